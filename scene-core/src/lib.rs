@@ -1,0 +1,38 @@
+//! What a pole set into an energized line weighs, hangs from, comes near to and needs: pure computation.
+//!
+//! The data flows one way, top to bottom; a module knows only those above it.
+//!
+//! | room | takes → gives |
+//! |---|---|
+//! | [`quantity`], [`bracket`], [`finding`], [`solid`] | units as people say them ↔ SI; low ≤ true ≤ high; findings as data; balls, discs and hulls |
+//! | [`catalog`], [`scene`], [`site`] | published tables; RON text → `Scene`, faults with line and field; `Scene` → `Site`, everything looked up, SI |
+//! | [`conductor`], [`pole`], [`rigging`], [`chart`], [`crane`] | families of hanging wires; mass and balance; how the pole hangs; rated capacity; crane kinematics |
+//! | [`sequence`], [`motion`] | steps → joint motion; every part at every instant as a [`motion::MovingPart`] |
+//! | [`rules`], [`cover`] | required distance and why; class, method, double cover |
+//! | [`approach`], [`capacity`] | proven gaps; percent of chart |
+//! | [`check`] | everything gathered into one report |
+//! | [`report`], [`trace`] | text and JSON |
+//!
+//! Axes: metres, x east, y north, z up, right-handed. Angles in radians. No clock, no globals, no panic on any input.
+
+pub mod approach;
+pub mod bracket;
+pub mod capacity;
+pub mod catalog;
+pub mod chart;
+pub mod check;
+pub mod conductor;
+pub mod cover;
+pub mod crane;
+pub mod finding;
+pub mod motion;
+pub mod pole;
+pub mod quantity;
+pub mod report;
+pub mod rigging;
+pub mod rules;
+pub mod scene;
+pub mod sequence;
+pub mod site;
+pub mod solid;
+pub mod trace;

@@ -1,0 +1,457 @@
+//! The job with every reference looked up, in SI, and nothing computed yet.
+//!
+//! Names are kept for people; everything that refers to something else does so by index into the vectors of [`Site`].
+//! A `Site` is never changed: an edit makes a new one.
+
+use crate::bracket::Bracket;
+use glam::DVec3;
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Site {
+    pub name: String,
+    /// What the scene teaches or is for, one or two sentences; may be empty.
+    pub about: String,
+    /// Metres above mean sea level.
+    pub altitude_m: f64,
+    pub basis: Basis,
+    pub circuits: Vec<Circuit>,
+    pub wires: Vec<Wire>,
+    pub weather: Vec<Weather>,
+    pub held_out: Vec<HeldOut>,
+    pub pole: Pole,
+    pub hole: Hole,
+    pub rigging: Rigging,
+    pub crane: Crane,
+    pub covers: Vec<Cover>,
+    pub allowances: Allowances,
+    pub steps: Vec<Step>,
+    /// What the scene says is not there ("service drops: none within 40 ft of the work, walked on …").
+    pub declared_absent: Vec<String>,
+}
+
+// ---------------------------------------------------------------------------------------------------- basis of work
+
+/// By which route a machine works near the line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Route {
+    /// 29 CFR 1926.1408, Table A at full distance.
+    CraneTable,
+    /// 29 CFR 1926.1410, closer than Table A by agreement, with its list of twelve.
+    CloserByAgreement,
+    /// 29 CFR 1926.959 / 1910.269(p), line-work rules.
+    LineWork,
+}
+
+/// The route of work and what has been arranged for it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Basis {
+    pub route: Route,
+    /// Answers to the route's list, by the item's key as `rules` names it. An item without an answer is a finding.
+    pub arranged: Vec<Arranged>,
+    /// The user's own required distance for bare parts, when stated.
+    pub own_distance_m: Option<f64>,
+    /// The residual gap demanded even between covers.
+    pub residual_gap_m: f64,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Arranged {
+    pub item: String,
+    /// Who or what, in the planner's words.
+    pub how: String,
+}
+
+// ------------------------------------------------------------------------------------------------------------ wires
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Circuit {
+    pub name: String,
+    /// Nominal, phase to phase, rms.
+    pub voltage_v: f64,
+    pub grounding: Grounding,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Grounding {
+    EffectivelyGrounded,
+    /// Delta or not effectively grounded: every exposure is phase to phase.
+    Ungrounded,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WireKind {
+    Phase { circuit: usize },
+    Neutral { circuit: usize },
+    Communication,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Wire {
+    pub name: String,
+    pub kind: WireKind,
+    pub conductor: Conductor,
+    /// In order along the line; the end of one is the start of the next.
+    pub spans: Vec<Span>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Conductor {
+    pub name: String,
+    pub diameter_m: f64,
+    pub weight_n_per_m: f64,
+    pub rated_strength_n: Option<f64>,
+    /// E·A for stretch when a phase is held out; without it the conductor is taken as inextensible (tension errs high).
+    pub stiffness_n: Option<f64>,
+    pub source: String,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Span {
+    pub from: DVec3,
+    pub to: DVec3,
+    pub hang: Hang,
+}
+
+/// What is known of how a span hangs in still air.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Hang {
+    /// Vertical, from the chord, at midspan; measured low … high.
+    Sag { sag_m: Bracket },
+    /// Horizontal tension.
+    Tension { tension_n: Bracket },
+}
+
+/// A case that names part of the family of curves.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Weather {
+    pub name: String,
+    /// Metres per second, from either side; 0 for still air.
+    pub wind_m_s: f64,
+}
+
+/// A phase moved aside and held at a point.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HeldOut {
+    pub name: String,
+    pub wire: usize,
+    pub span: usize,
+    /// Horizontal fraction of the span at which it is taken hold of.
+    pub fraction: f64,
+    /// Where it is held.
+    pub to: DVec3,
+    /// The most side force that the holding arm is rated for, if stated.
+    pub holder_rating_n: Option<f64>,
+    pub during: During,
+}
+
+/// From the end of the step that puts something on (or before the first step) to the start of the step that takes it
+/// off (or never, within this sequence).
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct During {
+    pub on_after_step: Option<usize>,
+    pub off_before_step: Option<usize>,
+}
+
+// ------------------------------------------------------------------------------------------------------------- pole
+
+/// Heights along the pole are metres from the butt.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pole {
+    pub name: String,
+    pub length_m: f64,
+    pub shell: Shell,
+    /// The maker's figures, which hold over computed ones.
+    pub maker: Option<MakerMass>,
+    pub items: Vec<PoleItem>,
+    pub setting_depth_m: f64,
+    /// Where the shell narrows to a joint that is not locked, metres from the butt.
+    pub unlocked_joints_m: Vec<f64>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MakerMass {
+    pub mass_kg: f64,
+    pub balance_from_butt_m: f64,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub enum Shell {
+    /// Butt section first; each next one slips over the one below by its `lap_m`.
+    SteelTube { sides: Sides, sections: Vec<TubeSection> },
+    Wood { top_circumference_m: f64, circumference_at_6_ft_m: f64, density_kg_m3: Bracket, oversize: f64 },
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sides {
+    Round,
+    Eight,
+    Twelve,
+    Sixteen,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct TubeSection {
+    pub length_m: f64,
+    /// Outside, across flats.
+    pub bottom_m: f64,
+    pub top_m: f64,
+    pub wall_m: f64,
+    /// How far it slips over the section below; 0 for the butt section.
+    pub lap_m: f64,
+}
+
+/// Something fixed to the pole when it is lifted: hardware, an arm, cover. Its shape is a capsule in the pole's frame:
+/// z from the butt along the axis, x the way the pole faces, y to its left.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PoleItem {
+    pub name: String,
+    pub mass_kg: f64,
+    pub from: DVec3,
+    pub to: DVec3,
+    pub radius_m: f64,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hole {
+    /// Centre at ground level.
+    pub at: DVec3,
+    /// Way the pole must face when set, radians counter-clockwise from east.
+    pub facing: f64,
+    pub depth_m: f64,
+    pub diameter_m: f64,
+}
+
+// ------------------------------------------------------------------------------------------------- rigging and crane
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rigging {
+    pub choker_from_butt_m: f64,
+    /// The face the choker bears on, radians from the way the pole faces.
+    pub choker_face: f64,
+    /// From the hook's bearing point to the choke.
+    pub length_m: f64,
+    pub diameter_m: f64,
+    pub mass_kg: f64,
+    /// Rated in a choker hitch.
+    pub choker_capacity_kg: f64,
+    /// Angle of choke, radians.
+    pub choke_angle: f64,
+    pub material: RiggingMaterial,
+    /// A stop bolt, cleat or fitting above the choke on smooth tube.
+    pub stop_above_choke: bool,
+    /// The most that the butt is held with by hands or tag line, if stated.
+    pub tag_line_hold_n: Option<f64>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RiggingMaterial {
+    WireRope,
+    NonConductive,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Crane {
+    pub name: String,
+    /// The slew axis at ground level.
+    pub at: DVec3,
+    /// The way the carrier's front points, radians counter-clockwise from east; swing 0 is over the front.
+    pub heading: f64,
+    /// Foot pin: horizontal offset from the slew axis (negative: behind it, away from the boom) and height above ground.
+    pub foot_offset_m: f64,
+    pub foot_height_m: f64,
+    /// Base section first.
+    pub sections: Vec<BoomSection>,
+    pub boom_length_m: Bracket,
+    pub boom_angle: Bracket,
+    /// Counter-clockwise from the front; the whole circle when 2π wide.
+    pub swing: Bracket,
+    pub head: BoomHead,
+    pub block: HookBlock,
+    /// Least distance from the head sheave's centre to the hook block's top.
+    pub two_block_m: f64,
+    pub tail: Tail,
+    pub parts_of_line: u32,
+    /// Per part.
+    pub line_pull_n: f64,
+    /// Weight of hoist line per metre of one part.
+    pub line_kg_per_m: f64,
+    pub line_diameter_m: f64,
+    pub rates: Rates,
+    pub chart: Chart,
+}
+
+/// A telescoping section as a box about the boom's axis. It reaches from `tip_share`'s predecessor to its own share.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BoomSection {
+    /// Its own length.
+    pub length_m: f64,
+    pub width_m: f64,
+    pub depth_m: f64,
+    /// How much of the total extension moves this section: 0 for the base, 1 for the last one.
+    pub extension_share: f64,
+    /// Where its tip is, from the foot pin, with the boom retracted.
+    pub tip_retracted_m: f64,
+}
+
+/// The sheave the line leaves from, from the boom's tip: along the boom, and below its axis.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BoomHead {
+    pub along_m: f64,
+    pub below_m: f64,
+    pub sheave_radius_m: f64,
+    /// Radius of a ball about the sheave's centre that holds the head.
+    pub radius_m: f64,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct HookBlock {
+    /// From its top to the hook's bearing point.
+    pub length_m: f64,
+    pub radius_m: f64,
+    pub mass_kg: f64,
+    pub capacity_kg: f64,
+}
+
+/// The counterweight's sweep.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tail {
+    pub radius_m: f64,
+    pub half_width_m: f64,
+    pub from_height_m: f64,
+    pub to_height_m: f64,
+}
+
+/// The maker's rates, the fastest the operator may use in this job.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rates {
+    pub swing_rad_s: f64,
+    pub boom_rad_s: f64,
+    pub extend_m_s: f64,
+    pub hoist_m_s: f64,
+    pub turn_rad_s: f64,
+}
+
+/// Rated loads by sector, boom length and radius. A missing cell is outside the chart.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Chart {
+    pub source: String,
+    pub sectors: Vec<ChartSector>,
+    /// What the chart makes the user deduct besides hook block and rigging (stowed jib …).
+    pub deductions_kg: f64,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct ChartSector {
+    pub name: String,
+    /// Swing angles, counter-clockwise from the front.
+    pub swing: Bracket,
+    /// Ascending.
+    pub boom_lengths_m: Vec<f64>,
+    /// Ascending.
+    pub radii_m: Vec<f64>,
+    /// `rated_kg[radius][length]`.
+    pub rated_kg: Vec<Vec<Option<f64>>>,
+}
+
+// ------------------------------------------------------------------------------------------------------------ covers
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cover {
+    pub name: String,
+    pub on: CoverOn,
+    pub make: CoverMake,
+    pub piece_length_m: f64,
+    /// How far each piece laps the next.
+    pub overlap_m: f64,
+    pub method: Method,
+    pub during: During,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum CoverOn {
+    /// Metres along the line from the point abeam the hole, positive toward the last support.
+    Wire { wire: usize, station_m: Bracket },
+    /// Metres from the butt.
+    Pole { from_butt_m: Bracket },
+}
+
+/// Rubber by ASTM D120/D1048/D1049/D1050 class, or plastic guard by ASTM F712 class.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CoverMake {
+    Rubber { class: u8 },
+    Plastic { class: u8 },
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Method {
+    Gloves,
+    Stick,
+}
+
+// -------------------------------------------------------------------------------------------------------- allowances
+
+/// How well the world is known. A zero needs a reason.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Allowances {
+    /// Where the wires and the hole were surveyed to be.
+    pub survey: Allowance,
+    /// Where the crane really stands, and how exactly the operator stops.
+    pub placing: Allowance,
+    /// Boom deflection under load: everything that hangs or is boom.
+    pub radius_growth: Allowance,
+    /// Swing of the load at the hook.
+    pub load_swing: Allowance,
+    /// Swing added per metre along the pole away from the hook, as a ratio.
+    pub load_swing_growth: Allowance,
+    /// Movement of wires beyond the stated family.
+    pub line_movement: Allowance,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Allowance {
+    /// Metres, or a ratio for `load_swing_growth`.
+    pub value: f64,
+    pub reason: String,
+}
+
+// ---------------------------------------------------------------------------------------------------------- sequence
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Step {
+    pub name: String,
+    pub action: Action,
+    /// Combined motion: proven over the whole box of the joints that move. Otherwise one joint at a time, in the
+    /// order that the action names.
+    pub combined: bool,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub enum Action {
+    /// First step only: the hook hangs plumb over this point (the choke of the pole as it lies, unless stated), with
+    /// this boom length; the pole lies with its butt at `butt` and its axis toward `tip_toward`.
+    Start { butt: DVec3, tip_toward: DVec3, boom_length_m: f64 },
+    /// The pole hangs on the hook from here on.
+    TakeLoad,
+    /// The hoist raises the choke until the pole hangs; the butt slides on the ground under the hook.
+    Upend,
+    /// Hoist or lower until the butt (or, without load, the hook) is at this height above the ground at the hole.
+    HoistTo { height_m: f64 },
+    LowerTo { height_m: f64 },
+    /// Swing until the load's plumb line has the bearing of this point from the slew axis, the shorter way.
+    SwingToward { point: DVec3 },
+    /// Boom up or down until the load's plumb line has this radius from the slew axis; length kept.
+    BoomToRadius { radius_m: f64 },
+    /// Boom up or down until it has the radius of this point.
+    BoomOver { point: DVec3 },
+    Extend { boom_length_m: f64 },
+    /// Turn the pole about its axis until it faces this way, radians counter-clockwise from east.
+    Turn { facing: f64 },
+    /// Nothing moves until the question is answered with yes.
+    Hold { question: String },
+    /// Somebody puts covers or holds phases out; nothing of the crane moves.
+    Work { minutes: f64 },
+    /// The pole stands by itself; the hook is free.
+    Release,
+    /// Boom up or down and swing until the hook's radius and bearing are those of this point, hook raised first.
+    BoomAway { point: DVec3, hook_height_m: f64 },
+}
