@@ -1,1 +1,15 @@
-fn main() {}
+//! `plumbrise`: rehearse and check the standing of a pole into an energized line.
+//!
+//! One binary: the desktop window (feature `window`) and the headless commands, which need no display.
+
+mod command;
+mod scene_file;
+#[cfg(feature = "window")]
+mod window;
+
+use clap::Parser;
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    command::run(command::Line::parse())
+}

@@ -1,1 +1,234 @@
-//! To be written.
+//! What `check` says, for people as text and for machines as JSON.
+//!
+//! The JSON is the object `plumbrise-report/1`: keys carry their unit, a missing value is null and has a finding.
+
+pub mod table;
+pub mod text;
+
+use crate::finding::{Finding, Grade};
+use crate::rules::PairState;
+use glam::DVec3;
+use serde::{Serialize, Serializer};
+
+/// The best that is ever said is that no stop was found in what was checked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Verdict {
+    Stop,
+    Caution,
+    NoStopFound,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Report {
+    pub format: &'static str,
+    pub scene: String,
+    pub verdict: Verdict,
+    pub pole: PoleRow,
+    pub wires: Vec<WireRow>,
+    pub gaps: Vec<GapRow>,
+    pub capacity: Vec<CapacityRow>,
+    /// Forces on outrigger floats; empty while they are in `not_checked`.
+    pub floats: Vec<FloatRow>,
+    pub covers: Vec<CoverRow>,
+    pub held_out: Vec<HeldOutRow>,
+    pub chokers: Vec<ChokerRow>,
+    pub steps: Vec<StepRow>,
+    pub findings: Vec<FindingRow>,
+    pub assumed: Vec<String>,
+    pub not_checked: Vec<String>,
+    pub sources: Vec<String>,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PoleRow {
+    pub name: String,
+    pub length_m: f64,
+    pub mass_kg: Option<f64>,
+    pub mass_low_kg: Option<f64>,
+    pub balance_from_butt_m: Option<f64>,
+    pub balance_low_from_butt_m: Option<f64>,
+    pub pick_from_butt_m: f64,
+    pub hang_tilt_deg: Option<f64>,
+    /// Sideways force at the butt that would hold the pole plumb.
+    pub butt_hold_force_n: Option<f64>,
+    pub hook_load_butt_grounded_kg: Option<f64>,
+    pub setting_depth_m: f64,
+    pub source: String,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct WireRow {
+    pub wire: String,
+    pub weather: String,
+    pub state: String,
+    pub span_m: f64,
+    /// The middle of the bracket; its ends follow.
+    pub horizontal_tension_n: f64,
+    pub horizontal_tension_low_n: f64,
+    pub horizontal_tension_high_n: f64,
+    pub sag_m: f64,
+    pub sag_low_m: f64,
+    pub sag_high_m: f64,
+    pub blowout_deg: f64,
+    #[serde(serialize_with = "point")]
+    pub lowest_point: DVec3,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum OtherKind {
+    Wire,
+    Body,
+    Terrain,
+    Obstacle,
+}
+
+/// One (body, other, weather) over the whole path: the state is the worst of all intervals, the numbers are those of
+/// the interval that governs. `margin_m = low_m − allowance_m − required_m`.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct GapRow {
+    pub body: String,
+    pub other: String,
+    pub other_kind: OtherKind,
+    pub weather: String,
+    pub low_m: f64,
+    pub high_m: f64,
+    pub allowance_m: f64,
+    pub required_m: f64,
+    pub margin_m: f64,
+    pub state: PairState,
+    pub time_s: Option<f64>,
+    pub step: Option<usize>,
+    #[serde(serialize_with = "maybe_point")]
+    pub point_on_body: Option<DVec3>,
+    #[serde(serialize_with = "maybe_point")]
+    pub point_on_other: Option<DVec3>,
+    pub rule: String,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CapacityRow {
+    pub step: usize,
+    pub time_s: f64,
+    pub radius_m: f64,
+    pub boom_length_m: f64,
+    pub boom_angle_deg: f64,
+    pub load_kg: f64,
+    pub rated_kg: Option<f64>,
+    pub used_percent: Option<f64>,
+    pub used_low_percent: Option<f64>,
+    pub ruled_by: String,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FloatRow {
+    pub name: String,
+    pub max_n: f64,
+    pub step: usize,
+    pub pressure_pa: f64,
+    pub allowed_pa: Option<f64>,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CoverRow {
+    pub name: String,
+    pub on: String,
+    pub from_m: f64,
+    pub to_m: f64,
+    pub class: String,
+    pub method: String,
+    pub pieces: Option<u32>,
+    pub on_after_step: Option<usize>,
+    pub off_before_step: Option<usize>,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct HeldOutRow {
+    pub name: String,
+    pub wire: String,
+    pub side_force_n: Option<f64>,
+    pub tension_high_n: Option<f64>,
+    pub on_after_step: Option<usize>,
+    pub off_before_step: Option<usize>,
+}
+
+/// A choker height that keeps hook and wire rope out of the slot, for one way of entering.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ChokerRow {
+    pub way: String,
+    pub low_from_butt_m: Option<f64>,
+    pub high_from_butt_m: Option<f64>,
+    pub why: String,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct StepRow {
+    pub step: usize,
+    pub name: String,
+    pub from_s: f64,
+    pub to_s: f64,
+    pub signals: Vec<String>,
+    pub hold: Option<String>,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FindingRow {
+    pub grade: Grade,
+    pub code: &'static str,
+    pub message: String,
+    pub step: Option<usize>,
+    pub time_s: Option<f64>,
+    pub value: Option<f64>,
+    pub limit: Option<f64>,
+    pub unit: &'static str,
+    pub rule: String,
+    pub mend: String,
+}
+
+impl From<Finding> for FindingRow {
+    fn from(f: Finding) -> Self {
+        Self {
+            grade: f.grade,
+            code: f.code,
+            message: f.message,
+            step: f.step,
+            time_s: f.time_s,
+            value: f.value,
+            limit: f.limit,
+            unit: f.unit,
+            rule: f.rule,
+            mend: f.mend,
+        }
+    }
+}
+
+impl Report {
+    /// The report as one pretty JSON object. Numbers that are not finite become null.
+    pub fn to_json(&self) -> String {
+        let mut text = serde_json::to_string_pretty(self).unwrap_or_else(|fault| {
+            // Only a map with keys that are not strings can fail, and there is none.
+            format!("{{\"format\":\"plumbrise-report/1\",\"fault\":\"{fault}\"}}")
+        });
+        text.push('\n');
+        text
+    }
+
+    /// How many findings have this grade.
+    pub fn count(&self, grade: Grade) -> usize {
+        self.findings.iter().filter(|f| f.grade == grade).count()
+    }
+
+    /// The pair that rules: the worst state first, then the least margin.
+    pub fn governing(&self) -> Option<&GapRow> {
+        self.gaps.iter().min_by(|a, b| a.state.cmp(&b.state).then(a.margin_m.total_cmp(&b.margin_m)))
+    }
+}
+
+fn point<S: Serializer>(p: &DVec3, s: S) -> Result<S::Ok, S::Error> {
+    [p.x, p.y, p.z].serialize(s)
+}
+
+fn maybe_point<S: Serializer>(p: &Option<DVec3>, s: S) -> Result<S::Ok, S::Error> {
+    p.map(|p| [p.x, p.y, p.z]).serialize(s)
+}
