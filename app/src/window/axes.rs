@@ -1,0 +1,18 @@
+//! The one place where the core's axes (x east, y north, z up, f64) become the engine's (x right, y up, z toward the viewer, f32).
+
+use bevy::prelude::Vec3;
+
+/// East, north, up → x, up, south.
+pub fn to_engine(p: scene_core::glam::DVec3) -> Vec3 {
+    Vec3::new(p.x as f32, p.z as f32, -p.y as f32)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn north_goes_away_from_the_viewer_and_up_stays_up() {
+        assert_eq!(to_engine(scene_core::glam::DVec3::new(1.0, 2.0, 3.0)), Vec3::new(1.0, 3.0, -2.0));
+    }
+}
