@@ -4,8 +4,8 @@ use crate::scene_file::{self, Unusable};
 use clap::{Parser, Subcommand, ValueEnum};
 use scene_core::check::check;
 use scene_core::finding::Grade;
-use scene_core::report::text::{self, Look};
 use scene_core::report::Report;
+use scene_core::report::text::{self, Look};
 use scene_core::site::Site;
 use std::io::{self, IsTerminal, Write};
 use std::path::{Path, PathBuf};
@@ -126,10 +126,7 @@ fn trace(path: &Path, every: f64) -> u8 {
 fn new(path: &Path) -> u8 {
     match scene_file::write_new(path, scene_core::scene::template()) {
         Ok(()) => {
-            say(&format!(
-                "Wrote {0}. Change it to your job, then: plumbrise check {0}\n",
-                path.display()
-            ));
+            say(&format!("Wrote {0}. Change it to your job, then: plumbrise check {0}\n", path.display()));
             NO_STOP
         }
         Err(unusable) => refuse(&unusable),

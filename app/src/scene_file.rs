@@ -6,8 +6,7 @@ use std::io::{ErrorKind, Read, Write};
 use std::path::Path;
 
 /// The example that opens when no scene is named.
-pub const FIRST_EXAMPLE: (&str, &str) =
-    ("scenes/01_alder_road.ron", include_str!("../../scenes/01_alder_road.ron"));
+pub const FIRST_EXAMPLE: (&str, &str) = ("scenes/01_alder_road.ron", include_str!("../../scenes/01_alder_road.ron"));
 
 /// A scene file that cannot be used, as a person should read it.
 #[derive(Debug)]

@@ -210,10 +210,7 @@ impl Page {
             ),
             ("choker from butt".to_owned(), self.length(pole.pick_from_butt_m)),
             ("hangs out of plumb".to_owned(), pole.hang_tilt_deg.map_or_else(unknown, |d| format!("{d:.2} deg"))),
-            (
-                "hold at the butt for plumb".to_owned(),
-                pole.butt_hold_force_n.map_or_else(unknown, |n| self.force(n)),
-            ),
+            ("hold at the butt for plumb".to_owned(), pole.butt_hold_force_n.map_or_else(unknown, |n| self.force(n))),
             (
                 "hook load, butt grounded".to_owned(),
                 pole.hook_load_butt_grounded_kg.map_or_else(unknown, |kg| self.mass(kg)),
