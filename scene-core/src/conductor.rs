@@ -2,4 +2,4 @@
 
 pub mod family;
 
-pub use family::SpanFamily;
+pub use family::{Member, Patch, SpanFamily};

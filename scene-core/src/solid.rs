@@ -22,9 +22,11 @@ impl Feature {
     pub fn farthest(&self, direction: DVec3) -> DVec3 {
         match *self {
             Feature::Ball { centre, radius_m } => centre + direction.normalize_or_zero() * radius_m,
-            Feature::Disc { centre, axis, radius_m } => {
-                centre + (direction - axis * direction.dot(axis)).normalize_or_zero() * radius_m
-            }
+            Feature::Disc {
+                centre,
+                axis,
+                radius_m,
+            } => centre + (direction - axis * direction.dot(axis)).normalize_or_zero() * radius_m,
         }
     }
 }
@@ -33,4 +35,43 @@ impl Feature {
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Hull {
     pub features: Vec<Feature>,
+}
+
+/// A box along the axes that holds something, metres.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Extent {
+    pub low: DVec3,
+    pub high: DVec3,
+}
+
+impl Extent {
+    /// Holds nothing; joined with another it is the other.
+    pub const EMPTY: Self = Self {
+        low: DVec3::splat(f64::INFINITY),
+        high: DVec3::splat(f64::NEG_INFINITY),
+    };
+
+    #[must_use]
+    pub fn with_ball(self, centre: DVec3, radius_m: f64) -> Self {
+        Self {
+            low: self.low.min(centre - radius_m),
+            high: self.high.max(centre + radius_m),
+        }
+    }
+
+    #[must_use]
+    pub fn joined(self, other: Self) -> Self {
+        Self {
+            low: self.low.min(other.low),
+            high: self.high.max(other.high),
+        }
+    }
+
+    /// No two points, one of each, are nearer than this; zero when the boxes overlap.
+    pub fn gap(self, other: Self) -> f64 {
+        (self.low - other.high)
+            .max(other.low - self.high)
+            .max(DVec3::ZERO)
+            .length()
+    }
 }

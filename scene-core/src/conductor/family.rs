@@ -1,7 +1,16 @@
 //! The family of curves that one span of wire may hang in, as a set with an exact support function.
+//!
+//! ```text
+//!   A ── chord ── B      seen from the side            chord •          seen along the span
+//!    \     │     /       t: fraction of the run         φ  / │
+//!     `-.  │  .-'        depth(t) below the chord         /  │ −up·cos φ
+//!        `-+-'                                           • ──  lateral·sin φ
+//! ```
 
 use crate::bracket::Bracket;
+use crate::solid::Extent;
 use glam::DVec3;
+use std::f64::consts::TAU;
 
 /// All curves `c(t) = (1−t)·A + t·B + depth(t)·down(φ)`, t ∈ [0, 1], with A and B anywhere on their segments, φ anywhere in
 /// `blowout`, and depth(t) that of any catenary with `curvature` 1/a in its bracket.
@@ -26,4 +35,476 @@ pub struct SpanFamily {
     pub radius_m: f64,
     /// What the family as a set of such curves may leave out of the physical one; added to the radius in every bound.
     pub form_m: f64,
+}
+
+/// One point of one curve of a family.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct Member {
+    /// Fraction of the run.
+    pub t: f64,
+    /// Per metre.
+    pub curvature: f64,
+    /// Radians.
+    pub blowout: f64,
+    /// Fractions along the segments of the two ends.
+    pub a: f64,
+    pub b: f64,
+}
+
+/// A part of a family: the curves and the stretch of them that its ranges allow.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Patch {
+    pub t: Bracket,
+    pub curvature: Bracket,
+    pub blowout: Bracket,
+    pub a: Bracket,
+    pub b: Bracket,
+}
+
+/// A catenary between two ends as its depth below the chord.
+///
+/// About the middle of the run, ξ = x − X/2, its slope is sinh(κξ + μ) with sinh μ = (h/X)·(η/sinh η), η = κX/2. What is
+/// written here is `chord − y` with every difference of nearly equal numbers taken out by hand, so that it holds for
+/// κ → 0 and for any rise.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Catenary {
+    curvature: f64,
+    run_m: f64,
+    rise_m: f64,
+    sinh_mid: f64,
+    cosh_mid: f64,
+    sinhc_half: f64,
+}
+
+impl Catenary {
+    pub fn new(curvature: f64, run_m: f64, rise_m: f64) -> Self {
+        let sinhc_half = sinhc(curvature * run_m / 2.0);
+        let sinh_mid = if run_m > 0.0 {
+            rise_m / (run_m * sinhc_half)
+        } else {
+            0.0
+        };
+        Self {
+            curvature,
+            run_m,
+            rise_m,
+            sinh_mid,
+            cosh_mid: (1.0 + sinh_mid * sinh_mid).sqrt(),
+            sinhc_half,
+        }
+    }
+
+    /// Metres below the chord at the fraction t of the run.
+    pub fn depth(&self, t: f64) -> f64 {
+        let (x, rest) = (t * self.run_m, (1.0 - t) * self.run_m);
+        let k = self.curvature;
+        let xi = (t - 0.5) * self.run_m;
+        let level = k * x * rest / 2.0 * sinhc(k * x / 2.0) * sinhc(k * rest / 2.0) * self.cosh_mid;
+        level + xi * self.sinh_mid * (self.sinhc_half - sinhc(k * xi))
+    }
+
+    /// d depth / d t, metres.
+    pub fn slope(&self, t: f64) -> f64 {
+        let z = self.curvature * (t - 0.5) * self.run_m;
+        self.rise_m - self.run_m * (z.sinh() * self.cosh_mid + z.cosh() * self.sinh_mid)
+    }
+
+    /// −d² depth / d t², metres; never negative.
+    pub fn bend(&self, t: f64) -> f64 {
+        let z = self.curvature * (t - 0.5) * self.run_m;
+        let slope = z.sinh() * self.cosh_mid + z.cosh() * self.sinh_mid;
+        self.run_m * self.run_m * self.curvature * (1.0 + slope * slope).sqrt()
+    }
+
+    /// The fraction at which d depth / d t is `slope`; beyond [0, 1] when no point of the curve has it.
+    fn fraction_of_slope(&self, slope: f64) -> f64 {
+        let turn = ((self.rise_m - slope) / self.run_m).asinh() - self.sinh_mid.asinh();
+        0.5 + turn / (self.curvature * self.run_m)
+    }
+}
+
+/// sinh(z)/z, to rounding; 1 at zero.
+fn sinhc(z: f64) -> f64 {
+    let q = z * z;
+    if q > 0.25 {
+        return z.sinh() / z;
+    }
+    let tail = 1.0 + q / 110.0 * (1.0 + q / 156.0);
+    1.0 + q / 6.0 * (1.0 + q / 20.0 * (1.0 + q / 42.0 * (1.0 + q / 72.0 * tail)))
+}
+
+impl SpanFamily {
+    /// Every number is one, and the curves are of a size that the formulas hold for.
+    pub fn is_sound(&self) -> bool {
+        let vectors = [self.a[0], self.a[1], self.b[0], self.b[1], self.lateral];
+        let numbers = [self.run_m, self.rise_m, self.radius_m, self.form_m];
+        vectors
+            .iter()
+            .all(|vector| vector.is_finite() && vector.abs().max_element() < 1e9)
+            && numbers.iter().all(|number| number.abs() < 1e9)
+            && self.run_m >= 0.0
+            && self.radius_m >= 0.0
+            && self.form_m >= 0.0
+            && self.curvature.low() >= 0.0
+            && self.curvature.high() * self.run_m < 20.0
+            && self.blowout.low().abs().max(self.blowout.high().abs()) < 100.0
+    }
+
+    pub fn catenary(&self, curvature: f64) -> Catenary {
+        Catenary::new(curvature, self.run_m, self.rise_m)
+    }
+
+    /// Vertical distance below the chord in still air, metres, at the fraction t of the run.
+    pub fn depth(&self, t: f64, curvature: f64) -> f64 {
+        self.catenary(curvature).depth(t)
+    }
+
+    pub fn down(&self, blowout: f64) -> DVec3 {
+        let (sin, cos) = blowout.sin_cos();
+        self.lateral * sin - DVec3::Z * cos
+    }
+
+    pub fn point(&self, member: &Member) -> DVec3 {
+        self.chord(member) + self.down(member.blowout) * self.depth(member.t, member.curvature)
+    }
+
+    /// d point / d t, metres.
+    pub fn tangent(&self, member: &Member) -> DVec3 {
+        let slope = self.catenary(member.curvature).slope(member.t);
+        self.ends(member)[1] - self.ends(member)[0] + self.down(member.blowout) * slope
+    }
+
+    fn ends(&self, member: &Member) -> [DVec3; 2] {
+        [
+            self.a[0].lerp(self.a[1], member.a),
+            self.b[0].lerp(self.b[1], member.b),
+        ]
+    }
+
+    fn chord(&self, member: &Member) -> DVec3 {
+        let [a, b] = self.ends(member);
+        a.lerp(b, member.t)
+    }
+
+    /// The stretch `t` of every curve.
+    pub fn patch(&self, t: Bracket) -> Patch {
+        let unit = Bracket::exactly(0.0).hull(Bracket::exactly(1.0));
+        let of = |ends: &[DVec3; 2]| {
+            if ends[0] == ends[1] {
+                Bracket::exactly(0.0)
+            } else {
+                unit
+            }
+        };
+        Patch {
+            t,
+            curvature: self.curvature,
+            blowout: self.blowout,
+            a: of(&self.a),
+            b: of(&self.b),
+        }
+    }
+
+    /// How far the patch reaches along `n`, and a member that reaches so far: exact, up to rounding.
+    ///
+    /// Depth is never negative and grows with curvature at every t, so that for a fixed n the best blowout is the one
+    /// that points most along n, and the best curvature is the slackest when that is forward (g > 0: concave in t), the
+    /// tautest otherwise (convex in t). The two ends add independently.
+    pub fn support(&self, n: DVec3, patch: &Patch) -> (f64, Member) {
+        let (a, along_a) = farther_end(n.dot(self.a[0]), n.dot(self.a[1]), patch.a);
+        let (b, along_b) = farther_end(n.dot(self.b[0]), n.dot(self.b[1]), patch.b);
+        let (blowout, g) = self.farthest_blowout(n, patch.blowout);
+        let rise = along_b - along_a;
+        let (t, curvature, depth) = if g > 0.0 {
+            let curve = self.catenary(patch.curvature.high());
+            // Where the derivative rise + g·slope(t) vanishes.
+            let t = curve.fraction_of_slope(-rise / g);
+            let t = if t.is_nan() {
+                if rise > 0.0 { 1.0 } else { 0.0 }
+            } else {
+                t
+            };
+            let t = t.clamp(patch.t.low(), patch.t.high());
+            (t, patch.curvature.high(), curve.depth(t))
+        } else {
+            let curve = self.catenary(patch.curvature.low());
+            let [from, to] = [patch.t.low(), patch.t.high()].map(|t| (t, curve.depth(t)));
+            let value = |(t, depth): (f64, f64)| rise * t + g * depth;
+            let (t, depth) = if value(from) >= value(to) { from } else { to };
+            (t, patch.curvature.low(), depth)
+        };
+        (
+            along_a + rise * t + g * depth,
+            Member {
+                t,
+                curvature,
+                blowout,
+                a,
+                b,
+            },
+        )
+    }
+
+    /// The blowout in the range that points most along n, and n·down there.
+    fn farthest_blowout(&self, n: DVec3, range: Bracket) -> (f64, f64) {
+        let (across, below) = (n.dot(self.lateral), -n.z);
+        let along = |angle: f64| {
+            let (sin, cos) = angle.sin_cos();
+            across * sin + below * cos
+        };
+        let (low, high) = (range.low(), range.high());
+        if low == high {
+            return (low, along(low));
+        }
+        let best = across.atan2(below);
+        let turned = best + ((low - best) / TAU).ceil() * TAU;
+        if turned <= high {
+            return (turned, across.hypot(below));
+        }
+        let (at_low, at_high) = (along(low), along(high));
+        if at_low >= at_high {
+            (low, at_low)
+        } else {
+            (high, at_high)
+        }
+    }
+
+    /// A member of the patch near to `q` at the fraction t: the nearest when the two ends are fixed.
+    pub fn member_near(&self, q: DVec3, t: f64, patch: &Patch) -> Member {
+        let mut member = Member {
+            t: t.clamp(patch.t.low(), patch.t.high()),
+            curvature: patch.curvature.high(),
+            blowout: patch.blowout.low(),
+            a: patch.a.middle(),
+            b: patch.b.middle(),
+        };
+        self.turn_to(q, &mut member, patch);
+        if patch.a.width() > 0.0 || patch.b.width() > 0.0 {
+            for _ in 0..2 {
+                self.shift_to(q, &mut member, patch);
+                self.turn_to(q, &mut member, patch);
+            }
+        }
+        member
+    }
+
+    /// Blowout and curvature so that the point is nearest to q, the ends kept.
+    fn turn_to(&self, q: DVec3, member: &mut Member, patch: &Patch) {
+        if patch.blowout.width() == 0.0 && patch.curvature.width() == 0.0 {
+            return;
+        }
+        let from_chord = q - self.chord(member);
+        let (blowout, wanted) = self.farthest_blowout(from_chord, patch.blowout);
+        member.blowout = blowout;
+        let (taut, slack) = (patch.curvature.low(), patch.curvature.high());
+        let (least, most) = (self.depth(member.t, taut), self.depth(member.t, slack));
+        member.curvature = if wanted >= most {
+            slack
+        } else if wanted <= least {
+            taut
+        } else {
+            // Depth is nearly proportional to curvature; the member is real whatever this gives.
+            (taut + (slack - taut) * (wanted - least) / (most - least)).clamp(taut, slack)
+        };
+    }
+
+    /// The ends so that the point is nearer to q, blowout and curvature kept.
+    fn shift_to(&self, q: DVec3, member: &mut Member, patch: &Patch) {
+        let (run_a, run_b) = (self.a[1] - self.a[0], self.b[1] - self.b[0]);
+        let shift = |run: DVec3, share: f64, off: DVec3, range: Bracket, at: f64| {
+            let reach = run.length_squared() * share;
+            let wanted = if reach > 0.0 {
+                at + off.dot(run) / reach
+            } else {
+                at
+            };
+            wanted.clamp(range.low(), range.high())
+        };
+        let off = q - self.point(member);
+        member.a = shift(run_a, 1.0 - member.t, off, patch.a, member.a);
+        let off = q - self.point(member);
+        member.b = shift(run_b, member.t, off, patch.b, member.b);
+    }
+
+    /// The smallest box along the axes that holds the centre lines of the patch.
+    pub fn extent(&self, patch: &Patch) -> Extent {
+        let reach = |n: DVec3| self.support(n, patch).0;
+        let high = DVec3::new(reach(DVec3::X), reach(DVec3::Y), reach(DVec3::Z));
+        let low = -DVec3::new(reach(-DVec3::X), reach(-DVec3::Y), reach(-DVec3::Z));
+        Extent { low, high }
+    }
+}
+
+/// The fraction within `range` of a segment that lies farther, and how far.
+fn farther_end(from: f64, to: f64, range: Bracket) -> (f64, f64) {
+    let fraction = if to > from { range.high() } else { range.low() };
+    (fraction, from + (to - from) * fraction)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    pub fn level_span(run_m: f64, curvature: Bracket, blowout: Bracket) -> SpanFamily {
+        SpanFamily {
+            a: [DVec3::new(0.0, 0.0, 10.0); 2],
+            b: [DVec3::new(run_m, 0.0, 10.0); 2],
+            lateral: DVec3::Y,
+            blowout,
+            run_m,
+            rise_m: 0.0,
+            curvature,
+            radius_m: 0.01,
+            form_m: 0.0,
+        }
+    }
+
+    fn vector(size: f64) -> impl Strategy<Value = DVec3> {
+        [-size..size, -size..size, -size..size].prop_map(DVec3::from)
+    }
+
+    fn bracket(low: f64, high: f64) -> impl Strategy<Value = Bracket> {
+        prop_oneof![
+            [low..high, low..high].prop_map(|[a, b]| Bracket::between(a, b).unwrap()),
+            (low..high).prop_map(Bracket::exactly),
+            Just(Bracket::exactly(0.0)),
+        ]
+    }
+
+    prop_compose! {
+        fn family()(
+            a in vector(50.0), run in 1.0..120.0, rise in -30.0..30.0, heading in 0.0..TAU,
+            shift_a in vector(0.5), shift_b in vector(0.5), moving in any::<bool>(),
+            curvature in bracket(0.0, 0.02), blowout in bracket(-1.2, 1.2),
+        ) -> SpanFamily {
+            let (sin, cos) = f64::sin_cos(heading);
+            let b = a + DVec3::new(cos * run, sin * run, rise);
+            let by = if moving { 1.0 } else { 0.0 };
+            SpanFamily {
+                a: [a, a + shift_a * by],
+                b: [b, b + shift_b * by],
+                lateral: DVec3::new(-sin, cos, 0.0),
+                blowout,
+                run_m: run,
+                rise_m: rise,
+                curvature,
+                radius_m: 0.01,
+                form_m: 0.0,
+            }
+        }
+    }
+
+    fn sub(whole: Bracket, ends: [f64; 2]) -> Bracket {
+        Bracket::between(whole.at(ends[0]), whole.at(ends[1])).unwrap()
+    }
+
+    fn ends() -> impl Strategy<Value = [f64; 2]> {
+        prop_oneof![Just([0.0, 1.0]), [0.0..=1.0, 0.0..=1.0]]
+    }
+
+    proptest! {
+        #[test]
+        fn no_member_reaches_beyond_the_support_and_one_attains_it(
+            family in family(), direction in vector(1.0),
+            cuts in [ends(), ends(), ends(), ends(), ends()],
+            picks in prop::collection::vec([0.0..=1.0, 0.0..=1.0, 0.0..=1.0, 0.0..=1.0, 0.0..=1.0], 200),
+        ) {
+            let n = direction.try_normalize().unwrap_or(DVec3::Z);
+            let whole = family.patch(sub(Bracket::between(0.0, 1.0).unwrap(), cuts[0]));
+            let patch = Patch {
+                t: whole.t,
+                curvature: sub(whole.curvature, cuts[1]),
+                blowout: sub(whole.blowout, cuts[2]),
+                a: sub(whole.a, cuts[3]),
+                b: sub(whole.b, cuts[4]),
+            };
+            let (reach, member) = family.support(n, &patch);
+            prop_assert!((n.dot(family.point(&member)) - reach).abs() < 1e-9);
+            prop_assert!(patch.t.widened(1e-12).contains(member.t));
+            prop_assert!(patch.curvature.contains(member.curvature));
+            prop_assert!(patch.blowout.widened(1e-12).contains(member.blowout));
+            for pick in picks {
+                let member = Member {
+                    t: patch.t.at(pick[0]),
+                    curvature: patch.curvature.at(pick[1]),
+                    blowout: patch.blowout.at(pick[2]),
+                    a: patch.a.at(pick[3]),
+                    b: patch.b.at(pick[4]),
+                };
+                prop_assert!(n.dot(family.point(&member)) <= reach + 1e-10);
+            }
+        }
+
+        #[test]
+        fn the_tangent_is_that_of_finite_differences(family in family(), t in 0.01..0.99, pick in 0.0..1.0) {
+            let member = Member {
+                t, curvature: family.curvature.at(pick), blowout: family.blowout.at(pick), a: pick, b: pick,
+            };
+            let h = 1e-5;
+            let [before, after] = [-h, h].map(|h| family.point(&Member { t: t + h, ..member }));
+            prop_assert!(((after - before) / (2.0 * h) - family.tangent(&member)).length() < 1e-5);
+        }
+
+        #[test]
+        fn a_member_near_is_in_the_patch_and_no_farther_than_any_at_that_fraction(
+            family in family(), off in vector(6.0), t in 0.0..1.0, picks in prop::collection::vec([0.0..=1.0, 0.0..=1.0], 50),
+        ) {
+            let fixed = SpanFamily { a: [family.a[0]; 2], b: [family.b[0]; 2], ..family };
+            let patch = fixed.patch(Bracket::between(0.0, 1.0).unwrap());
+            let q = fixed.point(&fixed.support(off.normalize_or_zero(), &patch).1) + off;
+            let member = fixed.member_near(q, t, &patch);
+            prop_assert!(patch.curvature.contains(member.curvature) && patch.blowout.widened(1e-12).contains(member.blowout));
+            let distance = fixed.point(&member).distance(q);
+            for [pick, other] in picks {
+                let rival = Member { curvature: patch.curvature.at(pick), blowout: patch.blowout.at(other), ..member };
+                prop_assert!(distance <= fixed.point(&rival).distance(q) + 5e-3);
+            }
+        }
+
+        #[test]
+        fn a_slacker_wire_hangs_lower_everywhere(run in 1.0..200.0, rise in -60.0..60.0, k in 0.0..0.02, more in 0.0..0.01, t in 0.0..1.0) {
+            let depth = |k: f64| Catenary::new(k, run, rise).depth(t);
+            prop_assert!(depth(k) >= 0.0);
+            prop_assert!(depth(k + more) >= depth(k) - 1e-12);
+        }
+    }
+
+    #[test]
+    fn depth_is_that_of_the_catenary_written_out() {
+        // z = a·cosh((x − x0)/a) through both ends, x0 from the rise (textbook form).
+        for (run, rise, a) in [
+            (100.0, 0.0, 500.0),
+            (80.0, 12.0, 300.0),
+            (60.0, -25.0, 90.0_f64),
+        ] {
+            let x0 = run / 2.0 - a * f64::asinh(rise / (2.0 * a * f64::sinh(run / (2.0 * a))));
+            let z = |x: f64| a * f64::cosh((x - x0) / a);
+            for t in [0.0, 0.1, 0.5, 0.77, 1.0] {
+                let below = z(0.0) + rise * t - z(t * run);
+                let depth = Catenary::new(1.0 / a, run, rise).depth(t);
+                assert!((below - depth).abs() < 1e-9, "{below} {depth}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_wire_without_weight_is_its_chord() {
+        let curve = Catenary::new(0.0, 80.0, 7.0);
+        assert_eq!(curve.depth(0.3), 0.0);
+        assert!(curve.slope(0.3).abs() < 1e-12);
+        let nearly = Catenary::new(1e-14, 80.0, 7.0);
+        assert!(nearly.depth(0.5) < 1e-10 && nearly.depth(0.5) > 0.0);
+    }
+
+    #[test]
+    fn a_span_of_no_run_is_a_plumb_line() {
+        let family = SpanFamily {
+            b: [DVec3::new(0.0, 0.0, 4.0); 2],
+            ..level_span(0.0, Bracket::exactly(0.01), Bracket::exactly(0.0))
+        };
+        let patch = family.patch(Bracket::between(0.0, 1.0).unwrap());
+        assert_eq!(family.support(-DVec3::Z, &patch).0, -4.0);
+        assert_eq!(family.support(DVec3::Z, &patch).0, 10.0);
+    }
 }

@@ -1,0 +1,133 @@
+//! The lower bound along a fixed direction, and how far around an instant it holds.
+//!
+//! For any unit vector n and any u, gap ≥ min over corners of (n·corner − radius) − support of the family − wire radius.
+//! Around u₀ each corner's part is at least `f0 + f1·Δ + c·Δ²/2` with `c = max(f2 − M3·h/3, −M2)` for all 0 ≤ Δ ≤ h (Taylor
+//! with the third derivative bounded by M3; backwards with f1 negated).
+//!
+//! A disc of radius r and axis a reaches r·√(1−s²) along n, s = n·a. That is concave in s, hence below its tangent at any s_c:
+//! `√(1−s²) ≤ (1 − s_c·s)/√(1−s_c²)`. So a disc is bounded by the point `p + κ·a`, κ = r·s_c/√(1−s_c²), less r/√(1−s_c²):
+//! the same formula serves balls and discs.
+
+use super::Measure;
+use super::leg::{CornerPose, Pose};
+use crate::motion::track::Bounds;
+use glam::DVec3;
+
+/// `n·corner − radius` around one instant, less what the wire takes.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Lower {
+    value: f64,
+    first: f64,
+    second: f64,
+    bounds: Bounds,
+}
+
+/// The bound of every corner around one instant.
+#[derive(Clone, Debug, Default)]
+pub(super) struct LowerBound {
+    corners: Vec<Lower>,
+}
+
+impl LowerBound {
+    /// `taken_m` is what is subtracted from every corner besides its radius: the family's support along n, the wire's
+    /// radius, form, blur, rounding. `room_m` is how much the bound may lose where a disc is seen edge on.
+    pub fn set(&mut self, pose: &Pose, measure: Measure, n: DVec3, taken_m: f64, room_m: f64) {
+        self.corners.clear();
+        self.corners.extend(pose.corners.iter().map(|corner| {
+            let mut lower = corner_bound(corner, n, room_m);
+            lower.value -= corner.ball(measure) + taken_m;
+            lower
+        }));
+    }
+
+    /// At the instant itself.
+    pub fn value(&self) -> f64 {
+        self.corners
+            .iter()
+            .fold(f64::INFINITY, |least, corner| least.min(corner.value))
+    }
+
+    /// How far from the instant, up to `most`, the bound stays at or above `threshold`; `sense` is 1 forward in u, −1
+    /// backward. The instant itself must keep it.
+    pub fn reach(&self, threshold: f64, sense: f64, most: f64) -> f64 {
+        let first = self.reach_within(threshold, sense, most);
+        if first >= most {
+            return most;
+        }
+        // The shorter the stretch, the less the third derivative takes.
+        let shorter = (2.0 * first).min(most);
+        first.max(self.reach_within(threshold, sense, shorter))
+    }
+
+    fn reach_within(&self, threshold: f64, sense: f64, most: f64) -> f64 {
+        let mut reach = most;
+        for corner in &self.corners {
+            let room = corner.value - threshold;
+            let slope = corner.first * sense;
+            let bend =
+                (corner.second - corner.bounds.third * most / 3.0).max(-corner.bounds.second);
+            if room + slope.min(0.0) * reach + bend.min(0.0) * reach * reach / 2.0 >= 0.0 {
+                continue;
+            }
+            // The first root of room + slope·Δ + bend·Δ²/2.
+            let square = slope * slope - 2.0 * bend * room;
+            if square < 0.0 {
+                continue;
+            }
+            let below = square.sqrt() - slope;
+            if below > 0.0 {
+                reach = reach.min(2.0 * room / below);
+            }
+        }
+        // A NaN anywhere must not carve.
+        if reach >= 0.0 { reach } else { 0.0 }
+    }
+
+    /// What the bound is likely to be at a distance `by` from the instant: an order to search in, not a bound.
+    pub fn guess(&self, by: f64) -> f64 {
+        self.corners.iter().fold(f64::INFINITY, |least, corner| {
+            least.min(corner.value + by * (corner.first + by * corner.second / 2.0))
+        })
+    }
+}
+
+fn corner_bound(corner: &CornerPose, n: DVec3, room_m: f64) -> Lower {
+    let at = &corner.at;
+    let mut lower = Lower {
+        value: n.dot(at.at),
+        first: n.dot(at.first),
+        second: n.dot(at.second),
+        bounds: corner.at_bounds,
+    };
+    if corner.disc_m > 0.0 {
+        let axis = &corner.axis;
+        let s = n.dot(axis.at);
+        // √(1−s_c²) no smaller than this loses at most half of it times r.
+        let flattest = (room_m / corner.disc_m).clamp(1e-6, 0.1);
+        let steepest = (1.0 - flattest * flattest).sqrt();
+        let s_c = s.clamp(-steepest, steepest);
+        let root = (1.0 - s_c * s_c).sqrt();
+        let k = corner.disc_m * s_c / root;
+        lower.value += k * s - corner.disc_m / root;
+        lower.first += k * n.dot(axis.first);
+        lower.second += k * n.dot(axis.second);
+        lower.bounds.second += k.abs() * corner.axis_bounds.second;
+        lower.bounds.third += k.abs() * corner.axis_bounds.third;
+    }
+    lower
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn a_disc_reaches_no_farther_than_its_tangent_says() {
+        for k in -50..=50 {
+            let s_c = f64::from(k) / 51.0;
+            for j in -100..=100 {
+                let s = f64::from(j) / 100.0;
+                let root = (1.0 - s_c * s_c).sqrt();
+                assert!((1.0 - s * s).sqrt() <= (1.0 - s_c * s) / root + 1e-12);
+            }
+        }
+    }
+}

@@ -1,0 +1,234 @@
+//! A part over one piece of the motion, made ready for the search.
+
+use super::Measure;
+use crate::bracket::Bracket;
+use crate::motion::track::{Bounds, Moment, Phases};
+use crate::motion::{MovingPart, Track};
+use crate::solid::Extent;
+use glam::DVec3;
+
+/// How many equal stretches of u a moving leg knows its poses at the ends of.
+const STRETCHES: u32 = 8;
+
+/// A part over one piece of the motion. Make it once and use it against every wire.
+#[derive(Clone, Debug)]
+pub struct Leg {
+    /// The caller's own number for the piece of motion; handed back in a witness.
+    pub piece: usize,
+    rates: Vec<f64>,
+    corners: Vec<Corner>,
+    blur_m: f64,
+    most_allowance_m: f64,
+    /// Ends of the stretches; one pose when nothing moves.
+    poses: Vec<Pose>,
+    /// Holds the solid (without blur and allowances) over all u.
+    extent: Extent,
+    /// The largest magnitude of a coordinate, for rounding.
+    size_m: f64,
+    sound: bool,
+}
+
+/// A ball of `ball_m`, about a flat disc of `disc_m` when there is an axis, about a point otherwise.
+#[derive(Clone, Debug)]
+struct Corner {
+    at: Track,
+    at_bounds: Bounds,
+    axis: Option<(Track, Bounds)>,
+    disc_m: f64,
+    ball_m: f64,
+    allowance_m: f64,
+}
+
+/// All corners at one u.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Pose {
+    pub u: f64,
+    pub corners: Vec<CornerPose>,
+}
+
+/// One corner at one u, with all that a bound around it needs.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct CornerPose {
+    pub at: Moment,
+    pub at_bounds: Bounds,
+    /// Zero for a ball.
+    pub axis: Moment,
+    pub axis_bounds: Bounds,
+    /// Radius of the flat disc; zero for a ball.
+    pub disc_m: f64,
+    /// Radius of the ball that is added to it.
+    pub ball_m: f64,
+    allowance_m: f64,
+}
+
+impl CornerPose {
+    pub fn ball(&self, measure: Measure) -> f64 {
+        match measure {
+            Measure::Gap => self.ball_m,
+            Measure::GapLessAllowance => self.ball_m + self.allowance_m,
+        }
+    }
+}
+
+impl Leg {
+    pub fn new(piece: usize, part: &MovingPart) -> Self {
+        let unit = Bracket::exactly(0.0).hull(Bracket::exactly(1.0));
+        let corners: Vec<Corner> = part
+            .features
+            .iter()
+            .map(|feature| {
+                // An axis that is not a unit vector tells nothing: the ball about the disc holds it whichever way it turns.
+                let axis = feature
+                    .axis
+                    .as_ref()
+                    .filter(|axis| is_unit(axis, &part.rates));
+                let (disc_m, ball_m) = if axis.is_some() {
+                    (feature.radius_m, 0.0)
+                } else {
+                    (0.0, feature.radius_m)
+                };
+                Corner {
+                    at: feature.at.clone(),
+                    at_bounds: feature.at.bounds(&part.rates, unit),
+                    axis: axis.map(|axis| (axis.clone(), axis.bounds(&part.rates, unit))),
+                    disc_m,
+                    ball_m,
+                    allowance_m: feature.allowance_m,
+                }
+            })
+            .collect();
+        let mut leg = Self {
+            piece,
+            rates: part.rates.clone(),
+            corners,
+            blur_m: part.blur_m,
+            most_allowance_m: part
+                .features
+                .iter()
+                .fold(0.0, |most, f| f.allowance_m.max(most)),
+            poses: Vec::new(),
+            extent: Extent::EMPTY,
+            size_m: 0.0,
+            sound: false,
+        };
+        let stretches = if part.is_still() { 0 } else { STRETCHES };
+        let mut phases = Phases::default();
+        leg.poses = (0..=stretches)
+            .map(|k| {
+                let mut pose = Pose::default();
+                leg.pose_at(f64::from(k) / f64::from(STRETCHES), &mut phases, &mut pose);
+                pose
+            })
+            .collect();
+        leg.measure_up();
+        leg
+    }
+
+    /// The part as it is at u, standing still.
+    pub fn frozen(part: &MovingPart, u: f64) -> Self {
+        let phases = Phases::at(&part.rates, u);
+        let still = |track: &Track| Track::still(track.at(&phases));
+        let mut frozen = part.clone();
+        for feature in &mut frozen.features {
+            feature.at = still(&feature.at);
+            feature.axis = feature.axis.as_ref().map(still);
+        }
+        Self::new(0, &frozen)
+    }
+
+    fn measure_up(&mut self) {
+        let half_step = 0.5 / f64::from(STRETCHES);
+        let mut extent = Extent::EMPTY;
+        let mut sound = !self.corners.is_empty() && self.blur_m >= 0.0 && self.blur_m < 1e9;
+        for pose in &self.poses {
+            for corner in &pose.corners {
+                // Between two poses a corner leaves the segment between them by no more than this.
+                let bulge = corner.at_bounds.second * half_step * half_step / 2.0;
+                let reach = corner.disc_m + corner.ball_m + bulge;
+                extent = extent.with_ball(corner.at.at, reach);
+                let vectors = [corner.at, corner.axis];
+                sound &= vectors.iter().all(|moment| {
+                    moment.at.is_finite() && moment.first.is_finite() && moment.second.is_finite()
+                });
+                let bounds = [corner.at_bounds, corner.axis_bounds];
+                sound &= bounds
+                    .iter()
+                    .all(|b| b.second.is_finite() && b.third.is_finite());
+                let radii = [corner.disc_m, corner.ball_m, corner.allowance_m];
+                sound &= radii.iter().all(|&radius| (0.0..1e9).contains(&radius));
+            }
+        }
+        self.size_m = extent.low.abs().max(extent.high.abs()).max_element();
+        self.extent = extent;
+        self.sound = sound && self.size_m < 1e9;
+    }
+
+    /// Computes the pose at u into `pose`.
+    pub(super) fn pose_at(&self, u: f64, phases: &mut Phases, pose: &mut Pose) {
+        phases.set(&self.rates, u);
+        pose.u = u;
+        pose.corners.clear();
+        pose.corners.extend(self.corners.iter().map(|corner| {
+            let (axis, axis_bounds) = match &corner.axis {
+                Some((axis, bounds)) => (axis.moment(phases), *bounds),
+                None => Default::default(),
+            };
+            CornerPose {
+                at: corner.at.moment(phases),
+                at_bounds: corner.at_bounds,
+                axis,
+                axis_bounds,
+                disc_m: corner.disc_m,
+                ball_m: corner.ball_m,
+                allowance_m: corner.allowance_m,
+            }
+        }));
+    }
+
+    /// A pose known beforehand well inside a stretch of u.
+    pub(super) fn known_pose_within(&self, from: f64, to: f64) -> Option<&Pose> {
+        let steps = (self.poses.len() as f64 - 1.0).max(0.0);
+        let nearest = ((from + to) / 2.0 * steps).round();
+        let pose = self.poses.get(nearest as usize)?;
+        let quarter = (to - from) / 4.0;
+        (pose.u >= from + quarter && pose.u <= to - quarter).then_some(pose)
+    }
+
+    /// [0, 1], or [0, 0] when nothing moves.
+    pub(super) fn last_u(&self) -> f64 {
+        if self.poses.len() > 1 { 1.0 } else { 0.0 }
+    }
+
+    pub(super) fn blur_m(&self) -> f64 {
+        self.blur_m
+    }
+
+    pub(super) fn size_m(&self) -> f64 {
+        self.size_m
+    }
+
+    pub(super) fn is_sound(&self) -> bool {
+        self.sound
+    }
+
+    /// No point of the part is nearer to a point of `other` than this.
+    pub(super) fn gap_of_extents(&self, other: Extent, measure: Measure) -> f64 {
+        let allowance = match measure {
+            Measure::Gap => 0.0,
+            Measure::GapLessAllowance => self.most_allowance_m,
+        };
+        self.extent.gap(other) - allowance
+    }
+
+    /// Somewhere in the middle of all corners.
+    pub(super) fn centre(pose: &Pose) -> DVec3 {
+        let sum: DVec3 = pose.corners.iter().map(|corner| corner.at.at).sum();
+        sum / (pose.corners.len().max(1) as f64)
+    }
+}
+
+fn is_unit(axis: &Track, rates: &[f64]) -> bool {
+    [0.0, 0.31, 0.5, 0.87, 1.0]
+        .iter()
+        .all(|&u| (axis.at(&Phases::at(rates, u)).length_squared() - 1.0).abs() < 1e-9)
+}

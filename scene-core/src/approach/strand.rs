@@ -1,0 +1,60 @@
+//! A stretch of a wire, made ready for the search.
+
+use crate::bracket::Bracket;
+use crate::conductor::{Patch, SpanFamily};
+use crate::solid::Extent;
+
+/// The stretch `t` of a span's family.
+#[derive(Clone, Copy, Debug)]
+pub struct Strand<'a> {
+    family: &'a SpanFamily,
+    patch: Patch,
+    extent: Extent,
+    sound: bool,
+}
+
+impl<'a> Strand<'a> {
+    /// `t` beyond [0, 1] is not part of the wire; a stretch that lies wholly beyond cannot be used.
+    pub fn new(family: &'a SpanFamily, t: Bracket) -> Self {
+        let inside = t.within(Bracket::exactly(0.0).hull(Bracket::exactly(1.0)));
+        let patch = family.patch(inside.unwrap_or(Bracket::exactly(0.0)));
+        let extent = family.extent(&patch);
+        let finite = extent.low.is_finite() && extent.high.is_finite();
+        Self {
+            family,
+            patch,
+            extent,
+            sound: family.is_sound() && inside.is_some() && finite,
+        }
+    }
+
+    pub fn whole(family: &'a SpanFamily) -> Self {
+        Self::new(family, Bracket::exactly(0.0).hull(Bracket::exactly(1.0)))
+    }
+
+    pub fn family(&self) -> &'a SpanFamily {
+        self.family
+    }
+
+    pub(super) fn patch(&self) -> Patch {
+        self.patch
+    }
+
+    /// Of the centre lines.
+    pub(super) fn extent(&self) -> Extent {
+        self.extent
+    }
+
+    /// The largest magnitude of a coordinate.
+    pub(super) fn size_m(&self) -> f64 {
+        self.extent
+            .low
+            .abs()
+            .max(self.extent.high.abs())
+            .max_element()
+    }
+
+    pub(super) fn is_sound(&self) -> bool {
+        self.sound
+    }
+}
