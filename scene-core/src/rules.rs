@@ -18,13 +18,9 @@ pub(crate) mod table;
 #[cfg(test)]
 pub(crate) mod testing;
 
-pub use distance::{
-    AtAltitude, Distance, altitude_factor, approach_distance, at_altitude, crane_distance,
-};
+pub use distance::{AtAltitude, Distance, altitude_factor, approach_distance, at_altitude, crane_distance};
 pub use items::{Item, Status, basis, items};
-pub use required::{
-    BodyKind, Exposure, Part, Required, bridging, cover_counts, required, voltage_to_ground,
-};
+pub use required::{BodyKind, Exposure, Part, Required, bridging, cover_counts, required, voltage_to_ground};
 pub use state::{CoverProof, PairState, margin_m, state};
 
 use crate::finding::Finding;
@@ -42,20 +38,12 @@ pub enum RuleError {
     )]
     Voltage { voltage_v: f64 },
     #[error("{:.1} kV is above {table}, which ends at {:.0} kV: the line's owner or an engineer sets the distance.", voltage_v / 1e3, limit_v / 1e3)]
-    AboveTable {
-        table: &'static str,
-        voltage_v: f64,
-        limit_v: f64,
-    },
-    #[error(
-        "The altitude of {altitude_m:.0} m is outside 1910.269 Table R-5, which ends at 6000 m."
-    )]
+    AboveTable { table: &'static str, voltage_v: f64, limit_v: f64 },
+    #[error("The altitude of {altitude_m:.0} m is outside 1910.269 Table R-5, which ends at 6000 m.")]
     Altitude { altitude_m: f64 },
     #[error("At {:.1} kV the phase-to-phase column of Table R-7 does not hold where a large conductive object, such as a pole, is in the gap: an engineering analysis sets the distance.", voltage_v / 1e3)]
     ObjectInGap { voltage_v: f64 },
-    #[error(
-        "The scene's own distance of {distance_m} m cannot be used: it must be a number of metres, zero or more."
-    )]
+    #[error("The scene's own distance of {distance_m} m cannot be used: it must be a number of metres, zero or more.")]
     OwnDistance { distance_m: f64 },
     #[error("Table {table} cannot be read at row {row}.")]
     Table { table: &'static str, row: usize },
@@ -80,19 +68,13 @@ impl From<RuleError> for Finding {
     fn from(error: RuleError) -> Self {
         let finding = Finding::stop(error.code(), error.to_string());
         match error {
-            RuleError::AboveTable {
-                voltage_v,
-                limit_v,
-                table,
-            } => finding
-                .measured(voltage_v, limit_v, "V")
-                .rule(format!("29 CFR {table}")),
-            RuleError::Altitude { altitude_m } if altitude_m.is_finite() => finding
-                .measured(altitude_m, 6000.0, "m")
-                .rule("29 CFR 1910.269 Table R-5"),
-            RuleError::Altitude { .. } => {
-                finding.mend("State the altitude of the work above mean sea level.")
+            RuleError::AboveTable { voltage_v, limit_v, table } => {
+                finding.measured(voltage_v, limit_v, "V").rule(format!("29 CFR {table}"))
             }
+            RuleError::Altitude { altitude_m } if altitude_m.is_finite() => {
+                finding.measured(altitude_m, 6000.0, "m").rule("29 CFR 1910.269 Table R-5")
+            }
+            RuleError::Altitude { .. } => finding.mend("State the altitude of the work above mean sea level."),
             RuleError::Voltage { .. } | RuleError::UnknownCircuit { .. } => {
                 finding.mend("Ask the line's owner for the nominal voltage and state it.")
             }

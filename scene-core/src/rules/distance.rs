@@ -41,30 +41,15 @@ pub fn approach_distance(voltage_v: f64, exposure: Exposure) -> Result<Distance,
     let read = |row: &table::Row| {
         let avoid_contact = row.text(metres)?.is_empty() && row.number(3)? <= 0.3;
         Some(Distance {
-            distance_m: if avoid_contact {
-                0.0
-            } else {
-                row.number(metres)?
-            },
+            distance_m: if avoid_contact { 0.0 } else { row.number(metres)? },
             printed_ft: row.number(feet),
             movement_m: if avoid_contact { 0.0 } else { row.number(8)? },
-            row: format!(
-                "Table {} row {}-{} kV",
-                row.text(0)?,
-                row.text(2)?,
-                row.text(3)?
-            ),
+            row: format!("Table {} row {}-{} kV", row.text(0)?, row.text(2)?, row.text(3)?),
             avoid_contact,
             status: row.text(9)?,
         })
     };
-    table::first(
-        "approach_distance",
-        APPROACH,
-        |row| Some(kv <= row.number(3)?),
-        read,
-    )?
-    .ok_or(RuleError::AboveTable {
+    table::first("approach_distance", APPROACH, |row| Some(kv <= row.number(3)?), read)?.ok_or(RuleError::AboveTable {
         table: "1910.269 Table R-7",
         voltage_v,
         limit_v: 800e3,
@@ -79,23 +64,15 @@ pub fn altitude_factor(altitude_m: f64) -> Result<f64, RuleError> {
         return Err(RuleError::Altitude { altitude_m });
     }
     let factor = |row: &table::Row| row.number(2).filter(|factor| *factor >= 1.0);
-    table::first(
-        "approach_altitude",
-        ALTITUDE,
-        |row| Some(altitude_m <= row.number(0)?),
-        factor,
-    )?
-    .ok_or(RuleError::Altitude { altitude_m })
+    table::first("approach_altitude", ALTITUDE, |row| Some(altitude_m <= row.number(0)?), factor)?
+        .ok_or(RuleError::Altitude { altitude_m })
 }
 
 /// The two readings of the altitude factor `factor` on a row, metres: by Table R-3 it multiplies the electrical part
 /// alone, by the footnote of Tables the whole distance.
 pub fn at_altitude(row: &Distance, factor: f64) -> AtAltitude {
     let electrical = row.distance_m - row.movement_m;
-    AtAltitude {
-        electrical_part_m: row.movement_m + electrical * factor,
-        whole_m: row.distance_m * factor,
-    }
+    AtAltitude { electrical_part_m: row.movement_m + electrical * factor, whole_m: row.distance_m * factor }
 }
 
 /// Both readings of the altitude rule; the greater one holds.
@@ -119,13 +96,7 @@ pub fn crane_distance(voltage_v: f64) -> Result<Distance, RuleError> {
             status: row.text(3)?,
         })
     };
-    table::first(
-        "crane_distance",
-        CRANE,
-        |row| Some(kv <= row.number(1)?),
-        read,
-    )?
-    .ok_or(RuleError::AboveTable {
+    table::first("crane_distance", CRANE, |row| Some(kv <= row.number(1)?), read)?.ok_or(RuleError::AboveTable {
         table: "1926.1408 Table A",
         voltage_v,
         limit_v: 1e6,
@@ -147,9 +118,7 @@ mod tests {
     use Exposure::{PhaseToGround, PhaseToPhase};
 
     fn ground(voltage_v: f64) -> f64 {
-        approach_distance(voltage_v, PhaseToGround)
-            .unwrap()
-            .distance_m
+        approach_distance(voltage_v, PhaseToGround).unwrap().distance_m
     }
 
     #[test]
@@ -172,23 +141,11 @@ mod tests {
     #[test]
     fn a_voltage_that_is_missing_or_beyond_the_table_has_no_distance() {
         for voltage_v in [f64::NAN, 0.0, -7200.0, f64::INFINITY] {
-            assert!(matches!(
-                approach_distance(voltage_v, PhaseToGround),
-                Err(RuleError::Voltage { .. })
-            ));
-            assert!(matches!(
-                crane_distance(voltage_v),
-                Err(RuleError::Voltage { .. })
-            ));
+            assert!(matches!(approach_distance(voltage_v, PhaseToGround), Err(RuleError::Voltage { .. })));
+            assert!(matches!(crane_distance(voltage_v), Err(RuleError::Voltage { .. })));
         }
-        assert!(matches!(
-            approach_distance(801e3, PhaseToGround),
-            Err(RuleError::AboveTable { .. })
-        ));
-        assert!(matches!(
-            crane_distance(1_000_001.0),
-            Err(RuleError::AboveTable { .. })
-        ));
+        assert!(matches!(approach_distance(801e3, PhaseToGround), Err(RuleError::AboveTable { .. })));
+        assert!(matches!(crane_distance(1_000_001.0), Err(RuleError::AboveTable { .. })));
     }
 
     #[test]

@@ -30,12 +30,7 @@ pub struct Item {
 }
 
 const fn item(key: &'static str, text: &'static str, rule: &'static str, status: Status) -> Item {
-    Item {
-        key,
-        text,
-        rule,
-        status,
-    }
+    Item { key, text, rule, status }
 }
 
 use Status::{Memory, Verified};
@@ -180,22 +175,12 @@ static CRANE_TABLE: &[Item] = &[
         "1926.1408(d)",
         Memory,
     ),
-    item(
-        "line_training",
-        "Operator and crew are trained for work near power lines",
-        "1926.1408(g)",
-        Memory,
-    ),
+    item("line_training", "Operator and crew are trained for work near power lines", "1926.1408(g)", Memory),
 ];
 
 /// The reasons, the list of twelve (with `reclosing` and `tag_line` of the common list), the paper.
 static CLOSER: &[Item] = &[
-    item(
-        "table_infeasible",
-        "Why the work cannot be done at Table A's full distance",
-        "1926.1410(a)",
-        Verified,
-    ),
+    item("table_infeasible", "Why the work cannot be done at Table A's full distance", "1926.1410(a)", Verified),
     item(
         "outage_infeasible",
         "Why the line cannot be dead and grounded, or moved, after asking its owner",
@@ -232,54 +217,29 @@ static CLOSER: &[Item] = &[
         "1926.1410(d)(4)",
         Memory,
     ),
-    item(
-        "rigging_nonconductive",
-        "Rigging that may come near the line is non-conductive",
-        "1926.1410(d)(5)",
-        Memory,
-    ),
+    item("rigging_nonconductive", "Rigging that may come near the line is non-conductive", "1926.1410(d)(5)", Memory),
     item(
         "range_limiter",
         "A range limiter keeps boom and load from passing the distance, where the crane has one",
         "1926.1410(d)(6)",
         Memory,
     ),
-    item(
-        "barricade",
-        "Barricades keep people at least 10 ft from the equipment",
-        "1926.1410(d)(8)",
-        Verified,
-    ),
+    item("barricade", "Barricades keep people at least 10 ft from the equipment", "1926.1410(d)(8)", Verified),
     item(
         "hands_off",
         "Nobody touches the hoist line above the insulating link, nor the machine, other than the operator on it",
         "1926.1410(d)(9)",
         Memory,
     ),
-    item(
-        "essential_people",
-        "Only people essential to the lift are in the area",
-        "1926.1410(d)(10)",
-        Memory,
-    ),
-    item(
-        "grounded",
-        "The crane is properly grounded: to what, by which lead",
-        "1926.1410(d)(11)",
-        Memory,
-    ),
+    item("essential_people", "Only people essential to the lift are in the area", "1926.1410(d)(10)", Memory),
+    item("grounded", "The crane is properly grounded: to what, by which lead", "1926.1410(d)(11)", Memory),
     item(
         "line_cover",
         "Line hose or cover is on the line in the area of work, put on by the owner where it can be had",
         "1926.1410(d)(12)",
         Memory,
     ),
-    item(
-        "procedures_written",
-        "The procedures are written down and on site",
-        "1926.1410(e)",
-        Memory,
-    ),
+    item("procedures_written", "The procedures are written down and on site", "1926.1410(e)", Memory),
     item(
         "procedures_reviewed",
         "Owner and employer went through the procedures with operator and crew before work began",
@@ -292,12 +252,7 @@ static CLOSER: &[Item] = &[
         "1926.1410(h), (i)",
         Memory,
     ),
-    item(
-        "line_training",
-        "Operator and crew are trained for work near power lines",
-        "1926.1410(m), 1408(g)",
-        Memory,
-    ),
+    item("line_training", "Operator and crew are trained for work near power lines", "1926.1410(m), 1408(g)", Memory),
 ];
 
 static LINE_WORK: &[Item] = &[
@@ -341,10 +296,7 @@ pub fn items(route: Route) -> impl Iterator<Item = &'static Item> {
 
 /// Whether the scene says anything under this key.
 pub(super) fn answered(basis: &Basis, key: &str) -> bool {
-    basis
-        .arranged
-        .iter()
-        .any(|answer| answer.item.trim() == key && !answer.how.trim().is_empty())
+    basis.arranged.iter().any(|answer| answer.item.trim() == key && !answer.how.trim().is_empty())
 }
 
 /// What the basis of work lacks: unanswered items, unknown keys, the scene's own distance and residual gap, altitude, and
@@ -365,18 +317,9 @@ fn unanswered(basis: &Basis) -> Vec<Finding> {
     items(basis.route)
         .filter(|item| !answered(basis, item.key))
         .map(|item| {
-            Finding::stop(
-                "not_arranged",
-                format!(
-                    "Not arranged, or not said how ({}): {}.",
-                    item.key, item.text
-                ),
-            )
-            .rule(cited(item))
-            .mend(format!(
-                "Answer the item `{}` in the scene: who, what, or by which exception.",
-                item.key
-            ))
+            Finding::stop("not_arranged", format!("Not arranged, or not said how ({}): {}.", item.key, item.text))
+                .rule(cited(item))
+                .mend(format!("Answer the item `{}` in the scene: who, what, or by which exception.", item.key))
         })
         .collect()
 }
@@ -385,10 +328,7 @@ fn unanswered(basis: &Basis) -> Vec<Finding> {
 fn cited(item: &Item) -> String {
     match item.status {
         Verified => format!("29 CFR {}", item.rule),
-        Memory => format!(
-            "29 CFR {} (recalled in part; read the current text)",
-            item.rule
-        ),
+        Memory => format!("29 CFR {} (recalled in part; read the current text)", item.rule),
     }
 }
 
@@ -398,39 +338,29 @@ fn unknown_answers(basis: &Basis) -> Vec<Finding> {
     for answer in &basis.arranged {
         let key = answer.item.trim();
         if seen.contains(&key) {
-            found.push(Finding::caution(
-                "arranged_twice",
-                format!("The item `{key}` is answered more than once."),
-            ));
+            found.push(Finding::caution("arranged_twice", format!("The item `{key}` is answered more than once.")));
             continue;
         }
         seen.push(key);
-        if !items(basis.route)
-            .chain(OPTIONAL)
-            .any(|item| item.key == key)
-        {
-            let nearest = items(basis.route)
-                .chain(OPTIONAL)
-                .map(|item| item.key)
-                .min_by_key(|known| edits(key, known));
+        if !items(basis.route).chain(OPTIONAL).any(|item| item.key == key) {
+            let nearest = items(basis.route).chain(OPTIONAL).map(|item| item.key).min_by_key(|known| edits(key, known));
             found.push(
-                Finding::caution(
-                    "arranged_unknown",
-                    format!("`{key}` is no item of this route's list."),
-                )
-                .mend(
-                    nearest
-                        .map(|known| format!("Perhaps `{known}` is meant."))
-                        .unwrap_or_default(),
-                ),
+                Finding::caution("arranged_unknown", format!("`{key}` is no item of this route's list."))
+                    .mend(nearest.map(|known| format!("Perhaps `{known}` is meant.")).unwrap_or_default()),
             );
         } else if key == LOAD_COVER_RULE && answered(basis, key) && basis.route != Route::LineWork {
             found.push(
                 Finding::caution(
                     "cover_rule_stated",
                     match basis.route {
-                        Route::CraneTable => "A rule for covers is stated, but Table A knows no exception for cover and none is taken.".to_string(),
-                        _ => format!("Double cover excuses the load only by the rule that the scene states: {}.", answer.how.trim()),
+                        Route::CraneTable => {
+                            "A rule for covers is stated, but Table A knows no exception for cover and none is taken."
+                                .to_string()
+                        }
+                        _ => format!(
+                            "Double cover excuses the load only by the rule that the scene states: {}.",
+                            answer.how.trim()
+                        ),
                     },
                 )
                 .rule("stated by the scene"),
@@ -449,11 +379,7 @@ fn edits(a: &str, b: &str) -> usize {
         let mut current = vec![row + 1];
         for ((other, diagonal), above) in b.iter().zip(&previous).zip(previous.iter().skip(1)) {
             let left = current.last().copied().unwrap_or(row + 1);
-            current.push(
-                (diagonal + usize::from(letter != *other))
-                    .min(left + 1)
-                    .min(above + 1),
-            );
+            current.push((diagonal + usize::from(letter != *other)).min(left + 1).min(above + 1));
         }
         previous = current;
     }
@@ -501,11 +427,8 @@ fn own_distance(site: &Site) -> Vec<Finding> {
 fn residual_gap(basis: &Basis) -> Option<Finding> {
     let gap_m = basis.residual_gap_m;
     if !gap_m.is_finite() || gap_m < 0.0 {
-        let message =
-            "The gap that must remain even between covers is not a number of metres, zero or more.";
-        return Some(
-            Finding::stop("residual_gap_unusable", message).mend("State it, for example 4 in."),
-        );
+        let message = "The gap that must remain even between covers is not a number of metres, zero or more.";
+        return Some(Finding::stop("residual_gap_unusable", message).mend("State it, for example 4 in."));
     }
     (gap_m == 0.0).then(|| {
         Finding::caution(
@@ -525,10 +448,7 @@ fn without_distance(site: &Site) -> Vec<Finding> {
         for body in [BodyKind::MachineConductive, BodyKind::Worker] {
             match required(site, body, wire, Exposure::PhaseToGround) {
                 Err(RuleError::Altitude { .. } | RuleError::OwnDistance { .. }) | Ok(_) => {}
-                Err(error)
-                    if errors
-                        .iter()
-                        .any(|known| known.to_string() == error.to_string()) => {}
+                Err(error) if errors.iter().any(|known| known.to_string() == error.to_string()) => {}
                 Err(error) => errors.push(error),
             }
         }
@@ -546,10 +466,7 @@ mod tests {
     const ROUTES: [Route; 3] = [Route::CraneTable, Route::CloserByAgreement, Route::LineWork];
 
     fn codes(site: &Site) -> Vec<(Grade, &'static str)> {
-        basis(site)
-            .iter()
-            .map(|finding| (finding.grade, finding.code))
-            .collect()
+        basis(site).iter().map(|finding| (finding.grade, finding.code)).collect()
     }
 
     #[test]
@@ -560,11 +477,7 @@ mod tests {
             site.basis.arranged.clear();
             let found = codes(&site);
             assert_eq!(found.len(), items(route).count());
-            assert!(
-                found
-                    .iter()
-                    .all(|finding| *finding == (Grade::Stop, "not_arranged"))
-            );
+            assert!(found.iter().all(|finding| *finding == (Grade::Stop, "not_arranged")));
             answer_all(&mut site);
             assert_eq!(codes(&site), []);
         }
@@ -596,31 +509,18 @@ mod tests {
     #[test]
     fn a_misspelt_item_is_named_with_the_one_it_resembles() {
         let mut site = site(12_470.0);
-        site.basis.arranged.push(Arranged {
-            item: "reclosng".into(),
-            how: "tag 14".into(),
-        });
+        site.basis.arranged.push(Arranged { item: "reclosng".into(), how: "tag 14".into() });
         let found = basis(&site);
-        assert_eq!(
-            (found[0].grade, found[0].code),
-            (Grade::Caution, "arranged_unknown")
-        );
+        assert_eq!((found[0].grade, found[0].code), (Grade::Caution, "arranged_unknown"));
         assert!(found[0].mend.contains("`reclosing`"), "{}", found[0].mend);
     }
 
     #[test]
     fn the_list_of_twelve_is_whole() {
-        let paragraphs: Vec<&str> = items(Route::CloserByAgreement)
-            .map(|item| item.rule)
-            .collect();
+        let paragraphs: Vec<&str> = items(Route::CloserByAgreement).map(|item| item.rule).collect();
         for number in 1..=12 {
             let paragraph = format!("(d)({number})");
-            assert!(
-                paragraphs
-                    .iter()
-                    .any(|rule| rule.contains("1410") && rule.contains(&paragraph)),
-                "{paragraph}"
-            );
+            assert!(paragraphs.iter().any(|rule| rule.contains("1410") && rule.contains(&paragraph)), "{paragraph}");
         }
     }
 
@@ -657,13 +557,7 @@ mod tests {
     fn altitude_and_voltage_that_are_not_known_stop_once_each() {
         let mut site = site(f64::NAN);
         site.altitude_m = 7000.0;
-        assert_eq!(
-            codes(&site),
-            [
-                (Grade::Stop, "altitude_outside_table"),
-                (Grade::Stop, "voltage_unusable")
-            ]
-        );
+        assert_eq!(codes(&site), [(Grade::Stop, "altitude_outside_table"), (Grade::Stop, "voltage_unusable")]);
     }
 
     #[test]

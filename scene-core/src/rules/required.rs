@@ -63,12 +63,7 @@ pub struct Required {
 /// - the neutral of a circuit that is not effectively grounded may stand at the voltage of a phase and is treated as one;
 /// - people and insulated lifts are line work on every route: Table A is about the crane;
 /// - the scene's own distance applies to what is energized, and the greater of it and the rule's holds.
-pub fn required(
-    site: &Site,
-    body: BodyKind,
-    wire: usize,
-    exposure: Exposure,
-) -> Result<Required, RuleError> {
+pub fn required(site: &Site, body: BodyKind, wire: usize, exposure: Exposure) -> Result<Required, RuleError> {
     let Some(live) = live(site, wire)? else {
         return Ok(no_contact(site, wire));
     };
@@ -93,17 +88,9 @@ pub fn required(
 ///   required distance from the phase satisfies; it matters where the phase is excused because it is covered.
 /// - Wires of two circuits, whose phase relation is not known: the phase-to-phase distance of the highest of both
 ///   circuits' voltages and of the sum of both wires' voltages to ground.
-pub fn bridging(
-    site: &Site,
-    body: BodyKind,
-    wire: usize,
-    second: usize,
-) -> Result<Option<Required>, RuleError> {
+pub fn bridging(site: &Site, body: BodyKind, wire: usize, second: usize) -> Result<Option<Required>, RuleError> {
     let (a, b) = (live(site, wire)?, live(site, second)?);
-    let (to_ground_a, to_ground_b) = (
-        voltage_to_ground(site, wire)?,
-        voltage_to_ground(site, second)?,
-    );
+    let (to_ground_a, to_ground_b) = (voltage_to_ground(site, wire)?, voltage_to_ground(site, second)?);
     let energized = |live: &Option<Live>| live.as_ref().is_some_and(|live| live.energized);
     match (a, b) {
         _ if wire == second => Ok(None),
@@ -119,9 +106,7 @@ pub fn bridging(
             }
             match route_for(site, body) {
                 Route::CraneTable => crane_table(site, voltage_v),
-                Route::CloserByAgreement | Route::LineWork => {
-                    line_work(site, body, voltage_v, Exposure::PhaseToPhase)
-                }
+                Route::CloserByAgreement | Route::LineWork => line_work(site, body, voltage_v, Exposure::PhaseToPhase),
             }
             .map(Some)
         }
@@ -168,48 +153,28 @@ struct Live<'a> {
 
 /// `None` for communication.
 fn live(site: &Site, wire: usize) -> Result<Option<Live<'_>>, RuleError> {
-    let found = site
-        .wires
-        .get(wire)
-        .ok_or(RuleError::UnknownWire { wire })?;
+    let found = site.wires.get(wire).ok_or(RuleError::UnknownWire { wire })?;
     let (index, neutral) = match found.kind {
         WireKind::Phase { circuit } => (circuit, false),
         WireKind::Neutral { circuit } => (circuit, true),
         WireKind::Communication => return Ok(None),
     };
-    let circuit = site
-        .circuits
-        .get(index)
-        .ok_or_else(|| RuleError::UnknownCircuit {
-            wire: found.name.clone(),
-        })?;
+    let circuit = site.circuits.get(index).ok_or_else(|| RuleError::UnknownCircuit { wire: found.name.clone() })?;
     let energized = !(neutral && circuit.grounding == Grounding::EffectivelyGrounded);
-    Ok(Some(Live {
-        index,
-        circuit,
-        energized,
-    }))
+    Ok(Some(Live { index, circuit, energized }))
 }
 
 fn route_for(site: &Site, body: BodyKind) -> Route {
     match body {
         BodyKind::InsulatedLift | BodyKind::Worker => Route::LineWork,
-        BodyKind::MachineConductive | BodyKind::NonConductiveRigging | BodyKind::Load => {
-            site.basis.route
-        }
+        BodyKind::MachineConductive | BodyKind::NonConductiveRigging | BodyKind::Load => site.basis.route,
     }
 }
 
 fn no_contact(site: &Site, wire: usize) -> Required {
-    let communication = site
-        .wires
-        .get(wire)
-        .is_some_and(|wire| wire.kind == WireKind::Communication);
+    let communication = site.wires.get(wire).is_some_and(|wire| wire.kind == WireKind::Communication);
     let (rule, what) = if communication {
-        (
-            "common practice: no contact with a communication line",
-            "communication line: no contact",
-        )
+        ("common practice: no contact with a communication line", "communication line: no contact")
     } else {
         (
             "common practice: no contact with a grounded neutral",
@@ -221,22 +186,15 @@ fn no_contact(site: &Site, wire: usize) -> Required {
         printed_ft: None,
         rule: rule.to_string(),
         exposure: None,
-        note: "It is a second potential: what reaches from a phase to it bridges phase to ground."
-            .to_string(),
-        parts: vec![Part {
-            what: what.to_string(),
-            distance_m: 0.0,
-        }],
+        note: "It is a second potential: what reaches from a phase to it bridges phase to ground.".to_string(),
+        parts: vec![Part { what: what.to_string(), distance_m: 0.0 }],
     }
 }
 
 fn crane_table(site: &Site, voltage_v: f64) -> Result<Required, RuleError> {
     let row = crane_distance(voltage_v)?;
     let rule = format!("29 CFR 1926.1408 {}", row.row);
-    let parts = vec![Part {
-        what: row.row.clone(),
-        distance_m: row.distance_m,
-    }];
+    let parts = vec![Part { what: row.row.clone(), distance_m: row.distance_m }];
     with_own(
         site,
         Required {
@@ -244,28 +202,19 @@ fn crane_table(site: &Site, voltage_v: f64) -> Result<Required, RuleError> {
             printed_ft: row.printed_ft,
             rule,
             exposure: None,
-            note: "Table A holds for boom, load line and load alike; cover does not lessen it."
-                .to_string(),
+            note: "Table A holds for boom, load line and load alike; cover does not lessen it.".to_string(),
             parts,
         },
     )
 }
 
-fn line_work(
-    site: &Site,
-    body: BodyKind,
-    voltage_v: f64,
-    exposure: Exposure,
-) -> Result<Required, RuleError> {
+fn line_work(site: &Site, body: BodyKind, voltage_v: f64, exposure: Exposure) -> Result<Required, RuleError> {
     let row = approach_distance(voltage_v, exposure)?;
     if exposure == Exposure::PhaseToPhase && voltage_v > 72_500.0 {
         return Err(RuleError::ObjectInGap { voltage_v });
     }
     let factor = altitude_factor(site.altitude_m)?;
-    let mut parts = vec![Part {
-        what: row.row.clone(),
-        distance_m: row.distance_m,
-    }];
+    let mut parts = vec![Part { what: row.row.clone(), distance_m: row.distance_m }];
     let mut distance_m = row.distance_m;
     if factor > 1.0 {
         let raised = at_altitude(&row, factor);
@@ -314,12 +263,8 @@ fn note(body: BodyKind, row: &Distance) -> String {
         said.push(format!("How well the row is known: {}.", row.status));
     }
     match body {
-        BodyKind::Load => {
-            said.push("The pole counts as conductive; wood is no insulation.".to_string())
-        }
-        BodyKind::NonConductiveRigging => {
-            said.push("Synthetic rigging is not rated as insulation.".to_string())
-        }
+        BodyKind::Load => said.push("The pole counts as conductive; wood is no insulation.".to_string()),
+        BodyKind::NonConductiveRigging => said.push("Synthetic rigging is not rated as insulation.".to_string()),
         BodyKind::InsulatedLift | BodyKind::Worker => {
             said.push("The exception for the part that is worked on is not taken.".to_string());
         }
@@ -336,10 +281,7 @@ fn with_own(site: &Site, mut required: Required) -> Result<Required, RuleError> 
     if !own_m.is_finite() || own_m < 0.0 {
         return Err(RuleError::OwnDistance { distance_m: own_m });
     }
-    required.parts.push(Part {
-        what: "the scene's own distance".to_string(),
-        distance_m: own_m,
-    });
+    required.parts.push(Part { what: "the scene's own distance".to_string(), distance_m: own_m });
     if own_m > required.distance_m {
         required.rule = format!("the scene's own distance, above that of {}", required.rule);
         required.distance_m = own_m;
@@ -366,17 +308,10 @@ mod tests {
     #[test]
     fn a_pole_beside_a_12_47_kv_phase_keeps_the_distance_of_its_row() {
         let site = site(12_470.0);
-        assert_eq!(
-            distance(&site, BodyKind::Load, PHASE_A, PhaseToGround),
-            0.65
-        );
+        assert_eq!(distance(&site, BodyKind::Load, PHASE_A, PhaseToGround), 0.65);
         assert_eq!(distance(&site, BodyKind::Load, PHASE_A, PhaseToPhase), 0.68);
         let found = required(&site, BodyKind::MachineConductive, PHASE_A, PhaseToGround).unwrap();
-        assert!(
-            found.rule.contains("1910.269(p)(4)(i)") && found.rule.contains("row 5.1-15.0 kV"),
-            "{}",
-            found.rule
-        );
+        assert!(found.rule.contains("1910.269(p)(4)(i)") && found.rule.contains("row 5.1-15.0 kV"), "{}", found.rule);
         assert_eq!(found.printed_ft, Some(2.14));
     }
 
@@ -384,14 +319,8 @@ mod tests {
     fn a_delta_circuit_is_phase_to_phase_whatever_is_claimed() {
         let mut site = site(12_470.0);
         site.circuits[0].grounding = Grounding::Ungrounded;
-        assert_eq!(
-            distance(&site, BodyKind::Load, PHASE_A, PhaseToGround),
-            0.68
-        );
-        assert_eq!(
-            distance(&site, BodyKind::Load, NEUTRAL, PhaseToGround),
-            0.68
-        );
+        assert_eq!(distance(&site, BodyKind::Load, PHASE_A, PhaseToGround), 0.68);
+        assert_eq!(distance(&site, BodyKind::Load, NEUTRAL, PhaseToGround), 0.68);
     }
 
     #[test]
@@ -412,10 +341,7 @@ mod tests {
             assert!((distance(&site, BodyKind::Load, wire, PhaseToGround) - 3.048).abs() < 1e-12);
         }
         assert_eq!(distance(&site, BodyKind::Load, STRAND, PhaseToGround), 0.0);
-        assert_eq!(
-            distance(&site, BodyKind::Worker, PHASE_A, PhaseToGround),
-            0.65
-        );
+        assert_eq!(distance(&site, BodyKind::Worker, PHASE_A, PhaseToGround), 0.65);
     }
 
     #[test]
@@ -423,17 +349,8 @@ mod tests {
         let mut site = site(12_470.0);
         site.altitude_m = 1500.0;
         let found = required(&site, BodyKind::Load, PHASE_A, PhaseToPhase).unwrap();
-        assert!(
-            (found.distance_m - 0.714).abs() < 1e-9,
-            "{}",
-            found.distance_m
-        );
-        assert!(
-            found
-                .parts
-                .iter()
-                .any(|part| (part.distance_m - 0.6835).abs() < 1e-9)
-        );
+        assert!((found.distance_m - 0.714).abs() < 1e-9, "{}", found.distance_m);
+        assert!(found.parts.iter().any(|part| (part.distance_m - 0.6835).abs() < 1e-9));
         assert_eq!(found.printed_ft, None);
         site.altitude_m = f64::NAN;
         assert!(required(&site, BodyKind::Load, PHASE_A, PhaseToPhase).is_err());
@@ -447,10 +364,7 @@ mod tests {
         assert_eq!(found.distance_m, 1.2);
         assert!(found.rule.starts_with("the scene's own distance"));
         site.basis.own_distance_m = Some(0.3);
-        assert_eq!(
-            distance(&site, BodyKind::Load, PHASE_A, PhaseToGround),
-            0.65
-        );
+        assert_eq!(distance(&site, BodyKind::Load, PHASE_A, PhaseToGround), 0.65);
         site.basis.own_distance_m = Some(f64::NAN);
         assert!(required(&site, BodyKind::Load, PHASE_A, PhaseToGround).is_err());
     }
@@ -458,24 +372,10 @@ mod tests {
     #[test]
     fn between_two_phases_both_gaps_and_their_sum_need_the_phase_to_phase_distance() {
         let site = site(12_470.0);
-        let both = bridging(&site, BodyKind::Load, PHASE_A, PHASE_B)
-            .unwrap()
-            .unwrap();
+        let both = bridging(&site, BodyKind::Load, PHASE_A, PHASE_B).unwrap().unwrap();
         assert_eq!(both.distance_m, 0.68);
-        assert_eq!(
-            bridging(&site, BodyKind::Load, PHASE_A, NEUTRAL)
-                .unwrap()
-                .unwrap()
-                .distance_m,
-            0.65
-        );
-        assert_eq!(
-            bridging(&site, BodyKind::Load, STRAND, PHASE_A)
-                .unwrap()
-                .unwrap()
-                .distance_m,
-            0.65
-        );
+        assert_eq!(bridging(&site, BodyKind::Load, PHASE_A, NEUTRAL).unwrap().unwrap().distance_m, 0.65);
+        assert_eq!(bridging(&site, BodyKind::Load, STRAND, PHASE_A).unwrap().unwrap().distance_m, 0.65);
         assert_eq!(bridging(&site, BodyKind::Load, NEUTRAL, STRAND), Ok(None));
         assert_eq!(bridging(&site, BodyKind::Load, PHASE_A, PHASE_A), Ok(None));
     }
@@ -484,32 +384,21 @@ mod tests {
     fn two_circuits_out_of_step_may_stand_further_apart_than_either_ones_phases() {
         let site = with_second_circuit(34_500.0, 34_500.0);
         // 19.92 + 19.92 = 39.84 kV lies in the row above that of 34.5 kV.
-        let both = bridging(&site, BodyKind::Load, PHASE_A, 4)
-            .unwrap()
-            .unwrap();
+        let both = bridging(&site, BodyKind::Load, PHASE_A, 4).unwrap().unwrap();
         assert_eq!(both.distance_m, 0.98);
     }
 
     #[test]
     fn above_72_5_kv_a_pole_in_the_gap_has_no_phase_to_phase_distance() {
         let site = site(115_000.0);
-        assert_eq!(
-            distance(&site, BodyKind::Load, PHASE_A, PhaseToGround),
-            1.13
-        );
-        assert!(matches!(
-            required(&site, BodyKind::Load, PHASE_A, PhaseToPhase),
-            Err(RuleError::ObjectInGap { .. })
-        ));
+        assert_eq!(distance(&site, BodyKind::Load, PHASE_A, PhaseToGround), 1.13);
+        assert!(matches!(required(&site, BodyKind::Load, PHASE_A, PhaseToPhase), Err(RuleError::ObjectInGap { .. })));
     }
 
     #[test]
     fn a_wire_or_circuit_that_is_not_there_has_no_distance() {
         let mut site = site(12_470.0);
-        assert!(matches!(
-            required(&site, BodyKind::Load, 99, PhaseToGround),
-            Err(RuleError::UnknownWire { wire: 99 })
-        ));
+        assert!(matches!(required(&site, BodyKind::Load, 99, PhaseToGround), Err(RuleError::UnknownWire { wire: 99 })));
         site.circuits.clear();
         for wire in [PHASE_A, NEUTRAL] {
             assert!(matches!(

@@ -30,11 +30,7 @@ impl CoverProof {
     /// From the two margins, metres: (bare part of the body × whole wire) and (whole body × bare stretch of wire).
     /// Nothing bare on a side is `f64::INFINITY`.
     pub fn from_margins(bare_body_m: f64, bare_wire_m: f64) -> Self {
-        if bare_body_m >= 0.0 && bare_wire_m >= 0.0 {
-            Self::Double
-        } else {
-            Self::NotDouble
-        }
+        if bare_body_m >= 0.0 && bare_wire_m >= 0.0 { Self::Double } else { Self::NotDouble }
     }
 }
 
@@ -57,8 +53,7 @@ pub fn state(
     cover: CoverProof,
 ) -> PairState {
     let usable = |value: f64| value.is_finite() && value >= 0.0;
-    if gap_low_m.is_nan() || !usable(allowances_m) || !usable(required_m) || !usable(residual_gap_m)
-    {
+    if gap_low_m.is_nan() || !usable(allowances_m) || !usable(required_m) || !usable(residual_gap_m) {
         return PairState::Undecided;
     }
     let left = gap_low_m - allowances_m;

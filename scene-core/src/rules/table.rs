@@ -15,10 +15,7 @@ impl Row {
 
     /// A finite number; `None` when the cell is empty or no number.
     pub(crate) fn number(&self, column: usize) -> Option<f64> {
-        self.text(column)?
-            .parse::<f64>()
-            .ok()
-            .filter(|value| value.is_finite())
+        self.text(column)?.parse::<f64>().ok().filter(|value| value.is_finite())
     }
 }
 
@@ -26,9 +23,7 @@ fn rows(text: &'static str) -> impl Iterator<Item = Row> {
     text.lines()
         .filter(|line| !line.starts_with('#') && !line.trim().is_empty())
         .skip(1)
-        .map(|line| Row {
-            cells: line.split(',').map(str::trim).collect(),
-        })
+        .map(|line| Row { cells: line.split(',').map(str::trim).collect() })
 }
 
 /// What `read` makes of the first row that `holds` takes. Either answers `None` for a row that it cannot read: a fault of
@@ -40,10 +35,7 @@ pub(crate) fn first<T>(
     read: impl Fn(&Row) -> Option<T>,
 ) -> Result<Option<T>, RuleError> {
     for (index, row) in rows(text).enumerate() {
-        let fault = RuleError::Table {
-            table,
-            row: index + 1,
-        };
+        let fault = RuleError::Table { table, row: index + 1 };
         match holds(&row) {
             Some(true) => return read(&row).ok_or(fault).map(Some),
             Some(false) => {}
@@ -61,28 +53,9 @@ mod tests {
 
     #[test]
     fn a_row_that_cannot_be_read_is_a_fault_and_not_skipped() {
-        let value_at = |limit: f64| {
-            first(
-                "test",
-                TEXT,
-                |row| Some(row.number(0)? >= limit),
-                |row| row.number(1),
-            )
-        };
+        let value_at = |limit: f64| first("test", TEXT, |row| Some(row.number(0)? >= limit), |row| row.number(1));
         assert_eq!(value_at(4.0), Ok(Some(1.5)));
-        assert_eq!(
-            value_at(6.0),
-            Err(RuleError::Table {
-                table: "test",
-                row: 2
-            })
-        );
-        assert_eq!(
-            value_at(16.0),
-            Err(RuleError::Table {
-                table: "test",
-                row: 3
-            })
-        );
+        assert_eq!(value_at(6.0), Err(RuleError::Table { table: "test", row: 2 }));
+        assert_eq!(value_at(16.0), Err(RuleError::Table { table: "test", row: 3 }));
     }
 }
