@@ -1,7 +1,10 @@
 //! The state of a pair over an interval, from numbers that others have proven.
 
+use serde::Serialize;
+
 /// Ordered worst first: `min` of several intervals is the pair's state.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum PairState {
     /// Nothing is left of the gap once the allowances are taken off, or less than the residual gap that is demanded even
     /// between covers: cover is for brush contact, not for planned contact.
