@@ -1,1 +1,118 @@
-//! To be written.
+//! Covers on wires and on the pole: what class they need, where they are and when, and what is wrong with them.
+//!
+//! | file | what it knows |
+//! |---|---|
+//! | `class` | rated voltages by class, whether a make suffices for a circuit |
+//! | `stretch` | how many pieces, which stretches are covered during a step, which stay bare |
+//! | `findings` | class too low, open joints, order of putting on and taking off |
+//!
+//! Cover is for brush contact. It counts only doubled, pole and wire both, and only where [`crate::rules::cover_counts`];
+//! the proof of that is not made here. A pole's cover is on its shaft: what sticks out of the shaft is bare. Wood is no
+//! insulation. Not modelled: covers that creep, spin or are wet, and how far a cover's end lets a spark creep round it.
+
+mod class;
+mod findings;
+mod stretch;
+
+pub use class::{Class, Inadequate, adequate, class, glove_class};
+pub use findings::findings;
+pub use stretch::{CoverState, bare, in_force, line_states, pieces, run_stations, stretches};
+
+use crate::site::{Circuit, Cover, CoverMake, CoverOn, Method, Site, WireKind};
+
+/// A cover as the crew reads it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    pub name: String,
+    /// The wire's name, or "pole".
+    pub on: String,
+    /// Metres along the line from abeam the hole, or from the butt.
+    pub from_m: f64,
+    pub to_m: f64,
+    /// "rubber class 2".
+    pub class: String,
+    /// "gloves, class 2 or better" or "stick".
+    pub method: String,
+    /// `None` where the pieces cannot make up the length.
+    pub pieces: Option<u32>,
+    pub on_after_step: Option<usize>,
+    pub off_before_step: Option<usize>,
+}
+
+/// One row for each cover, in the scene's order.
+pub fn rows(site: &Site) -> Vec<Row> {
+    site.covers
+        .iter()
+        .map(|cover| {
+            let extent = extent(cover);
+            Row {
+                name: cover.name.clone(),
+                on: on_what(site, cover),
+                from_m: extent.low(),
+                to_m: extent.high(),
+                class: make_in_words(cover.make),
+                method: method_in_words(site, cover),
+                pieces: pieces(extent.width(), cover.piece_length_m, cover.overlap_m),
+                on_after_step: cover.during.on_after_step,
+                off_before_step: cover.during.off_before_step,
+            }
+        })
+        .collect()
+}
+
+fn extent(cover: &Cover) -> crate::bracket::Bracket {
+    match cover.on {
+        CoverOn::Wire { station_m, .. } => station_m,
+        CoverOn::Pole { from_butt_m } => from_butt_m,
+    }
+}
+
+fn on_what(site: &Site, cover: &Cover) -> String {
+    match cover.on {
+        CoverOn::Wire { wire, .. } => {
+            site.wires.get(wire).map_or_else(|| format!("wire {wire}, which is not there"), |wire| wire.name.clone())
+        }
+        CoverOn::Pole { .. } => "pole".to_string(),
+    }
+}
+
+fn make_in_words(make: CoverMake) -> String {
+    match make {
+        CoverMake::Rubber { class } => format!("rubber class {class}"),
+        CoverMake::Plastic { class } => format!("plastic class {class}"),
+    }
+}
+
+fn method_in_words(site: &Site, cover: &Cover) -> String {
+    match (cover.method, circuits(site, cover)) {
+        (Method::Stick, _) => "stick".to_string(),
+        (Method::Gloves, Some(circuits)) => {
+            let highest = circuits.iter().map(|circuit| circuit.voltage_v).fold(0.0, f64::max);
+            match glove_class(highest) {
+                Some(class) => format!("gloves, class {class} or better"),
+                None => "gloves, of which no class suffices".to_string(),
+            }
+        }
+        (Method::Gloves, None) => "gloves, class not known".to_string(),
+    }
+}
+
+/// The circuits whose voltage a cover must stand: of a phase or neutral its own, of a communication line or the pole all
+/// that have a wire here. `None` where one of them is not in the site, or the wire is not.
+fn circuits<'a>(site: &'a Site, cover: &Cover) -> Option<Vec<&'a Circuit>> {
+    let of = |kind: WireKind| match kind {
+        WireKind::Phase { circuit } | WireKind::Neutral { circuit } => Some(circuit),
+        WireKind::Communication => None,
+    };
+    let own = match cover.on {
+        CoverOn::Wire { wire, .. } => of(site.wires.get(wire)?.kind),
+        CoverOn::Pole { .. } => None,
+    };
+    let mut indices = match own {
+        Some(index) => vec![index],
+        None => site.wires.iter().filter_map(|wire| of(wire.kind)).collect(),
+    };
+    indices.sort_unstable();
+    indices.dedup();
+    indices.into_iter().map(|index| site.circuits.get(index)).collect()
+}
