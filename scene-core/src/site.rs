@@ -177,8 +177,16 @@ pub struct MakerMass {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Shell {
     /// Butt section first; each next one slips over the one below by its `lap_m`.
-    SteelTube { sides: Sides, sections: Vec<TubeSection> },
-    Wood { top_circumference_m: f64, circumference_at_6_ft_m: f64, density_kg_m3: Bracket, oversize: f64 },
+    SteelTube {
+        sides: Sides,
+        sections: Vec<TubeSection>,
+    },
+    Wood {
+        top_circumference_m: f64,
+        circumference_at_6_ft_m: f64,
+        density_kg_m3: Bracket,
+        oversize: f64,
+    },
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -429,29 +437,54 @@ pub struct Step {
 pub enum Action {
     /// First step only: the hook hangs plumb over this point (the choke of the pole as it lies, unless stated), with
     /// this boom length; the pole lies with its butt at `butt` and its axis toward `tip_toward`.
-    Start { butt: DVec3, tip_toward: DVec3, boom_length_m: f64 },
+    Start {
+        butt: DVec3,
+        tip_toward: DVec3,
+        boom_length_m: f64,
+    },
     /// The pole hangs on the hook from here on.
     TakeLoad,
     /// The hoist raises the choke until the pole hangs; the butt slides on the ground under the hook.
     Upend,
     /// Hoist or lower until the butt (or, without load, the hook) is at this height above the ground at the hole.
-    HoistTo { height_m: f64 },
-    LowerTo { height_m: f64 },
+    HoistTo {
+        height_m: f64,
+    },
+    LowerTo {
+        height_m: f64,
+    },
     /// Swing until the load's plumb line has the bearing of this point from the slew axis, the shorter way.
-    SwingToward { point: DVec3 },
+    SwingToward {
+        point: DVec3,
+    },
     /// Boom up or down until the load's plumb line has this radius from the slew axis; length kept.
-    BoomToRadius { radius_m: f64 },
+    BoomToRadius {
+        radius_m: f64,
+    },
     /// Boom up or down until it has the radius of this point.
-    BoomOver { point: DVec3 },
-    Extend { boom_length_m: f64 },
+    BoomOver {
+        point: DVec3,
+    },
+    Extend {
+        boom_length_m: f64,
+    },
     /// Turn the pole about its axis until it faces this way, radians counter-clockwise from east.
-    Turn { facing: f64 },
+    Turn {
+        facing: f64,
+    },
     /// Nothing moves until the question is answered with yes.
-    Hold { question: String },
+    Hold {
+        question: String,
+    },
     /// Somebody puts covers or holds phases out; nothing of the crane moves.
-    Work { minutes: f64 },
+    Work {
+        minutes: f64,
+    },
     /// The pole stands by itself; the hook is free.
     Release,
     /// Boom up or down and swing until the hook's radius and bearing are those of this point, hook raised first.
-    BoomAway { point: DVec3, hook_height_m: f64 },
+    BoomAway {
+        point: DVec3,
+        hook_height_m: f64,
+    },
 }

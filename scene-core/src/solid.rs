@@ -5,9 +5,16 @@ use glam::DVec3;
 /// A ball, or a flat disc (the flat end of a pole): the corners of a hull.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Feature {
-    Ball { centre: DVec3, radius_m: f64 },
+    Ball {
+        centre: DVec3,
+        radius_m: f64,
+    },
     /// `axis` is the unit normal of the disc.
-    Disc { centre: DVec3, axis: DVec3, radius_m: f64 },
+    Disc {
+        centre: DVec3,
+        axis: DVec3,
+        radius_m: f64,
+    },
 }
 
 impl Feature {
