@@ -1,5 +1,20 @@
 //! How wires hang: exact catenaries, the family of curves that a wire may hang in, held-out phases.
+//!
+//! [`hang::hang`] takes a site and gives every wire, in every weather, at every step, as [`SpanFamily`]s that `approach`
+//! proves against; [`catenary`] is the curve itself, [`load`] what it carries, [`stretch`] how it takes a change of either.
 
+pub mod catenary;
+mod enclose;
 pub mod family;
+pub mod hang;
+mod held;
+pub mod load;
+pub mod parabola;
+pub mod spacing;
+mod still;
+pub mod stretch;
 
+pub use catenary::{Catenary, CatenaryError};
 pub use family::{Member, Patch, SpanFamily};
+pub use hang::{Hold, Place, PlacedFamily, Summary, WireState, Wires, hang};
+pub use spacing::Spacing;

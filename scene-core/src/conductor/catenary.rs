@@ -1,0 +1,413 @@
+//! The exact catenary between two supports, level or not: shape only, no load.
+//!
+//! ```text
+//!   first end ●───── chord ────────● second end     run: horizontal, metres, > 0
+//!              \      │ depth     /                 rise: second end above the first, metres
+//!               `-.   │       .-'                   curvature: 1/a = w/H, per metre, at the low point
+//!                  `- ┴ ──-'
+//! ```
+//!
+//! With σ = run·curvature/2 and u(t) = m + σ(2t − 1), sinh m = (rise/run)·σ/sinh σ, the slope at the fraction t of the run is
+//! sinh u(t); this is the textbook curve y = a·cosh((x − x₀)/a) measured from the middle of the span. Differences of
+//! nearly equal numbers are taken out by hand, so that every formula holds from a bar-tight wire to a hanging chain.
+//!
+//! Curvature zero is the straight chord: the limit of infinite tension. Depth grows with curvature at every t (of two
+//! curves through the same ends, the one that bends more at every slope lies below).
+
+use thiserror::Error;
+
+/// The largest σ computed with: a wire that hangs in a loop more than a thousand times as deep as it is wide is not a span.
+const HALF_MAX: f64 = 9.9;
+/// The steepest span computed with, rise over run.
+const STEEPEST: f64 = 1e6;
+
+/// Why no curve exists.
+#[derive(Clone, Copy, Debug, PartialEq, Error)]
+pub enum CatenaryError {
+    #[error("the supports are {run_m} m apart horizontally and {rise_m} m in height; a span needs some run")]
+    NoRun { run_m: f64, rise_m: f64 },
+    #[error("a horizontal tension of {tension_n} N under {load_n_per_m} N/m; both must be above zero")]
+    NoTension { tension_n: f64, load_n_per_m: f64 },
+    #[error("a sag of {sag_m} m; it must be above zero")]
+    NoSag { sag_m: f64 },
+    #[error("{length_m} m of wire do not reach over a chord of {chord_m} m")]
+    TooShort { length_m: f64, chord_m: f64 },
+    #[error("the wire is too slack for its run of {run_m} m")]
+    TooSlack { run_m: f64 },
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Catenary {
+    run_m: f64,
+    rise_m: f64,
+    /// σ, half the run in units of a.
+    half: f64,
+    /// m, with the slope at the middle of the run sinh m.
+    mid: f64,
+}
+
+impl Catenary {
+    /// From the curvature 1/a at the low point, per metre; zero is the straight chord.
+    pub fn new(run_m: f64, rise_m: f64, curvature: f64) -> Result<Self, CatenaryError> {
+        let known = run_m > 0.0 && run_m.is_finite() && (rise_m / run_m).abs() <= STEEPEST;
+        if !known {
+            return Err(CatenaryError::NoRun { run_m, rise_m });
+        }
+        let half = run_m * curvature / 2.0;
+        if half.is_nan() || half > HALF_MAX {
+            return Err(CatenaryError::TooSlack { run_m });
+        }
+        let half = half.max(0.0);
+        let mid = (rise_m / run_m / (1.0 + sinhc_less_1(half))).asinh();
+        Ok(Self { run_m, rise_m, half, mid })
+    }
+
+    /// From the horizontal tension and the load per length of wire (weight, or the resultant with wind in the tilted plane).
+    pub fn from_tension(run_m: f64, rise_m: f64, tension_n: f64, load_n_per_m: f64) -> Result<Self, CatenaryError> {
+        let known = tension_n > 0.0 && load_n_per_m > 0.0 && tension_n.is_finite() && load_n_per_m.is_finite();
+        if !known {
+            return Err(CatenaryError::NoTension { tension_n, load_n_per_m });
+        }
+        Self::new(run_m, rise_m, load_n_per_m / tension_n)
+    }
+
+    /// From the sag as it is measured: vertically from the chord, at midspan.
+    ///
+    /// Solves sag/run = cosh m · sinh²(σ/2)/σ, which grows with σ.
+    pub fn from_midspan_sag(run_m: f64, rise_m: f64, sag_m: f64) -> Result<Self, CatenaryError> {
+        Self::new(run_m, rise_m, 0.0)?;
+        let known = sag_m > 0.0 && sag_m.is_finite();
+        if !known {
+            return Err(CatenaryError::NoSag { sag_m });
+        }
+        let (slope, wanted) = (rise_m / run_m, (sag_m / run_m).ln());
+        let excess = |ln_half: f64| {
+            let half = ln_half.exp();
+            let mid = slope / (1.0 + sinhc_less_1(half));
+            let quarter = (half / 2.0).sinh();
+            (quarter * quarter / half * mid.hypot(1.0)).ln() - wanted
+        };
+        // sinh²(σ/2)/σ ≥ σ/4 and cosh m ≥ 1 give the top; no curve of σ ≤ 9.9 bends e⁶⁰ times less than its parabola.
+        let top = (4.0 * sag_m / run_m).min(HALF_MAX).ln();
+        let bottom = (4.0 * sag_m / run_m / slope.hypot(1.0)).min(HALF_MAX).ln() - 60.0;
+        if excess(top) < -1e-12 {
+            return Err(CatenaryError::TooSlack { run_m });
+        }
+        Self::new(run_m, rise_m, 2.0 * rising_root(bottom, top, excess).exp() / run_m)
+    }
+
+    /// From the length of wire along the curve.
+    pub fn from_length(run_m: f64, rise_m: f64, length_m: f64) -> Result<Self, CatenaryError> {
+        let chord = Self::new(run_m, rise_m, 0.0)?.chord_m();
+        if length_m.is_nan() || length_m < chord {
+            return Err(CatenaryError::TooShort { length_m, chord_m: chord });
+        }
+        Self::new(run_m, rise_m, curvature_from_slack(run_m, (length_m - chord) * (length_m + chord)))
+    }
+
+    pub fn run_m(&self) -> f64 {
+        self.run_m
+    }
+
+    pub fn rise_m(&self) -> f64 {
+        self.rise_m
+    }
+
+    /// 1/a, per metre.
+    pub fn curvature(&self) -> f64 {
+        2.0 * self.half / self.run_m
+    }
+
+    pub fn chord_m(&self) -> f64 {
+        self.run_m.hypot(self.rise_m)
+    }
+
+    /// Below the chord, vertically, at the fraction t ∈ [0, 1] of the run.
+    pub fn depth_m(&self, t: f64) -> f64 {
+        let (left, right) = (self.half * t, self.half * (1.0 - t));
+        if self.half == 0.0 {
+            return 0.0;
+        }
+        let (sl, sr) = (left.sinh(), right.sinh());
+        // cosh m·sinh l·sinh r + sinh m·(t·cosh l·sinh r − (1−t)·cosh r·sinh l), times 2a; the bracket is written with
+        // tanh(x)/x − 1, small for a taut wire.
+        let skew = left.cosh() * right.cosh() * left * right * (tanhc_less_1(right) - tanhc_less_1(left)) / self.half;
+        self.run_m / self.half * (self.mid.cosh() * sl * sr + self.mid.sinh() * skew)
+    }
+
+    /// The sag as it is measured: at midspan.
+    pub fn midspan_sag_m(&self) -> f64 {
+        self.depth_m(0.5)
+    }
+
+    /// The greatest depth below the chord, where the wire is parallel to it.
+    pub fn greatest_sag_m(&self) -> f64 {
+        if self.half == 0.0 {
+            return 0.0;
+        }
+        let t = 0.5 + ((self.rise_m / self.run_m).asinh() - self.mid) / (2.0 * self.half);
+        self.depth_m(t.clamp(0.0, 1.0))
+    }
+
+    /// Rise over run of the wire at the fraction t of the run.
+    pub fn slope(&self, t: f64) -> f64 {
+        self.angle(t).sinh()
+    }
+
+    /// Where the curve is level, metres of run from the first end; outside the span (negative, or beyond the run) when the
+    /// rise is great for the sag. `None` for the straight chord.
+    pub fn low_point_m(&self) -> Option<f64> {
+        (self.half > 0.0).then(|| self.run_m / 2.0 * (1.0 - self.mid / self.half))
+    }
+
+    /// How far the wire's own lowest point lies below the first end; an end when the curve's low point is outside the span.
+    pub fn lowest_below_first_end_m(&self) -> f64 {
+        let t = match self.low_point_m() {
+            Some(x) => (x / self.run_m).clamp(0.0, 1.0),
+            None if self.rise_m < 0.0 => 1.0,
+            None => 0.0,
+        };
+        self.depth_m(t) - t * self.rise_m
+    }
+
+    /// Along the curve.
+    pub fn length_m(&self) -> f64 {
+        self.slack_m2().sqrt().hypot(self.chord_m())
+    }
+
+    /// Along the curve between two fractions of the run.
+    pub fn part_length_m(&self, from: f64, to: f64) -> f64 {
+        let middle = self.angle((from + to) / 2.0);
+        self.run_m * (to - from) * middle.cosh() * (1.0 + sinhc_less_1(self.half * (to - from)))
+    }
+
+    /// length² − chord², exactly zero for the straight chord: run²·((sinh σ/σ)² − 1).
+    pub fn slack_m2(&self) -> f64 {
+        slack_from_curvature(self.run_m, self.curvature())
+    }
+
+    /// Horizontal tension under this load per length; infinite for the straight chord.
+    pub fn horizontal_tension_n(&self, load_n_per_m: f64) -> f64 {
+        load_n_per_m / self.curvature()
+    }
+
+    /// Tension along the wire at the fraction t of the run.
+    pub fn tension_n(&self, load_n_per_m: f64, t: f64) -> f64 {
+        self.horizontal_tension_n(load_n_per_m) * self.angle(t).cosh()
+    }
+
+    /// The greatest tension: at the higher support.
+    pub fn support_tension_n(&self, load_n_per_m: f64) -> f64 {
+        self.tension_n(load_n_per_m, if self.rise_m < 0.0 { 0.0 } else { 1.0 })
+    }
+
+    /// The mean of the tension along the wire's length: ∫T ds / length = (H·run/2)·(1 + cosh 2m · sinh 2σ/(2σ)) / length.
+    pub fn mean_tension_n(&self, load_n_per_m: f64) -> f64 {
+        let squared = (1.0 + (2.0 * self.mid).cosh() * (1.0 + sinhc_less_1(2.0 * self.half))) / 2.0;
+        self.horizontal_tension_n(load_n_per_m) * self.run_m * squared / self.length_m()
+    }
+
+    /// m and σ.
+    pub(super) fn mid_and_half(&self) -> (f64, f64) {
+        (self.mid, self.half)
+    }
+
+    /// u(t): the slope is its sinh.
+    fn angle(&self, t: f64) -> f64 {
+        self.mid + self.half * (2.0 * t - 1.0)
+    }
+}
+
+/// length² − chord² of a catenary of this run and curvature, whatever its rise.
+pub(super) fn slack_from_curvature(run_m: f64, curvature: f64) -> f64 {
+    let over = sinhc_less_1(run_m * curvature / 2.0);
+    run_m * run_m * over * (2.0 + over)
+}
+
+/// The curvature whose length² − chord² is this, for any rise; zero when there is no slack. Infinite beyond what is
+/// computed with, so that it errs slack.
+pub(super) fn curvature_from_slack(run_m: f64, slack_m2: f64) -> f64 {
+    let ratio = slack_m2 / (run_m * run_m);
+    if ratio.is_nan() {
+        return f64::INFINITY;
+    }
+    if ratio <= 0.0 {
+        return 0.0;
+    }
+    // ln(sinh σ/σ) = ½·ln(1 + ratio); the left side is between σ²/6·(1 − …) and σ²/6, and below σ.
+    let wanted = (ratio.ln_1p() / 2.0).ln();
+    let excess = |ln_half: f64| sinhc_less_1(ln_half.exp()).ln_1p().ln() - wanted;
+    let (bottom, top) = ((wanted + 6f64.ln()) / 2.0 - 1e-12, HALF_MAX.ln() + 1e-3);
+    if bottom >= top || excess(top) < 0.0 {
+        return f64::INFINITY;
+    }
+    2.0 * rising_root(bottom, top, excess).exp() / run_m
+}
+
+/// sinh(x)/x − 1.
+fn sinhc_less_1(x: f64) -> f64 {
+    let q = x * x;
+    if q > 1.0 {
+        return x.sinh() / x - 1.0;
+    }
+    let mut sum = 0.0;
+    for pair in [342.0, 272.0, 210.0, 156.0, 110.0, 72.0, 42.0, 20.0, 6.0] {
+        sum = q / pair * (1.0 + sum);
+    }
+    sum
+}
+
+/// tanh(x)/x − 1.
+fn tanhc_less_1(x: f64) -> f64 {
+    let q = x * x;
+    if q > 0.01 {
+        return x.tanh() / x - 1.0;
+    }
+    let series = [-1.0 / 3.0, 2.0 / 15.0, -17.0 / 315.0, 62.0 / 2835.0, -1382.0 / 155_925.0, 21_844.0 / 6_081_075.0];
+    series.iter().rev().fold(0.0, |sum, term| (sum + term) * q)
+}
+
+/// Where the growing function `f` passes zero between `low` and `high`; an end when it does not. Regula falsi with the
+/// Illinois weights, every third step a bisection; at most 200 evaluations.
+pub(super) fn rising_root(low: f64, high: f64, f: impl Fn(f64) -> f64) -> f64 {
+    let (mut low, mut high) = (low, high);
+    let (mut at_low, mut at_high) = (f(low), f(high));
+    if at_low >= 0.0 {
+        return low;
+    }
+    if at_high <= 0.0 {
+        return high;
+    }
+    let mut last_was_low = None;
+    for round in 0..200 {
+        let chord = (low * at_high - high * at_low) / (at_high - at_low);
+        let x = if round % 3 < 2 && chord > low && chord < high { chord } else { low + (high - low) / 2.0 };
+        if x <= low || x >= high {
+            break;
+        }
+        let at_x = f(x);
+        if at_x == 0.0 {
+            return x;
+        }
+        if at_x < 0.0 {
+            (low, at_low) = (x, at_x);
+            if last_was_low == Some(true) {
+                at_high /= 2.0;
+            }
+            last_was_low = Some(true);
+        } else {
+            (high, at_high) = (x, at_x);
+            if last_was_low == Some(false) {
+                at_low /= 2.0;
+            }
+            last_was_low = Some(false);
+        }
+    }
+    if at_high.abs() < at_low.abs() { high } else { low }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    #[test]
+    fn a_level_span_hangs_as_the_textbook_says() {
+        // a = 1600 ft, L = 500 ft: sag = a·(cosh(L/2a) − 1), length = 2a·sinh(L/2a).
+        let shape = Catenary::new(500.0, 0.0, 1.0 / 1600.0).unwrap();
+        let half = 250.0 / 1600.0f64;
+        assert!((shape.midspan_sag_m() - 1600.0 * (half.cosh() - 1.0)).abs() < 1e-10);
+        assert!((shape.length_m() - 3200.0 * half.sinh()).abs() < 1e-9);
+        assert_eq!(shape.low_point_m(), Some(250.0));
+    }
+
+    #[test]
+    fn the_low_point_of_a_steep_taut_span_is_outside_it() {
+        let shape = Catenary::from_tension(300.0, 60.0, 2000.0, 1.0).unwrap();
+        assert!(shape.low_point_m().unwrap() < -200.0);
+        assert_eq!(shape.lowest_below_first_end_m(), 0.0);
+        let mirrored = Catenary::from_tension(300.0, -60.0, 2000.0, 1.0).unwrap();
+        assert!(mirrored.low_point_m().unwrap() > 500.0);
+        assert!((mirrored.lowest_below_first_end_m() - 60.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn what_no_wire_can_do_is_an_error() {
+        assert!(matches!(Catenary::new(0.0, 1.0, 0.1), Err(CatenaryError::NoRun { .. })));
+        assert!(matches!(Catenary::new(f64::NAN, 1.0, 0.1), Err(CatenaryError::NoRun { .. })));
+        assert!(matches!(Catenary::from_length(30.0, 40.0, 49.9), Err(CatenaryError::TooShort { .. })));
+        assert!(matches!(Catenary::from_midspan_sag(30.0, 0.0, 0.0), Err(CatenaryError::NoSag { .. })));
+        assert!(matches!(Catenary::from_midspan_sag(1.0, 0.0, 1e9), Err(CatenaryError::TooSlack { .. })));
+        assert!(matches!(Catenary::from_tension(30.0, 0.0, -1.0, 1.0), Err(CatenaryError::NoTension { .. })));
+        assert!(matches!(Catenary::from_tension(30.0, 0.0, 1.0, f64::NAN), Err(CatenaryError::NoTension { .. })));
+    }
+
+    fn spans() -> impl Strategy<Value = (f64, f64, f64)> {
+        (1.0f64..300.0, -1.0f64..1.0, -6.0f64..0.6)
+            .prop_map(|(run, slope, ln10_half)| (run, slope * run, 10f64.powf(ln10_half) * 2.0 / run))
+    }
+
+    proptest! {
+        #[test]
+        fn depth_is_that_of_the_plain_formula_where_that_can_be_computed(
+            (run, rise, curvature) in spans(), t in 0.0f64..1.0,
+        ) {
+            let shape = Catenary::new(run, rise, curvature).unwrap();
+            let a = 1.0 / curvature;
+            let x0 = shape.low_point_m().unwrap();
+            let y = |x: f64| a * ((x - x0) / a).cosh();
+            let plain = y(0.0) + t * rise - y(t * run);
+            let rounding = 1e-15 * a * (1.0 + (x0 / a).abs()) * 20.0 + 1e-12 * run;
+            prop_assert!((shape.depth_m(t) - plain).abs() <= rounding, "{} {plain}", shape.depth_m(t));
+            prop_assert!(shape.depth_m(t) <= shape.greatest_sag_m() * (1.0 + 1e-12) + 1e-15);
+        }
+
+        #[test]
+        fn a_slacker_wire_lies_lower_everywhere((run, rise, curvature) in spans(), t in 0.0f64..1.0) {
+            let slack = Catenary::new(run, rise, curvature * 1.01).unwrap();
+            prop_assert!(Catenary::new(run, rise, curvature).unwrap().depth_m(t) <= slack.depth_m(t) * (1.0 + 1e-14));
+        }
+
+        #[test]
+        fn sag_and_tension_lead_to_the_same_curve((run, rise, curvature) in spans()) {
+            let shape = Catenary::new(run, rise, curvature).unwrap();
+            let by_sag = Catenary::from_midspan_sag(run, rise, shape.midspan_sag_m()).unwrap();
+            prop_assert!((by_sag.curvature() / curvature - 1.0).abs() < 1e-12, "{}", by_sag.curvature());
+            let by_tension = Catenary::from_tension(run, rise, shape.horizontal_tension_n(7.0), 7.0).unwrap();
+            prop_assert!((by_tension.curvature() / curvature - 1.0).abs() < 1e-14);
+            let by_slack = curvature_from_slack(run, shape.slack_m2());
+            prop_assert!((by_slack / curvature - 1.0).abs() < 1e-12, "{by_slack}");
+        }
+
+        #[test]
+        fn parts_make_up_the_whole_length((run, rise, curvature) in spans(), t in 0.0f64..1.0) {
+            let shape = Catenary::new(run, rise, curvature).unwrap();
+            let parts = shape.part_length_m(0.0, t) + shape.part_length_m(t, 1.0);
+            prop_assert!((parts / shape.length_m() - 1.0).abs() < 1e-12);
+        }
+
+        #[test]
+        fn the_mean_tension_is_the_mean_of_the_tension((run, rise, curvature) in spans()) {
+            let shape = Catenary::new(run, rise, curvature).unwrap();
+            let pieces = 2000;
+            let mut sum = 0.0;
+            for piece in 0..pieces {
+                let (from, to) = (f64::from(piece) / f64::from(pieces), f64::from(piece + 1) / f64::from(pieces));
+                sum += shape.tension_n(1.0, (from + to) / 2.0) * shape.part_length_m(from, to);
+            }
+            prop_assert!((sum / shape.length_m() / shape.mean_tension_n(1.0) - 1.0).abs() < 1e-4);
+        }
+
+        #[test]
+        fn no_input_panics(run in any::<f64>(), rise in any::<f64>(), third in any::<f64>(), t in any::<f64>()) {
+            for shape in [
+                Catenary::new(run, rise, third),
+                Catenary::from_midspan_sag(run, rise, third),
+                Catenary::from_length(run, rise, third),
+                Catenary::from_tension(run, rise, third, 1.0),
+            ].into_iter().flatten() {
+                let _ = (shape.depth_m(t), shape.greatest_sag_m(), shape.low_point_m(), shape.mean_tension_n(1.0));
+            }
+        }
+    }
+}

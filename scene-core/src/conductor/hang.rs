@@ -1,0 +1,550 @@
+//! Every wire of the site as the families of curves it may hang in, step by step.
+//!
+//! ```text
+//! Site ─► StillSpan (one span by itself) ─► families in each weather ┐
+//!      └► HeldOut ─► families while being placed, and held           ┴─► WireState: which of them at which steps
+//! ```
+//!
+//! A phase counts as held out from the end of the step that puts it on to the start of the step that takes it off. During those two
+//! steps it may be anywhere between; before and after, it hangs by itself.
+
+use super::catenary::{Catenary, CatenaryError};
+use super::family::SpanFamily;
+use super::held::{self, HeldSpan};
+use super::spacing::{Spacing, spacings};
+use super::still::{Carried, StillSpan};
+use crate::bracket::Bracket;
+use crate::finding::Finding;
+use crate::site::{HeldOut, Site, Wire};
+use glam::DVec3;
+
+const POUND_N: f64 = 4.448_221_615_260_5;
+
+/// Of the rated strength; more than this is a finding. Source: common practice, after the loaded-tension limit of NESC
+/// Rule 261H (from memory).
+const TENSION_SHARE: f64 = 0.6;
+
+/// All wires of a site.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Wires {
+    /// Wire by wire, weather by weather, in the order of the steps.
+    pub states: Vec<WireState>,
+    /// One per held-out phase and weather.
+    pub holds: Vec<Hold>,
+    /// From held-out phases, and phases being moved there, to the other wires.
+    pub spacings: Vec<Spacing>,
+    pub findings: Vec<Finding>,
+    pub assumed: Vec<String>,
+    pub not_checked: Vec<String>,
+}
+
+impl Wires {
+    /// How each wire hangs during this step in this weather: one state per wire that can be computed.
+    pub fn at_step(&self, step: usize, weather: usize) -> impl Iterator<Item = &WireState> {
+        self.states.iter().filter(move |state| state.weather == weather && state.steps.contains(&step))
+    }
+}
+
+/// How one wire may hang in one weather during some of the steps.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WireState {
+    /// Index into [`Site::wires`] and [`Site::weather`].
+    pub wire: usize,
+    pub weather: usize,
+    /// Indices of the steps it holds for, ascending; none when the site has no steps.
+    pub steps: Vec<usize>,
+    /// What each held-out phase of this wire is doing, by index into [`Site::held_out`].
+    pub places: Vec<(usize, Place)>,
+    /// In order along the line; several for one stretch of a wire that is being moved.
+    pub families: Vec<PlacedFamily>,
+}
+
+/// Where a phase that is to be held out is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Place {
+    /// It hangs by itself.
+    Natural,
+    /// Anywhere between.
+    BeingPlaced,
+    Held,
+}
+
+/// A family with its place along the line.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlacedFamily {
+    pub family: SpanFamily,
+    /// Index into [`Wire::spans`].
+    pub span: usize,
+    /// Metres along the line from the point abeam the hole, positive toward the last support: at t = 0 and at t = 1, even between.
+    pub station_m: [f64; 2],
+    /// How far along the wire the piece of wire at a t may be from the one that hangs, by itself, at its station.
+    pub station_error_m: f64,
+    /// `None` while the wire is being moved.
+    pub summary: Option<Summary>,
+}
+
+/// What a person wants to read of a span.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Summary {
+    /// Horizontal.
+    pub span_m: f64,
+    /// Square to the resultant load, from still air to the full wind; `None` when it has no bound.
+    pub horizontal_tension_n: Option<Bracket>,
+    /// From the chord at midspan, along the resultant load.
+    pub sag_m: Bracket,
+    /// Of the slackest curve in still air.
+    pub lowest_point: DVec3,
+}
+
+/// What holding a phase out takes, in one weather.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hold {
+    /// Index into [`Site::held_out`].
+    pub held_out: usize,
+    pub weather: usize,
+    /// Horizontal tension before and after the grip along the line; `None` when the wire cannot be shown to reach.
+    pub tension_n: [Option<Bracket>; 2],
+    /// The greatest along the wire on either side.
+    pub greatest_tension_n: Option<f64>,
+    /// On the holder, x y z: each component's smallest and largest.
+    pub force_n: Option<[DVec3; 2]>,
+    /// Its size.
+    pub force_size_n: Option<Bracket>,
+    /// On the supports before and after: horizontal pull held out less that in still air by itself.
+    pub extra_pull_n: [Option<Bracket>; 2],
+}
+
+/// How every wire hangs, in every weather, at every step.
+///
+/// Supports do not move, wires do not slip, the wind is steady and square to each span. Cost: microseconds per span, a
+/// few hundred per held-out phase and weather.
+pub fn hang(site: &Site) -> Wires {
+    let mut wires = Wires::default();
+    say_what_is_left_out(site, &mut wires);
+    if site.weather.is_empty() {
+        wires.findings.push(
+            Finding::stop("weather_missing", "No weather case is stated, so that no wire can be hung.")
+                .mend("State at least still air and the most wind that the work may be done in."),
+        );
+    }
+    let usable = usable_holds(site, &mut wires.findings);
+    for (index, wire) in site.wires.iter().enumerate() {
+        hang_wire(site, index, wire, &usable, &mut wires);
+    }
+    weigh_holds(site, &mut wires);
+    wires.spacings = spacings(&wires.states);
+    wires
+}
+
+fn say_what_is_left_out(site: &Site, wires: &mut Wires) {
+    if site.wires.is_empty() {
+        return;
+    }
+    let assumed = &mut wires.assumed;
+    assumed.push("Conductor temperature and ice are those of the stated sag or tension.".into());
+    if site.weather.iter().any(|weather| weather.wind_m_s != 0.0) {
+        assumed.push(
+            "Wind on wires: steady, square to each span, shape factor 1.0, pressure 0.00256 V² lb/ft² (mph).".into(),
+        );
+        wires.not_checked.push("Weight of covers on the wires, and the wind on covers.".into());
+        wires.not_checked.push("Gusts, galloping and other motion of wires beyond the stated families.".into());
+    }
+    if !site.held_out.is_empty() {
+        assumed.push("A phase is moved on a straight way from where it hangs to where it is held.".into());
+        assumed.push("The holder grips: no wire runs through it.".into());
+        wires.not_checked.push(
+            "Supports of a held-out phase are taken as fixed: leaning insulators and the give of neighbouring spans, and \
+             how those spans change, are not computed."
+                .into(),
+        );
+        wires.not_checked.push("Whether supports and insulators bear the pull of a held-out phase.".into());
+    }
+}
+
+/// Which held-out phases can be computed; the others are findings.
+fn usable_holds(site: &Site, findings: &mut Vec<Finding>) -> Vec<bool> {
+    let usable = |held: &HeldOut, findings: &mut Vec<Finding>| {
+        let span = site.wires.get(held.wire).and_then(|wire| wire.spans.get(held.span));
+        let inside = held.fraction > 0.0 && held.fraction < 1.0;
+        if span.is_none() || !inside || !held.to.is_finite() {
+            findings.push(
+                Finding::stop(
+                    "held_out_unusable",
+                    format!("{} does not name a point inside a span and a place to hold it at.", held.name),
+                )
+                .mend("Name wire and span, a fraction of the span between 0 and 1, and the point it is held at."),
+            );
+            return false;
+        }
+        let steps = site.steps.len();
+        let named = [held.during.on_after_step, held.during.off_before_step];
+        let in_order = !matches!(named, [Some(on), Some(off)] if on >= off);
+        if !in_order || named.iter().flatten().any(|step| *step >= steps) {
+            findings.push(
+                Finding::stop("held_out_times_contradict", format!(
+                    "{} is not put on by one step and taken off by a later one. It is taken as on its way all the time.",
+                    held.name
+                ))
+                .mend("Name the step that puts it on and a later step that takes it off."),
+            );
+        }
+        true
+    };
+    site.held_out.iter().map(|held| usable(held, findings)).collect()
+}
+
+/// Where a held-out phase is during a step.
+pub fn place_at_step(held: &HeldOut, step: usize) -> Place {
+    match (held.during.on_after_step, held.during.off_before_step) {
+        (Some(on), Some(off)) if on >= off => Place::BeingPlaced,
+        (Some(on), _) if step == on => Place::BeingPlaced,
+        (_, Some(off)) if step == off => Place::BeingPlaced,
+        (Some(on), _) if step < on => Place::Natural,
+        (_, Some(off)) if step > off => Place::Natural,
+        _ => Place::Held,
+    }
+}
+
+fn hang_wire(site: &Site, index: usize, wire: &Wire, usable: &[bool], wires: &mut Wires) {
+    let conductor = &wire.conductor;
+    let known = |value: f64| value > 0.0 && value.is_finite();
+    if !known(conductor.diameter_m) || !known(conductor.weight_n_per_m) || wire.spans.is_empty() {
+        wires.findings.push(
+            Finding::stop(
+                "wire_unknown",
+                format!("{} has no spans, or its conductor no diameter or weight.", wire.name),
+            )
+            .mend("Name a conductor from the catalog, and at least one span."),
+        );
+        return;
+    }
+    let stations = stations(wire, site.hole.at);
+    for pair in wire.spans.windows(2) {
+        if let [one, next] = pair
+            && !(one.to.distance(next.from) <= 1e-3)
+        {
+            wires.findings.push(Finding::stop(
+                "wire_run_broken",
+                format!("A span of {} does not start where the one before it ends.", wire.name),
+            ));
+        }
+    }
+    let still: Vec<Option<StillSpan>> = (wire.spans.iter().enumerate())
+        .map(|(number, span)| match StillSpan::new(span, conductor.weight_n_per_m) {
+            Ok(still) => Some(still),
+            Err(error) => {
+                wires.findings.push(cannot_hang(&wire.name, number, error));
+                None
+            }
+        })
+        .collect();
+    let holds: Vec<usize> = (site.held_out.iter().enumerate())
+        .filter(|(number, held)| held.wire == index && usable.get(*number) == Some(&true))
+        .map(|(number, _)| number)
+        .collect();
+
+    for (weather_index, weather) in site.weather.iter().enumerate() {
+        let carried = Carried::new(conductor, weather);
+        let natural: Vec<Option<PlacedFamily>> = (still.iter().zip(&stations).enumerate())
+            .map(|(number, (span, station_m))| {
+                let span = span.as_ref()?;
+                match placed_still(span, &carried, conductor.diameter_m / 2.0, number, *station_m) {
+                    Ok(placed) => Some(placed),
+                    Err(error) => {
+                        wires.findings.push(cannot_hang(&wire.name, number, error));
+                        None
+                    }
+                }
+            })
+            .collect();
+        let mut moved = Vec::new();
+        for &number in &holds {
+            let Some(held_out) = site.held_out.get(number) else { continue };
+            let Some(Some(span)) = still.get(held_out.span) else { continue };
+            let radius_m = conductor.diameter_m / 2.0;
+            match held::hold(span, held_out.fraction, held_out.to, &carried, conductor.stiffness_n, radius_m) {
+                Ok(span) => {
+                    wires.holds.push(hold_of(number, weather_index, &span));
+                    moved.push((number, span));
+                }
+                Err(error) => wires.findings.push(
+                    Finding::stop("held_out_unusable", format!("{} cannot be computed: {error}.", held_out.name))
+                        .mend("Hold the wire clear of its supports, nearer to where it hangs."),
+                ),
+            }
+        }
+        for (steps, places) in line_states(site, &holds) {
+            let families = families(site, &natural, &stations, &moved, &places);
+            wires.states.push(WireState { wire: index, weather: weather_index, steps, places, families });
+        }
+    }
+    two_holds_in_one_span(site, &holds, &wire.name, &mut wires.findings);
+}
+
+fn cannot_hang(wire: &str, span: usize, error: CatenaryError) -> Finding {
+    Finding::stop("wire_cannot_hang", format!("Span {} of {wire} cannot be hung: {error}.", span + 1))
+        .mend("Measure the sag at midspan from the chord, or state the horizontal tension, lowest and highest.")
+}
+
+/// Metres along the wire's own supports from the point abeam the hole, at the start and the end of each span.
+fn stations(wire: &Wire, hole: DVec3) -> Vec<[f64; 2]> {
+    let flat = |point: DVec3| DVec3::new(point.x, point.y, 0.0);
+    let last = wire.spans.len().saturating_sub(1);
+    let (mut walked, mut ends) = (0.0, Vec::new());
+    let (mut abeam, mut nearest) = (0.0, f64::INFINITY);
+    for (number, span) in wire.spans.iter().enumerate() {
+        let way = flat(span.to) - flat(span.from);
+        let run = if way.is_finite() { way.length() } else { 0.0 };
+        let along = way.normalize_or_zero();
+        // The first and the last span reach on beyond the end of the wire.
+        let low = if number == 0 { f64::NEG_INFINITY } else { 0.0 };
+        let high = if number == last { f64::INFINITY } else { run };
+        let foot = (flat(hole) - flat(span.from)).dot(along).clamp(low, high);
+        let off = flat(hole).distance(flat(span.from) + along * foot);
+        if off < nearest {
+            (nearest, abeam) = (off, walked + foot);
+        }
+        ends.push([walked, walked + run]);
+        walked += run;
+    }
+    ends.iter().map(|[from, to]| [from - abeam, to - abeam]).collect()
+}
+
+fn placed_still(
+    span: &StillSpan,
+    carried: &Carried,
+    radius_m: f64,
+    number: usize,
+    station_m: [f64; 2],
+) -> Result<PlacedFamily, CatenaryError> {
+    let family = span.family(carried, radius_m)?;
+    let slack = Catenary::new(span.chord.run_m, span.chord.rise_m, span.curvature.high())?;
+    let windy = carried.curvature(&span.chord, span.curvature);
+    let horizontal_tension_n =
+        Bracket::between(carried.weight_n_per_m / span.curvature.high(), carried.resultant_n_per_m / windy.low());
+    let summary = summary(&family, span.curvature.high(), horizontal_tension_n)?;
+    Ok(PlacedFamily {
+        family,
+        span: number,
+        station_m,
+        station_error_m: slack.slack_m2() / (2.0 * slack.chord_m()),
+        summary: Some(summary),
+    })
+}
+
+fn summary(
+    family: &SpanFamily,
+    slackest_still: f64,
+    horizontal_tension_n: Option<Bracket>,
+) -> Result<Summary, CatenaryError> {
+    let sag =
+        |curvature| Ok::<f64, CatenaryError>(Catenary::new(family.run_m, family.rise_m, curvature)?.midspan_sag_m());
+    let (low, high) = (sag(family.curvature.low())?, sag(family.curvature.high())?);
+    let slack = Catenary::new(family.run_m, family.rise_m, slackest_still)?;
+    let [from, to] = [family.a[0], family.b[0]];
+    let t = slack.low_point_m().map_or(0.0, |x| x / family.run_m).clamp(0.0, 1.0);
+    let no_sag = CatenaryError::NoSag { sag_m: high };
+    Ok(Summary {
+        span_m: family.run_m,
+        horizontal_tension_n,
+        sag_m: Bracket::between((low - family.form_m).max(0.0), high + family.form_m).ok_or(no_sag)?,
+        lowest_point: from.lerp(to, t) - DVec3::Z * slack.depth_m(t),
+    })
+}
+
+fn hold_of(held_out: usize, weather: usize, span: &HeldSpan) -> Hold {
+    let [before, after] = &span.held;
+    Hold {
+        held_out,
+        weather,
+        tension_n: [before.tension_n, after.tension_n],
+        greatest_tension_n: before.greatest_tension_n.zip(after.greatest_tension_n).map(|(one, two)| one.max(two)),
+        force_n: span.force_n,
+        force_size_n: span.force_n.and_then(|[low, high]| {
+            let nearest = DVec3::ZERO.clamp(low, high);
+            Bracket::between(nearest.length(), low.abs().max(high.abs()).length())
+        }),
+        extra_pull_n: [before.extra_pull_n, after.extra_pull_n],
+    }
+}
+
+type Places = Vec<(usize, Place)>;
+
+/// Steps in which the wire's held-out phases do the same, each group once.
+fn line_states(site: &Site, holds: &[usize]) -> Vec<(Vec<usize>, Places)> {
+    let places = |step: usize| -> Places {
+        let place = |&number: &usize| Some((number, place_at_step(site.held_out.get(number)?, step)));
+        holds.iter().filter_map(place).collect()
+    };
+    let mut groups: Vec<(Vec<usize>, Places)> = Vec::new();
+    for step in 0..site.steps.len() {
+        let now = places(step);
+        match groups.iter_mut().find(|(_, group)| *group == now) {
+            Some((steps, _)) => steps.push(step),
+            None => groups.push((vec![step], now)),
+        }
+    }
+    if groups.is_empty() {
+        groups.push((Vec::new(), holds.iter().map(|&number| (number, Place::Natural)).collect()));
+    }
+    groups
+}
+
+fn families(
+    site: &Site,
+    natural: &[Option<PlacedFamily>],
+    stations: &[[f64; 2]],
+    moved: &[(usize, HeldSpan)],
+    places: &Places,
+) -> Vec<PlacedFamily> {
+    let mut families = Vec::new();
+    for (number, (by_itself, station_m)) in natural.iter().zip(stations).enumerate() {
+        let Some(by_itself) = by_itself else { continue };
+        let active: Vec<_> = (places.iter())
+            .filter(|(held_out, place)| {
+                *place != Place::Natural && site.held_out.get(*held_out).is_some_and(|held| held.span == number)
+            })
+            .collect();
+        if active.is_empty() {
+            families.push(by_itself.clone());
+        }
+        for (held_out, place) in active {
+            let Some(held) = site.held_out.get(*held_out) else { continue };
+            let Some((_, span)) = moved.iter().find(|(number, _)| number == held_out) else { continue };
+            let grip = station_m[0] + (station_m[1] - station_m[0]) * held.fraction;
+            let part_stations = [[station_m[0], grip], [grip, station_m[1]]];
+            // Of two wires of even stations, each is off by no more than its own length is longer than its chord.
+            let hanging = by_itself.station_error_m;
+            let error = |family: &SpanFamily| {
+                let shape = Catenary::new(family.run_m, family.rise_m, family.curvature.high());
+                hanging + shape.map_or(family.run_m, |shape| shape.slack_m2() / (2.0 * shape.chord_m())) + family.form_m
+            };
+            let placed = |family: &SpanFamily, part: usize, summary| PlacedFamily {
+                family: family.clone(),
+                span: number,
+                station_m: part_stations[part.min(1)],
+                station_error_m: error(family),
+                summary,
+            };
+            if *place == Place::BeingPlaced {
+                families.extend(span.being_placed.iter().map(|(part, family)| placed(family, *part, None)));
+            } else {
+                for (part, held_part) in span.held.iter().enumerate() {
+                    let summary = summary(&held_part.family, held_part.curvature.high(), held_part.tension_n).ok();
+                    families.push(placed(&held_part.family, part, summary));
+                }
+            }
+        }
+    }
+    families
+}
+
+fn two_holds_in_one_span(site: &Site, holds: &[usize], wire: &str, findings: &mut Vec<Finding>) {
+    for (rank, one) in holds.iter().enumerate() {
+        for other in holds.iter().skip(rank + 1) {
+            let (Some(one), Some(other)) = (site.held_out.get(*one), site.held_out.get(*other)) else { continue };
+            let both =
+                |step| place_at_step(one, step) != Place::Natural && place_at_step(other, step) != Place::Natural;
+            if one.span == other.span
+                && let Some(step) = (0..site.steps.len()).find(|step| both(*step))
+            {
+                findings.push(
+                    Finding::stop("held_out_twice", format!(
+                        "{} and {} both hold {wire} in one span at the same time; how it hangs between them is not computed.",
+                        one.name, other.name
+                    ))
+                    .at_step(step)
+                    .mend("Hold the wire at one point of a span at a time."),
+                );
+            }
+        }
+    }
+}
+
+/// Each held-out phase against its holder and its conductor, in the weather that pulls hardest.
+fn weigh_holds(site: &Site, wires: &mut Wires) {
+    let Wires { holds, findings, .. } = wires;
+    for (number, held_out) in site.held_out.iter().enumerate() {
+        let mine = || holds.iter().filter(move |hold| hold.held_out == number);
+        if mine().next().is_none() {
+            continue;
+        }
+        let Some(wire) = site.wires.get(held_out.wire) else { continue };
+        let step = held_out.during.on_after_step;
+        let mut found = |finding: Finding| {
+            findings.push(match step {
+                Some(step) => finding.at_step(step),
+                None => finding,
+            });
+        };
+        let sizes: Option<Vec<Bracket>> = mine().map(|hold| hold.force_size_n).collect();
+        let tensions: Option<Vec<f64>> = mine().map(|hold| hold.greatest_tension_n).collect();
+        let most = |values: &[f64]| values.iter().copied().fold(0.0, f64::max);
+        let (Some(sizes), Some(tensions)) = (sizes, tensions) else {
+            found(
+                Finding::stop("held_out_wire_too_short", format!(
+                    "{} cannot be shown to reach: between fixed supports there is not enough wire in the span without \
+                     stretching it.",
+                    held_out.name
+                ))
+                .rule("unstressed length of each side kept")
+                .mend("Hold it nearer to where it hangs, nearer to midspan, slacken the span, or state the conductor's stiffness."),
+            );
+            continue;
+        };
+        let force = most(&sizes.iter().map(|size| size.high()).collect::<Vec<_>>());
+        match held_out.holder_rating_n {
+            None => found(
+                Finding::stop(
+                    "holder_rating_missing",
+                    format!(
+                        "{} pulls with up to {:.0} lb and its holder has no rating.",
+                        held_out.name,
+                        force / POUND_N
+                    ),
+                )
+                .mend("State what the holding arm is rated for."),
+            ),
+            Some(rating) if force <= rating => {}
+            Some(rating) => found(
+                Finding::stop(
+                    "holder_overloaded",
+                    format!(
+                        "{} pulls with up to {:.0} lb on a holder rated for {:.0} lb.",
+                        held_out.name,
+                        force / POUND_N,
+                        rating / POUND_N
+                    ),
+                )
+                .measured(force, rating, "N")
+                .rule("holder's rating")
+                .mend("Hold it nearer to where it hangs, or with a stronger arm."),
+            ),
+        }
+        let tension = most(&tensions);
+        match wire.conductor.rated_strength_n {
+            None => found(
+                Finding::stop("conductor_strength_missing", format!(
+                    "{} brings {} to a tension of up to {:.0} lb and its conductor has no rated strength.",
+                    held_out.name,
+                    wire.name,
+                    tension / POUND_N
+                ))
+                .mend("State the conductor's rated strength."),
+            ),
+            Some(strength) if tension <= TENSION_SHARE * strength => {}
+            Some(strength) => found(
+                Finding::stop("conductor_overtensioned", format!(
+                    "{} brings {} to a tension of up to {:.0} lb, {:.0} percent of its rated strength, with fixed supports.",
+                    held_out.name,
+                    wire.name,
+                    tension / POUND_N,
+                    100.0 * tension / strength
+                ))
+                .measured(tension, TENSION_SHARE * strength, "N")
+                .rule("common practice: 60 percent of rated strength")
+                .mend("Hold it nearer to where it hangs, or nearer to midspan."),
+            ),
+        }
+    }
+}

@@ -1,0 +1,382 @@
+//! A span whose wire is taken hold of and moved: how both parts hang, while it is being moved and when it is held, and how
+//! hard it pulls.
+//!
+//! ```text
+//!   support ●                                   ● support      N: where the wire hangs by itself at the fraction taken hold of
+//!            `-._        .·' P(s)          _.-'                P: where it is held;  P(s) = N + s·(P − N)
+//!                `-._ N ·             _.-'
+//!                     `---...___...-'
+//! ```
+//!
+//! The supports stay where they are and the holder lets no wire run through: each part keeps its unstressed length. That is
+//! the stiffest that the line can be; in truth insulators lean and neighbouring spans give, which at most keeps the tension
+//! what it was. A part's curvature is therefore between that of its unchanged tension and that of fixed ends; the bracket
+//! holds both, and for fixed ends both the wire that stretches (given its EA) and the one that does not.
+
+use super::catenary::{Catenary, CatenaryError, curvature_from_slack, slack_from_curvature};
+use super::enclose::{Enclosure, Shapes, enclose};
+use super::family::SpanFamily;
+use super::still::{Carried, Chord, StillSpan, family_between_fixed_ends};
+use super::stretch::hang_unstressed;
+use crate::bracket::Bracket;
+use glam::DVec3;
+use std::f64::consts::FRAC_PI_2;
+
+/// Into how many parts the way from N to P is cut; each has families of its own.
+const WAYS: u32 = 4;
+
+/// One of the two parts of a span that is taken hold of.
+#[derive(Clone, Copy, Debug)]
+struct Part {
+    /// The support it ends at.
+    support: DVec3,
+    /// It comes after the grip along the line.
+    after: bool,
+    /// Horizontal, as it hangs by itself.
+    run_m: f64,
+    /// Along the wire as it hangs by itself in still air.
+    length_m: Bracket,
+    unstressed_m: Option<Bracket>,
+    /// Of the whole span in still air.
+    curvature: Bracket,
+    /// The most that length² − chord² can be, hanging by itself in any wind of the case.
+    slack_high_m2: f64,
+}
+
+/// How one part hangs between its support and the grip.
+#[derive(Clone, Debug)]
+pub(super) struct HeldPart {
+    pub family: SpanFamily,
+    /// In still air, from fixed supports to unchanged tension.
+    pub curvature: Bracket,
+    /// Across the resultant load, in any wind of the case; `None` when the wire cannot be shown to reach.
+    pub tension_n: Option<Bracket>,
+    /// The greatest along the wire.
+    pub greatest_tension_n: Option<f64>,
+    /// On the support: what the horizontal pull becomes less what it was.
+    pub extra_pull_n: Option<Bracket>,
+    /// Pull of this part on the holder, smallest and largest of each component.
+    force_n: Option<[DVec3; 2]>,
+}
+
+/// Both parts, before and after the grip along the line.
+#[derive(Clone, Debug)]
+pub(super) struct HeldSpan {
+    pub held: [HeldPart; 2],
+    pub being_placed: Vec<(PartIndex, SpanFamily)>,
+    /// Of the wire on the holder, smallest and largest of each component.
+    pub force_n: Option<[DVec3; 2]>,
+}
+
+/// 0 before the grip, 1 after it.
+pub(super) type PartIndex = usize;
+
+/// Where the wire may be at the fraction by itself: a point and a distance around it.
+#[derive(Clone, Copy, Debug)]
+struct Natural {
+    at: DVec3,
+    within_m: f64,
+}
+
+pub(super) fn hold(
+    span: &StillSpan,
+    fraction: f64,
+    to: DVec3,
+    carried: &Carried,
+    stiffness_n: Option<f64>,
+    radius_m: f64,
+) -> Result<HeldSpan, CatenaryError> {
+    let natural = natural_place(span, fraction, carried, radius_m)?;
+    let parts =
+        [Part::new(span, 0.0, fraction, carried, stiffness_n)?, Part::new(span, fraction, 1.0, carried, stiffness_n)?];
+    let held = [
+        held_part(&parts[0], to, carried, stiffness_n, radius_m)?,
+        held_part(&parts[1], to, carried, stiffness_n, radius_m)?,
+    ];
+    let mut being_placed = Vec::new();
+    for (index, (part, held)) in parts.iter().zip(&held).enumerate() {
+        for way in 0..WAYS {
+            let ways = f64::from(WAYS);
+            let stretch = Bracket::between(f64::from(way) / ways, f64::from(way + 1) / ways);
+            let Some(stretch) = stretch else { continue };
+            let family = on_the_way(part, span, &natural, to, stretch, held.curvature, carried, radius_m)?;
+            being_placed.push((index, family));
+        }
+    }
+    let force_n = match (held[0].force_n, held[1].force_n) {
+        (Some(before), Some(after)) => Some([before[0] + after[0], before[1] + after[1]]),
+        _ => None,
+    };
+    Ok(HeldSpan { held, being_placed, force_n })
+}
+
+fn natural_place(span: &StillSpan, fraction: f64, carried: &Carried, radius_m: f64) -> Result<Natural, CatenaryError> {
+    let family = span.family(carried, radius_m)?;
+    let depth = |curvature| Ok(Catenary::new(family.run_m, family.rise_m, curvature)?.depth_m(fraction));
+    let (low, high) = (depth(family.curvature.low())?, depth(family.curvature.high())?);
+    let middle = low / 2.0 + high / 2.0;
+    // From a point on the plumb line, the farthest of a sector of a ring is one of its corners.
+    let corner = |depth: f64| (depth * carried.blowout.sin()).hypot(depth * carried.blowout.cos() - middle);
+    let straight = (high - low) / 2.0;
+    Ok(Natural {
+        at: span.chord.from.lerp(span.chord.to, fraction) - DVec3::Z * middle,
+        within_m: corner(low).max(corner(high)).max(straight) + family.form_m,
+    })
+}
+
+impl Part {
+    fn new(
+        span: &StillSpan,
+        from: f64,
+        to: f64,
+        carried: &Carried,
+        stiffness_n: Option<f64>,
+    ) -> Result<Self, CatenaryError> {
+        let (run_m, rise_m) = (span.chord.run_m, span.chord.rise_m);
+        let hung = |curvature| Catenary::new(run_m, rise_m, curvature);
+        let (taut, slack) = (hung(span.curvature.low())?, hung(span.curvature.high())?);
+        let longest = taut.part_length_m(from, to).max(slack.part_length_m(from, to));
+        let shortest = shortest_part(run_m, rise_m, span.curvature, from, to)?;
+        let no_run = CatenaryError::NoRun { run_m, rise_m };
+        let length_m = Bracket::between(shortest, longest).ok_or(no_run)?;
+        // Strain is greatest when tautest. The mean tension of a part is below the support's, above the horizontal one.
+        let weight = carried.weight_n_per_m;
+        let unstressed_m = stiffness_n.and_then(|stiffness| {
+            let most = 1.0 + taut.support_tension_n(weight).max(slack.support_tension_n(weight)) / stiffness;
+            let least = 1.0 + slack.horizontal_tension_n(weight) / stiffness;
+            Bracket::between(shortest / most, longest / least)
+        });
+        let windy = carried.curvature(&span.chord, span.curvature);
+        Ok(Self {
+            support: if from == 0.0 { span.chord.from } else { span.chord.to },
+            after: from != 0.0,
+            run_m: run_m * (to - from),
+            length_m,
+            unstressed_m,
+            curvature: span.curvature,
+            slack_high_m2: slack_from_curvature(span.chord.tilted_run_m(carried.blowout) * (to - from), windy.high()),
+        })
+    }
+
+    fn chord_to(&self, grip: DVec3) -> Result<Chord, CatenaryError> {
+        if self.after { Chord::new(grip, self.support) } else { Chord::new(self.support, grip) }
+    }
+
+    fn family_ends(&self, grips: [DVec3; 2]) -> ([DVec3; 2], [DVec3; 2]) {
+        if self.after { (grips, [self.support; 2]) } else { ([self.support; 2], grips) }
+    }
+
+    /// Slackest with the tension as it was. Along a steeper chord the same tension has a smaller horizontal part.
+    fn unchanged_tension(&self, run_low_m: f64, chord_high_m: f64) -> Bracket {
+        let (steeper, flatter) = ((chord_high_m / run_low_m).max(1.0), (self.run_m / self.length_m.high()).min(1.0));
+        Bracket::between(self.curvature.low() * flatter, self.curvature.high() * steeper).unwrap_or(self.curvature)
+    }
+}
+
+/// The length between two fractions of the run, least over the curvatures. A part of an inclined span may get shorter before
+/// it gets longer as the wire slackens; the length is convex in the curvature (exactly so for the parabola), so that thirds close in
+/// on the least.
+fn shortest_part(run_m: f64, rise_m: f64, curvature: Bracket, from: f64, to: f64) -> Result<f64, CatenaryError> {
+    let length = |at: f64| Ok::<f64, CatenaryError>(Catenary::new(run_m, rise_m, at)?.part_length_m(from, to));
+    let (mut low, mut high) = (curvature.low(), curvature.high());
+    let mut least = length(low)?.min(length(high)?);
+    for _ in 0..40 {
+        let third = (high - low) / 3.0;
+        let (left, right) = (length(low + third)?, length(high - third)?);
+        least = least.min(left).min(right);
+        if left < right { high -= third } else { low += third }
+    }
+    // The thirds stop within 1e-7 of the width, and the length is flat there.
+    Ok(least * (1.0 - 1e-14))
+}
+
+fn held_part(
+    part: &Part,
+    grip: DVec3,
+    carried: &Carried,
+    stiffness_n: Option<f64>,
+    radius_m: f64,
+) -> Result<HeldPart, CatenaryError> {
+    let chord = part.chord_to(grip)?;
+    let chord_m = chord.length_m();
+    let slack_m2 = |length_m: f64| (length_m - chord_m) * (length_m + chord_m);
+    let unchanged = part.unchanged_tension(chord.run_m, chord_m);
+
+    let stiff = curvature_from_slack(chord.run_m, slack_m2(part.length_m.low()));
+    let stiff_slackest = curvature_from_slack(chord.run_m, slack_m2(part.length_m.high()));
+    let mut tautest = unchanged.low().min(stiff);
+    let mut slackest = unchanged.high().max(stiff_slackest);
+    // Fixed supports: the tautest that it can be under its own weight, and under the full wind.
+    let stretched = |unstressed_m, load_n_per_m, run_m, rise_m| {
+        hang_unstressed(run_m, rise_m, unstressed_m, load_n_per_m, stiffness_n.unwrap_or(0.0))
+    };
+    let mut fixed_tension_high_n = None;
+    if let Some(unstressed_m) = part.unstressed_m {
+        let (weight, resultant) = (carried.weight_n_per_m, carried.resultant_n_per_m);
+        if let Ok(taut) = stretched(unstressed_m.low(), weight, chord.run_m, chord.rise_m) {
+            tautest = tautest.min(taut.curvature());
+            let (run_m, rise_m) = (chord.tilted_run_m(carried.blowout), chord.rise_m * carried.blowout.cos());
+            let windy = stretched(unstressed_m.low(), resultant, run_m, rise_m).ok();
+            fixed_tension_high_n = windy.map(|shape| shape.horizontal_tension_n(resultant));
+        }
+        if let Ok(slack) = stretched(unstressed_m.high(), weight, chord.run_m, chord.rise_m) {
+            slackest = slackest.max(slack.curvature());
+        }
+    } else if stiff > 0.0 {
+        let windy = carried.curvature(&chord, Bracket::exactly(stiff));
+        fixed_tension_high_n = Some(carried.resultant_n_per_m / windy.low());
+    }
+    let curvature = Bracket::between(tautest, slackest).ok_or(CatenaryError::TooSlack { run_m: chord.run_m })?;
+    let family = family_between_fixed_ends(&chord, curvature, carried, radius_m)?;
+
+    let as_it_was = Bracket::between(
+        carried.weight_n_per_m / part.curvature.high(),
+        carried.resultant_n_per_m / carried.curvature(&chord, Bracket::exactly(unchanged.low())).low(),
+    );
+    let tension_n = fixed_tension_high_n.zip(as_it_was).and_then(|(fixed_high, was)| {
+        Bracket::between((carried.weight_n_per_m / slackest).min(was.low()), fixed_high.max(was.high()))
+    });
+    let still_tension = |curvature: f64| carried.weight_n_per_m / curvature;
+    Ok(HeldPart {
+        greatest_tension_n: tension_n.and_then(|tension| {
+            let curvature = carried.resultant_n_per_m / tension.high();
+            let shape = Catenary::new(chord.run_m, chord.rise_m, curvature).ok()?;
+            let steepest = shape.slope(0.0).abs().max(shape.slope(1.0).abs());
+            Some(tension.high() * steepest.hypot(1.0))
+        }),
+        extra_pull_n: tension_n
+            .zip(Bracket::between(still_tension(part.curvature.high()), still_tension(part.curvature.low())))
+            .map(|(now, before)| now - before),
+        force_n: tension_n.and_then(|tension| pull_on_holder(part.support, grip, &chord, carried, tension)),
+        family,
+        curvature,
+        tension_n,
+    })
+}
+
+/// The pull of a part on the holder: component by component, over the tensions and over still air and full wind from
+/// either side (each component runs one way with the wind).
+///
+/// At the grip the wire pulls with H toward the support, across the resultant load, and with
+/// V = (w/2)·(length − rise·coth σ) along it.
+fn pull_on_holder(
+    support: DVec3,
+    grip: DVec3,
+    chord: &Chord,
+    carried: &Carried,
+    tension: Bracket,
+) -> Option<[DVec3; 2]> {
+    let (mut low, mut high) = (DVec3::INFINITY, DVec3::NEG_INFINITY);
+    for blowout in [-carried.blowout, 0.0, carried.blowout] {
+        let down = chord.lateral * blowout.sin() - DVec3::Z * blowout.cos();
+        let load = carried.weight_n_per_m / blowout.cos();
+        let reach = support - grip;
+        let rise = -reach.dot(down);
+        let across = reach + down * rise;
+        let run = across.length();
+        let shape = |tension_n| Catenary::from_tension(run, rise, tension_n, load).ok();
+        let (slack, taut) = (shape(tension.low())?, shape(tension.high())?);
+        // Length shrinks with tension, coth σ grows with it: each taken at its own extremes.
+        let coth = |shape: &Catenary| 1.0 / (shape.curvature() * run / 2.0).tanh();
+        let leans = Bracket::between(rise * coth(&slack), rise * coth(&taut))?;
+        let lengths = Bracket::between(taut.length_m(), slack.length_m())?;
+        let sideways = (lengths - leans) * (load / 2.0);
+        let toward = across / run;
+        for tension_n in [tension.low(), tension.high()] {
+            for along_load in [sideways.low(), sideways.high()] {
+                let pull = toward * tension_n + down * along_load;
+                low = low.min(pull);
+                high = high.max(pull);
+            }
+        }
+    }
+    (low.is_finite() && high.is_finite()).then_some([low, high])
+}
+
+/// All that a part may be while the grip goes from N to P, s in `stretch`, wherever the wire was when it was taken hold of.
+///
+/// - The grip is within (1 − s)·r of N + s·(P − N), r how far the wire may have hung from N.
+/// - Tautest: the chord of a point on a straight way is longest at one of its ends, where the part hangs by itself or is held.
+/// - Slackest: with length S and the chord c(s) from the support, S² − c² is
+///   (1 − s)·(S² − c(0)²) + s·(S² − c(1)²) + s·(1 − s)·|N′P|², exactly. That gives the slackest wire that does not stretch;
+///   one that does is slacker only where its tension has not risen.
+#[expect(clippy::too_many_arguments, reason = "one step of `hold`, called once")]
+fn on_the_way(
+    part: &Part,
+    span: &StillSpan,
+    natural: &Natural,
+    to: DVec3,
+    stretch: Bracket,
+    held: Bracket,
+    carried: &Carried,
+    radius_m: f64,
+) -> Result<SpanFamily, CatenaryError> {
+    let grips = [natural.at.lerp(to, stretch.low()), natural.at.lerp(to, stretch.high())];
+    let off_m = (1.0 - stretch.low()) * natural.within_m;
+    let middle = part.chord_to(natural.at.lerp(to, stretch.middle()))?;
+    let no_run = CatenaryError::NoRun { run_m: middle.run_m, rise_m: middle.rise_m };
+
+    let flat = |point: DVec3| DVec3::new(point.x, point.y, 0.0);
+    let run_low = nearest_on_segment_m(flat(part.support), grips.map(flat)) - off_m;
+    let chord_high = grips.iter().map(|grip| grip.distance(part.support)).fold(0.0, f64::max) + off_m;
+    let rises = grips.map(|grip| if part.after { part.support.z - grip.z } else { grip.z - part.support.z });
+    let rise = Bracket::between(rises[0], rises[1]).ok_or(no_run)?.widened(off_m);
+    if run_low.is_nan() || run_low <= 0.0 {
+        return Err(no_run);
+    }
+
+    let hanging = part.slack_high_m2;
+    let at_hold = part.length_m.high().powi(2) - part.support.distance_squared(to);
+    let way = (natural.at.distance(to) + natural.within_m).powi(2);
+    let slack_at = |s: f64| (1.0 - s) * hanging + s * at_hold + s * (1.0 - s) * way;
+    // Concave in s: its top is where the slope is zero, if that is on this stretch.
+    let top = (0.5 + (at_hold - hanging) / (2.0 * way)).clamp(stretch.low(), stretch.high());
+    let slackest = curvature_from_slack(run_low, slack_at(if top.is_nan() { stretch.low() } else { top }));
+    let unchanged = part.unchanged_tension(run_low, chord_high);
+    let still = Bracket::between(unchanged.low().min(held.low()), unchanged.high().max(slackest).max(held.high()))
+        .ok_or(CatenaryError::TooSlack { run_m: run_low })?;
+
+    // The wind is square to the span at N and to the part at P: a lateral turned from the middle one's by no more than this.
+    let mut turned = span.chord.lateral.angle_between(middle.lateral);
+    for grip in grips {
+        turned = turned.max(part.chord_to(grip)?.lateral.angle_between(middle.lateral));
+    }
+    turned += (off_m / run_low).min(1.0).asin();
+
+    // What the tilted planes see of the chord, which may be out of square with the wind by twice that.
+    let sin = carried.blowout.sin();
+    let out_of_square = chord_high * (2.0 * turned).min(FRAC_PI_2).sin();
+    let tilted_rise = rise.hull(rise * carried.blowout.cos()).widened(out_of_square * sin);
+    let level = if tilted_rise.contains(0.0) { 0.0 } else { tilted_rise.low().abs().min(tilted_rise.high().abs()) };
+    let tilted_run = Bracket::between(
+        (run_low * run_low - out_of_square * out_of_square).max(0.0).sqrt(),
+        (chord_high * chord_high - level * level).max(0.0).sqrt(),
+    )
+    .ok_or(no_run)?;
+    let taut_slack = slack_from_curvature(run_low, still.low());
+    let taut_in_wind = curvature_from_slack(tilted_run.high(), taut_slack).min(still.low());
+    let slack_in_wind = still.high() * (carried.resultant_n_per_m / carried.weight_n_per_m);
+    let curvature = Bracket::between(taut_in_wind, slack_in_wind).ok_or(no_run)?;
+    let Enclosure { curvature, form_m } =
+        enclose(&Shapes { run_m: tilted_run, rise_m: tilted_rise, curvature }, middle.run_m, middle.rise_m)?;
+    let deepest = Catenary::new(middle.run_m, middle.rise_m, curvature.high())?.greatest_sag_m();
+
+    let (a, b) = part.family_ends(grips);
+    Ok(SpanFamily {
+        a,
+        b,
+        lateral: middle.lateral,
+        blowout: carried.blowouts(),
+        run_m: middle.run_m,
+        rise_m: middle.rise_m,
+        curvature,
+        radius_m,
+        form_m: form_m + off_m + deepest * sin * 2.0 * (turned / 2.0).sin(),
+    })
+}
+
+fn nearest_on_segment_m(point: DVec3, [from, to]: [DVec3; 2]) -> f64 {
+    let way = to - from;
+    let along = ((point - from).dot(way) / way.length_squared()).clamp(0.0, 1.0);
+    point.distance(if along.is_nan() { from } else { from + way * along })
+}

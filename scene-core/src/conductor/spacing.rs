@@ -1,0 +1,271 @@
+//! How near a wire that is held out, or on its way there, comes to the other wires: a bracket of the smallest gap over all
+//! members of both families, each blown about independently of the other.
+//!
+//! For any unit n, the gap between two sets is at least what is left between their supports along n. Best first, the stretch
+//! or the blowout that leaves most open is halved.
+
+use super::catenary::Catenary;
+use super::family::SpanFamily;
+use super::hang::{Place, PlacedFamily, WireState};
+use crate::bracket::Bracket;
+use glam::DVec3;
+use std::cmp::Ordering;
+use std::collections::BinaryHeap;
+use std::f64::consts::PI;
+
+/// The bracket is narrow enough.
+const WIDTH_M: f64 = 0.005;
+/// Boxes looked at for one pair of wires; after that the bracket stays as wide as it is.
+const BOXES: usize = 4000;
+
+/// The smallest gap between two wires, surface to surface.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spacing {
+    /// Index into the site's wires: the one that is moved, and the other (which may be moved as well).
+    pub wire: usize,
+    pub other: usize,
+    pub weather: usize,
+    pub steps: Vec<usize>,
+    /// Of the wire that is moved.
+    pub place: Place,
+    /// Never above the true smallest gap; negative when the families may overlap.
+    pub low_m: f64,
+    /// Between two members of the families.
+    pub high_m: f64,
+}
+
+pub(super) fn spacings(states: &[WireState]) -> Vec<Spacing> {
+    let mut found = Vec::new();
+    for state in states {
+        let Some(place) = moved(state) else { continue };
+        for other in states.iter().filter(|other| other.weather == state.weather && other.wire != state.wire) {
+            // Two wires that are both moved are named once.
+            if moved(other).is_some() && other.wire < state.wire {
+                continue;
+            }
+            let steps: Vec<usize> = state.steps.iter().copied().filter(|step| other.steps.contains(step)).collect();
+            if steps.is_empty() {
+                continue;
+            }
+            if let Some((low_m, high_m)) = smallest_gap(&state.families, &other.families) {
+                let (wire, other, weather) = (state.wire, other.wire, state.weather);
+                found.push(Spacing { wire, other, weather, steps, place, low_m, high_m });
+            }
+        }
+    }
+    found
+}
+
+fn moved(state: &WireState) -> Option<Place> {
+    let any = |place| state.places.iter().any(|(_, at)| *at == place).then_some(place);
+    any(Place::BeingPlaced).or(any(Place::Held))
+}
+
+/// A stretch of a family within a part of its blowout.
+#[derive(Clone, Copy)]
+struct Piece<'a> {
+    family: &'a SpanFamily,
+    taut: Catenary,
+    slack: Catenary,
+    t: Bracket,
+    blowout: Bracket,
+}
+
+/// A pair of pieces with its bounds.
+struct Pair<'a> {
+    pieces: [Piece<'a>; 2],
+    low_m: f64,
+}
+
+impl PartialEq for Pair<'_> {
+    fn eq(&self, other: &Self) -> bool {
+        self.cmp(other) == Ordering::Equal
+    }
+}
+impl Eq for Pair<'_> {}
+impl PartialOrd for Pair<'_> {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+impl Ord for Pair<'_> {
+    /// The heap gives the greatest: the least gap.
+    fn cmp(&self, other: &Self) -> Ordering {
+        other.low_m.total_cmp(&self.low_m)
+    }
+}
+
+fn smallest_gap(ones: &[PlacedFamily], others: &[PlacedFamily]) -> Option<(f64, f64)> {
+    let mut high = f64::INFINITY;
+    let mut heap = BinaryHeap::new();
+    for one in ones.iter().filter_map(|placed| Piece::whole(&placed.family)) {
+        for other in others.iter().filter_map(|placed| Piece::whole(&placed.family)) {
+            let (low_m, witness_m) = bound([one, other]);
+            high = high.min(witness_m);
+            heap.push(Pair { pieces: [one, other], low_m });
+        }
+    }
+    for _ in 0..BOXES {
+        let Some(nearest) = heap.peek() else { break };
+        if high - nearest.low_m <= WIDTH_M {
+            break;
+        }
+        let Some(pair) = heap.pop() else { break };
+        for pieces in halves(pair.pieces) {
+            let (low_m, witness_m) = bound(pieces);
+            high = high.min(witness_m);
+            // A half is never nearer than the whole.
+            heap.push(Pair { pieces, low_m: low_m.max(pair.low_m) });
+        }
+    }
+    let low = heap.peek()?.low_m;
+    (low.is_finite() && high.is_finite()).then_some((low.min(high), high))
+}
+
+/// Low bound of the gap, and the gap of two members.
+fn bound(pieces: [Piece; 2]) -> (f64, f64) {
+    let [one, other] = pieces;
+    let radii = one.family.radius_m + other.family.radius_m;
+    let mut between = other.middle() - one.middle();
+    let (mut low, mut witness) = (f64::NEG_INFINITY, between.length());
+    for _ in 0..3 {
+        let n = between.try_normalize().unwrap_or(DVec3::Z);
+        let (reach_one, at_one) = one.support(n);
+        let (reach_other, at_other) = other.support(-n);
+        low = low.max(-reach_one - reach_other);
+        between = at_other - at_one;
+        witness = witness.min(between.length());
+    }
+    let form = one.family.form_m + other.family.form_m;
+    (low - radii - form, witness - radii)
+}
+
+/// The halves of whatever leaves the most open: the longer stretch while it matters, then the wider blowout.
+fn halves(pieces: [Piece; 2]) -> [[Piece; 2]; 2] {
+    let [one, other] = pieces;
+    let open = [one.open_m(), other.open_m()];
+    let (stretch, swing) = (open[0].0.max(open[1].0), open[0].1.max(open[1].1));
+    let first = if stretch >= swing { open[0].0 >= open[1].0 } else { open[0].1 >= open[1].1 };
+    let [a, b] = if first { one.halves(stretch >= swing) } else { other.halves(stretch >= swing) };
+    if first { [[a, other], [b, other]] } else { [[one, a], [one, b]] }
+}
+
+impl<'a> Piece<'a> {
+    fn whole(family: &'a SpanFamily) -> Option<Self> {
+        let hung = |curvature| Catenary::new(family.run_m, family.rise_m, curvature).ok();
+        Some(Self {
+            family,
+            taut: hung(family.curvature.low())?,
+            slack: hung(family.curvature.high())?,
+            t: Bracket::between(0.0, 1.0)?,
+            blowout: family.blowout,
+        })
+    }
+
+    fn halves(self, stretch: bool) -> [Self; 2] {
+        if stretch {
+            self.t.halves().map(|t| Self { t, ..self })
+        } else {
+            self.blowout.halves().map(|blowout| Self { blowout, ..self })
+        }
+    }
+
+    fn down(&self, blowout: f64) -> DVec3 {
+        self.family.lateral * blowout.sin() - DVec3::Z * blowout.cos()
+    }
+
+    fn middle(&self) -> DVec3 {
+        let (t, [a, b]) = (self.t.middle(), [self.family.a, self.family.b]);
+        let depth = self.taut.depth_m(t) / 2.0 + self.slack.depth_m(t) / 2.0;
+        (a[0].lerp(a[1], 0.5)).lerp(b[0].lerp(b[1], 0.5), t) + self.down(self.blowout.middle()) * depth
+    }
+
+    /// How far the piece reaches along n, never too short, and a member that reaches nearly as far.
+    fn support(&self, n: DVec3) -> (f64, DVec3) {
+        let farther = |[one, two]: [DVec3; 2]| if one.dot(n) >= two.dot(n) { one } else { two };
+        let (a, b) = (farther(self.family.a), farther(self.family.b));
+        // down(φ)·n = p·cos(φ − ψ): greatest at ψ if the piece blows so far, else at an end.
+        let facing = self.family.lateral.dot(n).atan2(-n.z);
+        let (low, high) = (self.blowout.low(), self.blowout.high());
+        let inside = [facing, facing - 2.0 * PI, facing + 2.0 * PI].into_iter().find(|at| self.blowout.contains(*at));
+        let best = inside.unwrap_or_else(|| if self.down(low).dot(n) >= self.down(high).dot(n) { low } else { high });
+        let down = self.down(best);
+        let along = down.dot(n);
+        let shape = if along > 0.0 { self.slack } else { self.taut };
+        let member = |t: f64| a.lerp(b, t) + down * shape.depth_m(t);
+        let ends = [member(self.t.low()), member(self.t.high())];
+        let farthest = farther(ends);
+        // Forward, the curve bulges beyond its own chord; backward, an end is farthest.
+        let bulge = along.max(0.0) * self.bulge_m(shape);
+        let middle = member(self.t.middle());
+        let witness = if middle.dot(n) > farthest.dot(n) { middle } else { farthest };
+        (farthest.dot(n) + bulge, witness)
+    }
+
+    /// The most that the curve is off its chord over this stretch: width²·|depth″|/8.
+    fn bulge_m(&self, shape: Catenary) -> f64 {
+        let steepest = shape.slope(self.t.low()).abs().max(shape.slope(self.t.high()).abs());
+        (self.t.width() * shape.run_m()).powi(2) * shape.curvature() * steepest.hypot(1.0) / 8.0
+    }
+
+    /// What stretch and blowout leave open.
+    fn open_m(&self) -> (f64, f64) {
+        let swing = self.blowout.width();
+        let depth = self
+            .slack
+            .depth_m(self.t.low())
+            .max(self.slack.depth_m(self.t.high()))
+            .max(self.slack.depth_m(self.t.middle()));
+        // A stretch also leaves open how far its direction is from square to the gap: count a hundredth of its length.
+        (self.bulge_m(self.slack) + 0.01 * self.t.width() * self.family.run_m, depth * (1.0 - (swing / 2.0).cos()))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn level(y_m: f64, z_m: f64, blowout: f64) -> PlacedFamily {
+        let (from, to) = (DVec3::new(0.0, y_m, z_m), DVec3::new(40.0, y_m, z_m));
+        PlacedFamily {
+            family: SpanFamily {
+                a: [from; 2],
+                b: [to; 2],
+                lateral: DVec3::Y,
+                blowout: Bracket::between(-blowout, blowout).unwrap(),
+                run_m: 40.0,
+                rise_m: 0.0,
+                curvature: Bracket::between(0.002, 0.003).unwrap(),
+                radius_m: 0.01,
+                form_m: 0.0,
+            },
+            span: 0,
+            station_m: [0.0, 40.0],
+            station_error_m: 0.0,
+            summary: None,
+        }
+    }
+
+    #[test]
+    fn still_wires_side_by_side_are_as_far_apart_as_their_supports() {
+        let (low, high) = smallest_gap(&[level(0.0, 10.0, 0.0)], &[level(1.0, 10.0, 0.0)]).unwrap();
+        assert!(low <= 0.98 + 1e-12 && 0.98 <= high + 1e-12 && high - low <= WIDTH_M, "{low} {high}");
+    }
+
+    #[test]
+    fn wires_that_blow_toward_each_other_lose_both_their_swings() {
+        let swing = 0.4f64;
+        let deepest = Catenary::new(40.0, 0.0, 0.003).unwrap().midspan_sag_m();
+        let expected = 1.0 - 2.0 * deepest * swing.sin() - 0.02;
+        let (low, high) = smallest_gap(&[level(0.0, 10.0, swing)], &[level(1.0, 10.0, swing)]).unwrap();
+        assert!(low <= expected + 1e-9 && high >= expected - 1e-9 && high - low <= WIDTH_M, "{low} {expected} {high}");
+    }
+
+    #[test]
+    fn a_slack_wire_over_a_taut_one_loses_the_difference_of_their_sags() {
+        let sag = |curvature| Catenary::new(40.0, 0.0, curvature).unwrap().midspan_sag_m();
+        let expected = 1.0 - (sag(0.003) - sag(0.002)) - 0.02;
+        let (low, high) = smallest_gap(&[level(0.0, 11.0, 0.0)], &[level(0.0, 10.0, 0.0)]).unwrap();
+        assert!(low <= expected + 1e-9 && high >= expected - 1e-9 && high - low <= WIDTH_M, "{low} {expected} {high}");
+    }
+}

@@ -1,0 +1,144 @@
+//! One span as it hangs by itself: in still air, and blown out by wind up to a speed, from either side.
+
+use super::catenary::{Catenary, CatenaryError, curvature_from_slack, slack_from_curvature};
+use super::enclose::{Enclosure, Shapes, enclose};
+use super::family::SpanFamily;
+use super::load;
+use crate::bracket::Bracket;
+use crate::site::{Conductor, Hang, Span, Weather};
+use glam::DVec3;
+
+/// Relative widening of what a square root or a division may have rounded inward.
+const ROUNDING: f64 = 1e-12;
+
+/// A chord and the directions along and across it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Chord {
+    pub from: DVec3,
+    pub to: DVec3,
+    /// Horizontal unit vectors: the way the chord runs, and to its left.
+    pub along: DVec3,
+    pub lateral: DVec3,
+    pub run_m: f64,
+    pub rise_m: f64,
+}
+
+impl Chord {
+    pub fn new(from: DVec3, to: DVec3) -> Result<Self, CatenaryError> {
+        let level = DVec3::new(to.x - from.x, to.y - from.y, 0.0);
+        let (run_m, rise_m) = (level.length(), to.z - from.z);
+        // The catenary's own check of what is a span.
+        Catenary::new(run_m, rise_m, 0.0)?;
+        let along = level / run_m;
+        Ok(Self { from, to, along, lateral: DVec3::new(-along.y, along.x, 0.0), run_m, rise_m })
+    }
+
+    pub fn length_m(&self) -> f64 {
+        self.run_m.hypot(self.rise_m)
+    }
+
+    /// At right angles to the resultant load, when that is tilted by this angle.
+    pub fn tilted_run_m(&self, blowout: f64) -> f64 {
+        self.run_m.hypot(self.rise_m * blowout.sin())
+    }
+
+    /// What all planes tilted up to this angle see of the chord: its runs and rises.
+    pub fn tilted(&self, blowout: f64) -> Option<(Bracket, Bracket)> {
+        Some((
+            Bracket::between(self.run_m, self.tilted_run_m(blowout))?,
+            Bracket::between(self.rise_m, self.rise_m * blowout.cos())?,
+        ))
+    }
+}
+
+/// What the wire carries in one weather case.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Carried {
+    pub weight_n_per_m: f64,
+    /// Weight and full wind together.
+    pub resultant_n_per_m: f64,
+    /// The most that the plane of the wire tilts from plumb, radians.
+    pub blowout: f64,
+}
+
+impl Carried {
+    pub fn new(conductor: &Conductor, weather: &Weather) -> Self {
+        let pressure = load::wind_pressure_pa(weather.wind_m_s);
+        let load = load::Load {
+            vertical_n_per_m: conductor.weight_n_per_m,
+            transverse_n_per_m: load::wind_n_per_m(pressure, conductor.diameter_m),
+        };
+        Self {
+            weight_n_per_m: conductor.weight_n_per_m,
+            resultant_n_per_m: load.resultant_n_per_m(),
+            blowout: load.blowout(),
+        }
+    }
+
+    pub fn blowouts(&self) -> Bracket {
+        Bracket::between(-self.blowout, self.blowout).unwrap_or(Bracket::exactly(0.0))
+    }
+
+    /// The curvatures of a wire between fixed ends in any wind up to the full one, from those in still air.
+    ///
+    /// Wind adds load and, because the ends stay, tension. Slackest: the load added and the tension unchanged, w_r/H.
+    /// Tautest: no stretch at all, the same length of wire in the tilted plane, where the run is a little longer; a wire that
+    /// stretches under the added load hangs deeper than that.
+    pub fn curvature(&self, chord: &Chord, still: Bracket) -> Bracket {
+        let slack = slack_from_curvature(chord.run_m, still.low());
+        let tautest = curvature_from_slack(chord.tilted_run_m(self.blowout), slack);
+        let slackest = still.high() * (self.resultant_n_per_m / self.weight_n_per_m);
+        Bracket::between(tautest.min(still.low()) * (1.0 - ROUNDING), slackest * (1.0 + ROUNDING)).unwrap_or(still)
+    }
+}
+
+/// A span hanging by itself between its supports.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct StillSpan {
+    pub chord: Chord,
+    /// In still air.
+    pub curvature: Bracket,
+}
+
+impl StillSpan {
+    pub fn new(span: &Span, weight_n_per_m: f64) -> Result<Self, CatenaryError> {
+        let chord = Chord::new(span.from, span.to)?;
+        let hung = |tension_n| Catenary::from_tension(chord.run_m, chord.rise_m, tension_n, weight_n_per_m);
+        let sagging = |sag_m| Catenary::from_midspan_sag(chord.run_m, chord.rise_m, sag_m);
+        let (taut, slack) = match span.hang {
+            Hang::Sag { sag_m } => (sagging(sag_m.low())?, sagging(sag_m.high())?),
+            Hang::Tension { tension_n } => (hung(tension_n.high())?, hung(tension_n.low())?),
+        };
+        let curvature = Bracket::between(taut.curvature() * (1.0 - ROUNDING), slack.curvature() * (1.0 + ROUNDING))
+            .ok_or(CatenaryError::TooSlack { run_m: chord.run_m })?;
+        Ok(Self { chord, curvature })
+    }
+
+    pub fn family(&self, carried: &Carried, radius_m: f64) -> Result<SpanFamily, CatenaryError> {
+        family_between_fixed_ends(&self.chord, self.curvature, carried, radius_m)
+    }
+}
+
+/// All curves between two fixed ends in any wind up to the full one.
+pub(super) fn family_between_fixed_ends(
+    chord: &Chord,
+    still_curvature: Bracket,
+    carried: &Carried,
+    radius_m: f64,
+) -> Result<SpanFamily, CatenaryError> {
+    let no_run = CatenaryError::NoRun { run_m: chord.run_m, rise_m: chord.rise_m };
+    let (run_m, rise_m) = chord.tilted(carried.blowout).ok_or(no_run)?;
+    let shapes = Shapes { run_m, rise_m, curvature: carried.curvature(chord, still_curvature) };
+    let Enclosure { curvature, form_m } = enclose(&shapes, chord.run_m, chord.rise_m)?;
+    Ok(SpanFamily {
+        a: [chord.from; 2],
+        b: [chord.to; 2],
+        lateral: chord.lateral,
+        blowout: carried.blowouts(),
+        run_m: chord.run_m,
+        rise_m: chord.rise_m,
+        curvature,
+        radius_m,
+        form_m,
+    })
+}

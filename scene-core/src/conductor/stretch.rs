@@ -1,0 +1,54 @@
+//! Wire that stretches and warms: from its unstressed length to how it hangs, and back.
+//!
+//! Linear elastic; the mean tension is that of the exact catenary, ∫T ds / length. What an old wire has crept, and the
+//! aluminium of ACSR going slack when hot, are not modelled: above the knee point such a wire hangs higher than computed.
+
+use super::catenary::{Catenary, CatenaryError, rising_root};
+
+/// The length the wire would have without tension.
+pub fn unstressed_length_m(hanging: &Catenary, load_n_per_m: f64, stiffness_n: f64) -> f64 {
+    hanging.length_m() / (1.0 + hanging.mean_tension_n(load_n_per_m) / stiffness_n)
+}
+
+/// How a wire of this unstressed length hangs: length(H) = unstressed·(1 + mean tension(H)/EA).
+///
+/// `TooShort` when it would have to stretch to twice its length, `TooSlack` when it hangs deeper than is computed with.
+pub fn hang_unstressed(
+    run_m: f64,
+    rise_m: f64,
+    unstressed_m: f64,
+    load_n_per_m: f64,
+    stiffness_n: f64,
+) -> Result<Catenary, CatenaryError> {
+    let known = stiffness_n > 0.0 && stiffness_n.is_finite() && load_n_per_m > 0.0 && load_n_per_m.is_finite();
+    if !known {
+        return Err(CatenaryError::NoTension { tension_n: stiffness_n, load_n_per_m });
+    }
+    let chord_m = Catenary::new(run_m, rise_m, 0.0)?.chord_m();
+    // Grows with curvature: a slacker shape is longer, and less taut.
+    let too_long = |ln_curvature: f64| match Catenary::new(run_m, rise_m, ln_curvature.exp()) {
+        Ok(shape) => shape.length_m() - unstressed_m * (1.0 + shape.mean_tension_n(load_n_per_m) / stiffness_n),
+        Err(_) => f64::INFINITY,
+    };
+    let (taut, slack) = ((load_n_per_m / stiffness_n).min(19.0 / run_m).ln(), (19.0 / run_m).ln());
+    if unstressed_m.is_nan() || too_long(taut) > 0.0 {
+        return Err(CatenaryError::TooShort { length_m: unstressed_m, chord_m });
+    }
+    if too_long(slack) < 0.0 {
+        return Err(CatenaryError::TooSlack { run_m });
+    }
+    Catenary::new(run_m, rise_m, rising_root(taut, slack, too_long).exp())
+}
+
+/// How the same wire hangs under another load, `warmer_c` degrees warmer: exact catenary, linear elastic.
+pub fn state_change(
+    hanging: &Catenary,
+    load_n_per_m: f64,
+    new_load_n_per_m: f64,
+    warmer_c: f64,
+    stiffness_n: f64,
+    expansion_per_c: f64,
+) -> Result<Catenary, CatenaryError> {
+    let unstressed = unstressed_length_m(hanging, load_n_per_m, stiffness_n) * (1.0 + expansion_per_c * warmer_c);
+    hang_unstressed(hanging.run_m(), hanging.rise_m(), unstressed, new_load_n_per_m, stiffness_n)
+}
