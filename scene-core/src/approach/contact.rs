@@ -6,6 +6,7 @@
 
 use super::Measure;
 use super::leg::Pose;
+use crate::bracket::Bracket;
 use crate::conductor::{Member, Patch, SpanFamily};
 use glam::DVec3;
 
@@ -35,6 +36,21 @@ impl<'a> Core<'a> {
             pose,
             measure,
             margin_m: if least.is_finite() { least } else { 0.0 },
+        }
+    }
+
+    /// The pair of a point of the core and a member, the margin taken off; `n` is what to try as its direction.
+    fn contact(&self, on_core: DVec3, n: DVec3, family: &SpanFamily, member: Member) -> Contact {
+        let on_wire = family.point(&member);
+        let apart = on_core - on_wire;
+        let length = apart.length();
+        let taken = self.margin_m.min(length);
+        Contact {
+            distance_m: length - taken,
+            n,
+            member,
+            on_body: on_core - apart.normalize_or_zero() * taken,
+            on_wire,
         }
     }
 
@@ -86,57 +102,130 @@ pub(super) fn near(
             at + tangent * (patch.t.low() - member.t),
             at + tangent * (patch.t.high() - member.t),
         ];
-        let pair = hull_to_segment(&core, ends, centre - at, accuracy_m);
-        let next = family.member_near(pair.on_body, patch.t.at(pair.fraction), patch);
-        let on_wire = family.point(&next);
-        let apart = pair.on_body - on_wire;
-        let length = apart.length();
-        let n = if length > 1e-9 {
-            apart / length
+        let farthest = |v: DVec3| {
+            (
+                if v.dot(ends[1]) > v.dot(ends[0]) {
+                    ends[1]
+                } else {
+                    ends[0]
+                },
+                (),
+            )
+        };
+        let pair = hull_to_set(&core, farthest, centre - at, accuracy_m);
+        let along = (pair.on_set - at).dot(tangent) / tangent.length_squared();
+        let t = if along.is_finite() {
+            member.t + along
         } else {
-            DVec3::Z
+            member.t
         };
-        let contact = Contact {
-            distance_m: (length - core.margin_m).max(0.0),
-            n,
-            member: next,
-            on_body: pair.on_body - n * core.margin_m.min(length),
-            on_wire,
-        };
+        member = family.member_near(pair.on_body, t, patch);
+        let apart = pair.on_body - family.point(&member);
+        let n = apart.try_normalize().unwrap_or(DVec3::Z);
+        let contact = core.contact(pair.on_body, n, family, member);
         if best.is_none_or(|best| contact.distance_m < best.distance_m) {
             best = Some(contact);
         }
-        if on_wire.distance(pair.on_line) <= accuracy_m {
+        if contact.on_wire.distance(pair.on_set) <= accuracy_m {
             break;
         }
-        member = next;
     }
-    best.unwrap_or(Contact {
-        distance_m: f64::NAN,
-        n: DVec3::Z,
-        member,
-        on_body: centre,
-        on_wire: centre,
-    })
+    best.unwrap_or_else(|| core.contact(centre, DVec3::Z, family, member))
 }
 
-struct Pair {
+/// Hull and convex hull of the patch.
+pub(super) struct Apart {
+    /// Its `n` is the best there is for the whole patch at once; `None` when the two overlap.
+    pub contact: Option<Contact>,
+    /// How far each range of the patch is spread among the members whose mixture is the closest point, as a fraction of
+    /// its width: t, curvature, blowout, a, b. A mixture is no member: what is spread makes the convex hull too large.
+    pub spread: [f64; 5],
+}
+
+/// The closest points of the hull and of the convex hull of the patch.
+pub(super) fn apart(
+    pose: &Pose,
+    measure: Measure,
+    family: &SpanFamily,
+    patch: &Patch,
+    start: DVec3,
+    accuracy_m: f64,
+) -> Apart {
+    let core = Core::new(pose, measure);
+    let farthest = |v: DVec3| {
+        let member = family.support(v, patch).1;
+        (family.point(&member), member)
+    };
+    let pair = hull_to_set(&core, farthest, start, accuracy_m);
+    let mut mean = [0.0; 5];
+    for (member, weight) in pair.mixed() {
+        for (sum, x) in mean.iter_mut().zip(member.ranges()) {
+            *sum += x * weight;
+        }
+    }
+    let mut spread = [0.0; 5];
+    for (member, weight) in pair.mixed() {
+        let widths = patch.ranges().map(Bracket::width);
+        for k in 0..5 {
+            if widths[k] > 0.0 {
+                spread[k] += weight * (member.ranges()[k] - mean[k]).abs() / widths[k];
+            }
+        }
+    }
+    let contact = (pair.on_body - pair.on_set).try_normalize().map(|n| {
+        // Two members to choose from: the one at the mean of the ranges, and one near to the hull's point.
+        let [t, curvature, blowout, a, b] = mean;
+        let middle = patch.clamp(Member {
+            t,
+            curvature,
+            blowout,
+            a,
+            b,
+        });
+        let near = family.member_near(pair.on_body, t, patch);
+        let contacts = [middle, near].map(|member| core.contact(pair.on_body, n, family, member));
+        let [middle, near] = contacts;
+        if near.distance_m < middle.distance_m {
+            near
+        } else {
+            middle
+        }
+    });
+    Apart { contact, spread }
+}
+
+/// The closest points found, and the support points of the difference of core and set that they are mixed from.
+struct Pair<T> {
     on_body: DVec3,
-    on_line: DVec3,
-    /// Along the segment.
-    fraction: f64,
-}
-
-/// Up to four support points of the difference of core and segment, with weights that give the point nearest to zero.
-struct Simplex {
+    on_set: DVec3,
     size: usize,
-    point: [DVec3; 4],
-    on_body: [DVec3; 4],
-    fraction: [f64; 4],
+    of_set: [T; 4],
     weight: [f64; 4],
 }
 
-fn hull_to_segment(core: &Core, ends: [DVec3; 2], start: DVec3, accuracy_m: f64) -> Pair {
+impl<T: Copy> Pair<T> {
+    fn mixed(&self) -> impl Iterator<Item = (T, f64)> {
+        self.of_set.iter().copied().zip(self.weight).take(self.size)
+    }
+}
+
+/// Up to four support points of the difference of core and set, with weights that give the point nearest to zero.
+struct Simplex<T> {
+    size: usize,
+    point: [DVec3; 4],
+    on_body: [DVec3; 4],
+    of_set: [T; 4],
+    weight: [f64; 4],
+}
+
+/// GJK between the core and a convex set given by the point of it that is farthest along a direction, with whatever
+/// names that point.
+fn hull_to_set<T: Copy + Default>(
+    core: &Core,
+    farthest: impl Fn(DVec3) -> (DVec3, T),
+    start: DVec3,
+    accuracy_m: f64,
+) -> Pair<T> {
     let mut v = if start.length_squared() > 0.0 {
         start
     } else {
@@ -146,50 +235,47 @@ fn hull_to_segment(core: &Core, ends: [DVec3; 2], start: DVec3, accuracy_m: f64)
         size: 0,
         point: [DVec3::ZERO; 4],
         on_body: [DVec3::ZERO; 4],
-        fraction: [0.0; 4],
+        of_set: [T::default(); 4],
         weight: [0.0; 4],
     };
     for _ in 0..32 {
         let on_body = core.farthest_against(v);
-        let fraction = if v.dot(ends[1]) > v.dot(ends[0]) {
-            1.0
-        } else {
-            0.0
-        };
-        let point = on_body - if fraction > 0.5 { ends[1] } else { ends[0] };
+        let (on_set, of_set) = farthest(v);
+        let point = on_body - on_set;
         if simplex.size > 0 {
             let length = v.length();
             if length - v.dot(point) / length <= accuracy_m * 0.5 {
                 break;
             }
         }
-        simplex.add(point, on_body, fraction);
+        simplex.add(point, on_body, of_set);
         let inside = simplex.reduce();
         v = simplex.nearest();
         if inside || v.length_squared() < 1e-20 {
             break;
         }
     }
-    let mut pair = Pair {
-        on_body: DVec3::ZERO,
-        on_line: DVec3::ZERO,
-        fraction: 0.0,
+    let weighted = |points: &[DVec3; 4]| {
+        let pairs = points.iter().zip(&simplex.weight).take(simplex.size);
+        pairs.map(|(&point, &weight)| point * weight).sum::<DVec3>()
     };
-    for k in 0..simplex.size {
-        pair.on_body += simplex.on_body[k] * simplex.weight[k];
-        pair.fraction += simplex.fraction[k] * simplex.weight[k];
+    let on_body = weighted(&simplex.on_body);
+    let on_set = on_body - weighted(&simplex.point);
+    Pair {
+        on_body,
+        on_set,
+        size: simplex.size,
+        of_set: simplex.of_set,
+        weight: simplex.weight,
     }
-    pair.fraction = pair.fraction.clamp(0.0, 1.0);
-    pair.on_line = ends[0].lerp(ends[1], pair.fraction);
-    pair
 }
 
-impl Simplex {
-    fn add(&mut self, point: DVec3, on_body: DVec3, fraction: f64) {
+impl<T: Copy> Simplex<T> {
+    fn add(&mut self, point: DVec3, on_body: DVec3, of_set: T) {
         let k = self.size.min(3);
         self.point[k] = point;
         self.on_body[k] = on_body;
-        self.fraction[k] = fraction;
+        self.of_set[k] = of_set;
         self.weight[k] = 1.0;
         self.size = k + 1;
     }
@@ -204,7 +290,7 @@ impl Simplex {
             if weight > 0.0 {
                 self.point[kept] = self.point[k];
                 self.on_body[kept] = self.on_body[k];
-                self.fraction[kept] = self.fraction[k];
+                self.of_set[kept] = self.of_set[k];
                 self.weight[kept] = weight;
                 kept += 1;
             }

@@ -7,6 +7,7 @@ use super::{Measure, Proof, Strand, Witness};
 use crate::bracket::Bracket;
 use crate::conductor::{Member, Patch};
 use crate::motion::track::Phases;
+use glam::DVec3;
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 
@@ -204,6 +205,11 @@ impl Search<'_> {
         }
     }
 
+    /// How close to the closest a contact need be.
+    fn accuracy(&self) -> f64 {
+        (self.resolution() * 0.02).min(1e-5)
+    }
+
     /// Every dismissal goes through here.
     fn dismiss(&mut self, proven_m: f64) {
         // A NaN is no proof.
@@ -250,41 +256,86 @@ impl Search<'_> {
         } else {
             cell.guess
         };
-        let accuracy = (self.resolution() * 0.02).min(1e-5);
+        let accuracy = self.accuracy();
         let found = contact::near(pose, self.measure, family, &cell.patch, guess, accuracy);
         self.look(cell, leg, strand, pose, &found);
         self.pose = own_pose;
     }
 
+    /// Carves around the instant of the pose, or splits the patch.
     fn look(&mut self, cell: &Cell, leg: &Leg, strand: &Strand, pose: &Pose, found: &Contact) {
-        let family = strand.family();
-        let rounding = self.rounding(leg, strand);
-        let here_m = found.distance_m - family.radius_m + rounding;
-        if here_m < self.high_m {
-            self.high_m = here_m;
-            self.witness = Some(Witness {
-                piece: leg.piece,
-                leg: cell.leg,
-                strand: cell.strand,
-                u: pose.u,
-                member: found.member,
-                on_body: found.on_body,
-                on_wire: found.on_wire,
-            });
-        }
-        let taken = self.taken(leg, strand);
-        // What form and blur take cannot be proven back; more than this is not to be had here.
-        let attainable = here_m - (taken - family.radius_m) - rounding - self.resolution();
-        let threshold = self.threshold().min(attainable);
-        if cell.bound_m >= threshold {
-            self.dismiss(cell.bound_m);
+        let here_m = self.seen(cell, leg, strand, pose.u, found);
+        if self.dismissed(cell, leg, strand, here_m)
+            || self.carved(cell, leg, strand, pose, found.n, here_m, found.member.t)
+        {
             return;
         }
+        let family = strand.family();
+        // Above the wire its curve is the obstacle: no direction serves the whole of it.
         let (reach, farthest) = family.support(found.n, &cell.patch);
-        let room = (attainable + self.resolution() - threshold).max(0.0);
+        let lost = reach
+            - found.n.dot(family.point(&Member {
+                t: found.member.t,
+                ..farthest
+            }));
+        let over = found.n.dot(family.down(found.member.blowout)) <= 0.0;
+        if over && lost > 0.5 * (reach - found.n.dot(found.on_wire)) && lost > self.accuracy() {
+            self.split(cell, strand, found, [1.0, 0.0, 0.0, 0.0, 0.0], here_m);
+            return;
+        }
+        // Otherwise the best direction for the whole patch, or else what it is too large by.
+        let start = found.n;
+        let accuracy = self.accuracy();
+        let apart = contact::apart(pose, self.measure, family, &cell.patch, start, accuracy);
+        let mut near = *found;
+        if let Some(contact) = apart.contact {
+            let here_m = self.seen(cell, leg, strand, pose.u, &contact).min(here_m);
+            if self.dismissed(cell, leg, strand, here_m)
+                || self.carved(cell, leg, strand, pose, contact.n, here_m, contact.member.t)
+            {
+                return;
+            }
+            if contact.distance_m < near.distance_m {
+                near = contact;
+            }
+        }
+        self.split(cell, strand, &near, apart.spread, here_m);
+    }
+
+    /// What must be proven of a cell whose gap is `here_m` at one place, and how much lower that is than what form and
+    /// blur leave to be proven there.
+    fn demand(&self, leg: &Leg, strand: &Strand, here_m: f64) -> (f64, f64) {
+        let most = here_m - (self.taken(leg, strand) - strand.family().radius_m);
+        let threshold = self.threshold().min(most - self.resolution());
+        (threshold, most - threshold)
+    }
+
+    fn dismissed(&mut self, cell: &Cell, leg: &Leg, strand: &Strand, here_m: f64) -> bool {
+        let enough = cell.bound_m >= self.demand(leg, strand, here_m).0;
+        if enough {
+            self.dismiss(cell.bound_m);
+        }
+        enough
+    }
+
+    /// Carves what the direction `n` proves around the instant of the pose, and pushes what it leaves.
+    #[allow(clippy::too_many_arguments)]
+    fn carved(
+        &mut self,
+        cell: &Cell,
+        leg: &Leg,
+        strand: &Strand,
+        pose: &Pose,
+        n: DVec3,
+        here_m: f64,
+        guess: f64,
+    ) -> bool {
+        let (threshold, room) = self.demand(leg, strand, here_m);
+        let taken = strand.family().support(n, &cell.patch).0 + self.taken(leg, strand);
         let mut bound = std::mem::take(&mut self.bound);
-        bound.set(pose, self.measure, found.n, reach + taken, room * 0.5);
-        if bound.value() >= threshold {
+        bound.set(pose, self.measure, n, taken, room * 0.5);
+        let holds = bound.value() >= threshold;
+        if holds {
             self.dismiss(threshold);
             let back = bound.reach(threshold, -1.0, pose.u - cell.from);
             let on = bound.reach(threshold, 1.0, cell.to - pose.u);
@@ -295,121 +346,100 @@ impl Search<'_> {
                         likely_m,
                         from,
                         to,
-                        guess: found.member.t,
+                        guess,
                         ..*cell
                     });
                 }
             }
-        } else {
-            self.split(cell, strand, pose, found, &farthest, here_m, room);
         }
         self.bound = bound;
+        holds
     }
 
-    /// Splits what makes the bound loose: telescopes from the farthest member of the patch to the one in contact, one
-    /// range after another, and takes the range that loses most.
-    #[allow(clippy::too_many_arguments)]
+    /// Takes note of a real pair; its gap, rounded up.
+    fn seen(&mut self, cell: &Cell, leg: &Leg, strand: &Strand, u: f64, found: &Contact) -> f64 {
+        let here_m = found.distance_m - strand.family().radius_m + self.rounding(leg, strand);
+        if here_m < self.high_m {
+            self.high_m = here_m;
+            self.witness = Some(Witness {
+                piece: leg.piece,
+                leg: cell.leg,
+                strand: cell.strand,
+                u,
+                member: found.member,
+                on_body: found.on_body,
+                on_wire: found.on_wire,
+            });
+        }
+        here_m
+    }
+
+    /// Splits the range that is spread farthest in metres, or else the largest.
     fn split(
         &mut self,
         cell: &Cell,
         strand: &Strand,
-        pose: &Pose,
-        found: &Contact,
-        farthest: &Member,
+        near: &Contact,
+        spread: [f64; 5],
         here_m: f64,
-        room_m: f64,
     ) {
         let family = strand.family();
-        let (n, near) = (found.n, &found.member);
-        let mut between = *farthest;
-        let mut along = n.dot(family.point(&between));
-        let mut lost_to = |change: &dyn Fn(&mut Member)| {
-            change(&mut between);
-            let next = n.dot(family.point(&between));
-            let lost = along - next;
-            along = next;
-            lost
-        };
-        let lost = [
-            lost_to(&|member| member.t = near.t),
-            lost_to(&|member| member.curvature = near.curvature),
-            lost_to(&|member| member.blowout = near.blowout),
-            lost_to(&|member| member.a = near.a),
-            lost_to(&|member| member.b = near.b),
+        let (n, member, patch) = (near.n, &near.member, &cell.patch);
+        let ranges = patch.ranges();
+        let depth_m = family.depth(member.t, member.curvature);
+        let [taut, slack] = [patch.curvature.low(), patch.curvature.high()];
+        let sizes = [
+            family.tangent(member).length() * patch.t.width(),
+            family.depth(member.t, slack) - family.depth(member.t, taut),
+            depth_m * patch.blowout.width(),
+            family.a[0].distance(family.a[1]) * patch.a.width() * (1.0 - member.t),
+            family.b[0].distance(family.b[1]) * patch.b.width() * member.t,
         ];
-        let patch = &cell.patch;
-        let ranges = [patch.t, patch.curvature, patch.blowout, patch.a, patch.b];
-        let worst = (0..5)
-            .filter(|&k| ranges[k].width() > 1e-12)
-            .max_by(|&i, &j| lost[i].abs().total_cmp(&lost[j].abs()));
-        let small = self.resolution() * 0.02;
-        let parts: Vec<Patch> = match worst {
-            Some(k) if lost[k].abs() > small => {
-                let beta = (0.2 * room_m).max(0.1 * self.resolution());
-                let per_width = match k {
-                    0 => {
-                        let g = n.dot(family.down(near.blowout)).abs();
-                        g * family.catenary(near.curvature).bend(near.t)
-                    }
-                    2 => family.depth(near.t, near.curvature),
-                    _ => 0.0,
-                };
-                let at = [near.t, near.curvature, near.blowout, near.a, near.b][k];
-                let width = (2.0 * beta / per_width).sqrt();
-                let pieces = cut(ranges[k], at, width);
-                pieces
-                    .into_iter()
-                    .flatten()
-                    .map(|piece| with_range(patch, k, piece))
-                    .collect()
+        let mut worst = (0.0, None);
+        for (k, size) in sizes.into_iter().enumerate() {
+            let badness = size * (spread[k] + 1e-6);
+            if ranges[k].width() > 1e-12 && size > self.accuracy() && badness > worst.0 {
+                worst = (badness, Some(k));
             }
-            _ => Vec::new(),
-        };
-        if !parts.is_empty() {
-            for part in parts {
-                self.push(Cell {
-                    likely_m: here_m,
-                    patch: part,
-                    guess: near.t,
-                    ..*cell
-                });
-            }
-        } else if cell.to - cell.from > 1e-9 {
-            self.push(Cell {
-                likely_m: here_m,
-                to: pose.u,
-                guess: near.t,
-                ..*cell
-            });
-            self.push(Cell {
-                likely_m: here_m,
-                from: pose.u,
-                guess: near.t,
-                ..*cell
-            });
-        } else {
+        }
+        let Some(which) = worst.1 else {
             self.dismiss(cell.bound_m);
+            return;
+        };
+        // Around the contact as wide as the bound can bear, where the loss grows with the square of the width.
+        let room_m = here_m - self.threshold();
+        let beta = (0.2 * room_m).max(0.1 * self.resolution());
+        let (at, bend) = match which {
+            0 => {
+                let g = n.dot(family.down(member.blowout)).abs();
+                (
+                    member.t,
+                    g * family.catenary(member.curvature).bend(member.t),
+                )
+            }
+            2 => (member.blowout, depth_m),
+            _ => (0.0, 0.0),
+        };
+        for range in cut(ranges[which], at, (2.0 * beta / bend).sqrt())
+            .into_iter()
+            .flatten()
+        {
+            let patch = patch.with(which, range);
+            self.push(Cell {
+                likely_m: here_m,
+                patch,
+                guess: member.t,
+                ..*cell
+            });
         }
     }
-}
-
-fn with_range(patch: &Patch, which: usize, range: Bracket) -> Patch {
-    let mut part = *patch;
-    match which {
-        0 => part.t = range,
-        1 => part.curvature = range,
-        2 => part.blowout = range,
-        3 => part.a = range,
-        _ => part.b = range,
-    }
-    part
 }
 
 /// Three pieces, the middle one `width` to either side of `at`; halves when that is no less than about a half.
 fn cut(range: Bracket, at: f64, width: f64) -> [Option<Bracket>; 3] {
     let [low, high] = range.halves();
     let halves = [Some(low), Some(high), None];
-    if !(width < range.width() / 3.0) {
+    if width.is_nan() || width >= range.width() / 3.0 {
         return halves;
     }
     let (from, to) = (at - width, at + width);

@@ -61,6 +61,45 @@ pub struct Patch {
     pub b: Bracket,
 }
 
+impl Member {
+    /// In the order of [`Patch::ranges`].
+    pub fn ranges(&self) -> [f64; 5] {
+        [self.t, self.curvature, self.blowout, self.a, self.b]
+    }
+}
+
+impl Patch {
+    /// t, curvature, blowout, a, b.
+    pub fn ranges(&self) -> [Bracket; 5] {
+        [self.t, self.curvature, self.blowout, self.a, self.b]
+    }
+
+    /// The member of the patch that is the same in all that it can be.
+    pub fn clamp(&self, member: Member) -> Member {
+        let within = |x: f64, range: Bracket| x.clamp(range.low(), range.high());
+        Member {
+            t: within(member.t, self.t),
+            curvature: within(member.curvature, self.curvature),
+            blowout: within(member.blowout, self.blowout),
+            a: within(member.a, self.a),
+            b: within(member.b, self.b),
+        }
+    }
+
+    /// With one of [`Patch::ranges`] replaced.
+    #[must_use]
+    pub fn with(mut self, which: usize, range: Bracket) -> Self {
+        match which {
+            0 => self.t = range,
+            1 => self.curvature = range,
+            2 => self.blowout = range,
+            3 => self.a = range,
+            _ => self.b = range,
+        }
+        self
+    }
+}
+
 /// A catenary between two ends as its depth below the chord.
 ///
 /// About the middle of the run, ξ = x − X/2, its slope is sinh(κξ + μ) with sinh μ = (h/X)·(η/sinh η), η = κX/2. What is

@@ -1,0 +1,784 @@
+//! One step after the other: what each asks for, whether it can be done, and the pieces that do it.
+
+use super::outline::Outline;
+use super::upend::Upend;
+use super::{HoldPoint, LoadState, Path, Piece, Plan, Signal, StepTime};
+use crate::bracket::Bracket;
+use crate::crane::chain::{Chain, Hang, Seat, about_z};
+use crate::crane::reach::{ReachError, shortest_turn};
+use crate::crane::{CraneFrame, Joint, Joints};
+use crate::finding::Finding;
+use crate::site::{Action, Rates, Site};
+use glam::DVec3;
+use std::f64::consts::FRAC_PI_2;
+use std::sync::Arc;
+
+/// Pieces that the pole's rise is cut into.
+const UPEND_PIECES: usize = 24;
+/// From here the crew brings the hook over the choke by hand signals; farther off it is a planning fault.
+const BRING_OVER_M: f64 = 0.25;
+/// How nearly at depth the butt must be for release.
+const AT_DEPTH_M: f64 = 0.02;
+/// Ground that rises more than this along the lying pole is not what the upend's model is for.
+const STEEPEST_GROUND: f64 = 0.5;
+/// Numbers beyond this are no measures of a job site.
+const NOT_A_SITE: f64 = 1e6;
+const ROUNDING: f64 = 1e-9;
+
+type Done = Result<(), Box<Finding>>;
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Phase {
+    /// Hook free, pole on the ground.
+    Lying,
+    /// Choked, the pole not raised yet.
+    Taken,
+    Hanging,
+    /// Hanging with the butt guided into the hole.
+    InHole,
+    Standing,
+}
+
+struct Walk<'a> {
+    site: &'a Site,
+    hang: &'a Hang,
+    chain: Arc<Chain>,
+    butt_radius_m: f64,
+    rest_slope: f64,
+    ground_slope: f64,
+    now: Joints,
+    seat: Seat,
+    phase: Phase,
+    step: usize,
+    time_s: f64,
+    plan: Plan,
+}
+
+/// The steps of the site as motion of its crane and of the pole that hangs as `hang` says.
+pub fn plan(site: &Site, hang: &Hang) -> Plan {
+    let (sin, cos) = site.rigging.choker_face.sin_cos();
+    let offset_m = hang.choke_offset_m;
+    let chain = Arc::new(Chain {
+        crane: CraneFrame::of(&site.crane, &site.rigging),
+        choke_in_pole: DVec3::new(offset_m * cos, offset_m * sin, site.rigging.choker_from_butt_m),
+    });
+    let outline = Outline::of(&site.pole);
+    let mut walk = Walk {
+        site,
+        hang,
+        butt_radius_m: outline.butt_radius_m(),
+        rest_slope: outline.rest_slope(),
+        ground_slope: 0.0,
+        now: Joints::default(),
+        seat: Seat::Butt { from: DVec3::ZERO, to: DVec3::ZERO },
+        phase: Phase::Lying,
+        step: 0,
+        time_s: 0.0,
+        plan: Plan {
+            chain: Arc::clone(&chain),
+            pieces: Vec::new(),
+            steps: Vec::new(),
+            hold_points: Vec::new(),
+            findings: Vec::new(),
+            assumed: assumed(),
+            stopped_at: None,
+            guided_tilt: None,
+        },
+        chain,
+    };
+    walk.all();
+    walk.plan
+}
+
+fn assumed() -> Vec<String> {
+    [
+        "Each motion is even; starting and stopping sway is in the swing allowance.",
+        "The pole lies on its own shell on even ground between its butt and the point its tip is toward; cribbing and hardware \
+         under it are not modelled.",
+        "While it is upended the butt slides on the ground straight toward the point under the hook.",
+        "Tag lines hold a hanging pole from turning by itself: it goes round with the crane's swing.",
+        "The pole is turned together with its choker about the load line, so that its lean turns with it.",
+        "Extending the boom draws in hoist line: the hook block rises by the extension divided by the parts of line.",
+        "From the ground down the butt is guided by hands or tag line so that it goes into the middle of the hole; at release the \
+         pole is plumb in the middle of the hole.",
+    ]
+    .map(String::from)
+    .to_vec()
+}
+
+fn feet(metres: f64) -> String {
+    format!("{:.1} ft", metres / 0.3048)
+}
+
+fn degrees(radians: f64) -> String {
+    format!("{:.1} degrees", radians.to_degrees())
+}
+
+fn stop(code: &'static str, message: impl Into<String>, mend: impl Into<String>) -> Box<Finding> {
+    Box::new(Finding::stop(code, message).rule("geometry of the crane and the pole").mend(mend))
+}
+
+impl Walk<'_> {
+    fn all(&mut self) {
+        let site = self.site;
+        if let Err(finding) = self.usable() {
+            return self.stopped(*finding);
+        }
+        if site.steps.is_empty() {
+            return self.stopped(Finding::stop("no_steps", "The sequence has no steps, so no motion was checked."));
+        }
+        for (index, step) in site.steps.iter().enumerate() {
+            self.step = index;
+            let (from_s, first) = (self.time_s, self.plan.pieces.len());
+            if let Err(finding) = self.act(&step.action, step.combined) {
+                self.plan.pieces.truncate(first);
+                self.time_s = from_s;
+                return self.stopped(*finding);
+            }
+            if self.plan.pieces.len() == first {
+                self.push(self.now, self.seat, Path::Even, 0.0);
+            }
+            self.plan.steps.push(StepTime { from_s, to_s: self.time_s, pieces: first..self.plan.pieces.len() });
+        }
+        if matches!(self.phase, Phase::Taken | Phase::Hanging | Phase::InHole) {
+            let message = "The sequence ends with the pole on the hook: what comes after was not checked.";
+            self.plan.findings.push(Finding::caution("ends_on_hook", message).at_step(self.step).at_time(self.time_s));
+        }
+    }
+
+    fn stopped(&mut self, mut finding: Finding) {
+        let name = self.site.steps.get(self.step).map_or("", |step| step.name.as_str());
+        finding.message = match name {
+            "" => finding.message,
+            name => format!("{name}: {} Nothing from this step on was checked.", finding.message),
+        };
+        self.plan.findings.push(finding.at_step(self.step).at_time(self.time_s));
+        self.plan.stopped_at = Some(self.step);
+    }
+
+    /// Every number that the motion rests on is one that a job site can have.
+    fn usable(&self) -> Done {
+        let crane = &self.chain.crane;
+        let Rates { swing_rad_s, boom_rad_s, extend_m_s, hoist_m_s, turn_rad_s } = self.site.crane.rates;
+        let rates = [swing_rad_s, boom_rad_s, extend_m_s, hoist_m_s, turn_rad_s];
+        if !rates.iter().all(|rate| *rate > 0.0 && rate.is_finite()) {
+            let message = "A rate of the crane (swing, boom, extend, hoist, turn) is missing or not above zero.";
+            return Err(stop("crane_rate_missing", message, "State all five rates, the fastest the operator may use."));
+        }
+        let (hole, hang) = (&self.site.hole, self.hang);
+        let numbers = [
+            crane.heading,
+            crane.foot_offset_m,
+            crane.foot_height_m,
+            crane.head_along_m,
+            crane.head_below_m,
+            crane.sheave_radius_m,
+            crane.block_length_m,
+            crane.rigging_length_m,
+            crane.boom_length_m.high(),
+            crane.boom_length_m.low(),
+            crane.boom_angle.low(),
+            crane.boom_angle.high(),
+            crane.swing.low(),
+            crane.swing.high(),
+            self.site.crane.two_block_m,
+            self.site.pole.length_m,
+            self.site.pole.setting_depth_m,
+            hole.facing,
+            hole.depth_m,
+            hole.diameter_m,
+            hang.tilt_rad,
+            hang.choke_offset_m,
+            hang.lean_from_facing,
+            self.butt_radius_m,
+            self.rest_slope,
+        ];
+        let points = [crane.at, hole.at, self.chain.choke_in_pole];
+        let usable = |x: f64| x.abs() <= NOT_A_SITE;
+        if !numbers.into_iter().chain(points.into_iter().flat_map(|p| p.to_array())).all(usable) {
+            let message =
+                "A measure of the crane, the hole, the pole or its rigging is not a number that a job site can have.";
+            return Err(stop("not_a_measure", message, "Look for a missing or mistyped measure."));
+        }
+        let choke_m = self.site.rigging.choker_from_butt_m;
+        if !(choke_m > 0.0 && choke_m < self.site.pole.length_m) {
+            let message = format!("The choker at {} is not on the pole.", feet(choke_m));
+            return Err(stop("choker_off_pole", message, "Put the choker between butt and tip."));
+        }
+        if self.site.crane.parts_of_line == 0 {
+            return Err(stop("not_a_measure", "The crane has no parts of line.", "State the parts of line."));
+        }
+        Ok(())
+    }
+
+    // ------------------------------------------------------------------------------------------------ what is where
+
+    fn pole_turn(&self) -> f64 {
+        -self.hang.lean_from_facing
+    }
+
+    /// The choke from the axis at the butt: x the way the top leans, y left of it, z along the axis.
+    fn choke_in_lean(&self) -> DVec3 {
+        about_z(self.pole_turn(), self.chain.choke_in_pole)
+    }
+
+    /// Of the butt's lowest point above the ground at the hole.
+    fn butt_height_m(&self, joints: &Joints) -> f64 {
+        self.chain.butt_in_world(joints).z - self.butt_radius_m * joints.pole_tilt.sin().abs() - self.site.hole.at.z
+    }
+
+    fn hook_height_m(&self, joints: &Joints) -> f64 {
+        self.chain.crane.hook_in_world(joints).z - self.site.hole.at.z
+    }
+
+    /// The hoist length at which a pole on the hook can take any tilt between plumb and hanging, its butt at the ground.
+    fn hoist_at_guiding_m(&self) -> f64 {
+        let choke = self.choke_in_lean();
+        let above_m = choke.z.hypot(self.butt_radius_m - choke.x);
+        let now_above_m = self.chain.crane.choke_in_world(&self.now).z - self.site.hole.at.z;
+        self.now.hoist_length_m + now_above_m - above_m
+    }
+
+    fn load(&self) -> LoadState {
+        match self.phase {
+            Phase::Lying => LoadState::Free,
+            Phase::Taken => LoadState::ButtOnGround { tilt: Bracket::exactly(self.now.pole_tilt) },
+            Phase::Hanging | Phase::InHole => LoadState::Hanging,
+            Phase::Standing => LoadState::Standing,
+        }
+    }
+
+    fn loaded(&self) -> bool {
+        self.load().on_hook()
+    }
+
+    // ------------------------------------------------------------------------------------------------------ pieces
+
+    fn push(&mut self, to: Joints, seat: Seat, path: Path, seconds: f64) {
+        let load = match path {
+            Path::Upend(_) => LoadState::ButtOnGround {
+                tilt: Bracket::exactly(self.now.pole_tilt).hull(Bracket::exactly(to.pole_tilt)),
+            },
+            _ => self.load(),
+        };
+        let time_to_s = self.time_s + seconds;
+        self.plan.pieces.push(Piece {
+            step: self.step,
+            time_from_s: self.time_s,
+            time_to_s,
+            from: self.now,
+            to,
+            path,
+            seat,
+            load,
+            signals: signals(&self.now, &to),
+        });
+        self.now = to;
+        self.seat = match seat {
+            Seat::OnHook => Seat::OnHook,
+            Seat::Butt { to, .. } => Seat::Butt { from: to, to },
+        };
+        self.time_s = time_to_s;
+    }
+
+    /// One piece, if it moves anything and the line allows it.
+    fn run(&mut self, to: Joints, path: Path, seconds: f64) -> Done {
+        if Joint::ALL.iter().all(|&joint| (to.get(joint) - self.now.get(joint)).abs() <= 1e-12) {
+            return Ok(());
+        }
+        let least_m = self.site.crane.two_block_m;
+        // The hoist length runs evenly, so its ends say all.
+        if to.hoist_length_m < least_m - ROUNDING || to.hoist_length_m.is_nan() {
+            let message = format!(
+                "The hook block would come to {} of the head sheave; {} is the least before it two-blocks.",
+                feet(to.hoist_length_m),
+                feet(least_m)
+            );
+            let mend = "Use more boom, a steeper boom, a lower choke or shorter rigging, or do not raise so far.";
+            return Err(Box::new(stop("two_block", message, mend).measured(to.hoist_length_m, least_m, "m")));
+        }
+        self.push(to, self.seat, path, seconds);
+        Ok(())
+    }
+
+    fn hoist_to(&mut self, hoist_length_m: f64) -> Done {
+        let seconds = (hoist_length_m - self.now.hoist_length_m).abs() / self.site.crane.rates.hoist_m_s;
+        self.run(self.now.with(Joint::HoistLength, hoist_length_m), Path::Even, seconds)
+    }
+
+    fn tilt_to(&mut self, tilt: f64) -> Done {
+        let seconds = (tilt - self.now.pole_tilt).abs() / self.site.crane.rates.turn_rad_s;
+        self.run(self.now.with(Joint::PoleTilt, tilt), Path::Even, seconds)
+    }
+
+    fn swing_to(&mut self, swing: f64) -> Done {
+        let by = swing - self.now.swing;
+        let mut to = self.now.with(Joint::Swing, swing);
+        if self.loaded() {
+            to.pole_heading += by;
+        }
+        self.run(to, Path::Even, by.abs() / self.site.crane.rates.swing_rad_s)
+    }
+
+    fn boom_to(&mut self, angle: f64) -> Done {
+        let to = self.now.with(Joint::BoomAngle, angle);
+        let span = Bracket::exactly(angle).hull(Bracket::exactly(self.now.boom_angle));
+        let tops = self.chain.crane.line_top_height_range(span, Bracket::exactly(self.now.boom_length_m));
+        let top_m = self.chain.crane.line_top_in_world(&self.now).z - self.chain.crane.at.z;
+        self.keeps_off_ground(self.butt_height_m(&self.now) - (top_m - tops.low()))?;
+        self.run(to, Path::Even, (angle - self.now.boom_angle).abs() / self.site.crane.rates.boom_rad_s)
+    }
+
+    fn keeps_off_ground(&self, least_butt_height_m: f64) -> Done {
+        if !self.loaded() || least_butt_height_m >= -1e-6 {
+            return Ok(());
+        }
+        let message = format!(
+            "The butt would be {} below the ground at the hole while the load is moved across.",
+            feet(-least_butt_height_m)
+        );
+        let mend = "Hoist before the load is moved across.";
+        Err(Box::new(stop("butt_below_ground", message, mend).measured(least_butt_height_m, 0.0, "m")))
+    }
+
+    /// The load may be carried about: nothing on the hook, or the whole pole above the ground.
+    fn may_travel(&self) -> Done {
+        match self.phase {
+            Phase::Lying | Phase::Standing => Ok(()),
+            Phase::Taken => Err(stop(
+                "pole_not_upended",
+                "The pole is on the hook with its butt on the ground.",
+                "Upend the pole before it is carried about.",
+            )),
+            Phase::InHole => Err(stop(
+                "butt_in_hole",
+                "The pole's butt is in the hole, so the load cannot be moved across.",
+                "Hoist the butt above the ground first.",
+            )),
+            Phase::Hanging => self.keeps_off_ground(self.butt_height_m(&self.now)),
+        }
+    }
+
+    // ------------------------------------------------------------------------------------------------------ actions
+
+    fn act(&mut self, action: &Action, combined: bool) -> Done {
+        let first = self.step == 0;
+        if first != matches!(action, Action::Start { .. }) {
+            let mend = "Let the sequence begin, and only begin, with where the pole lies and the boom's length.";
+            return Err(match first {
+                true => stop("start_missing", "The sequence does not begin with a start.", mend),
+                false => stop("start_not_first", "A start stands within the sequence.", mend),
+            });
+        }
+        match action {
+            Action::Start { butt, tip_toward, boom_length_m } => self.start(*butt, *tip_toward, *boom_length_m),
+            Action::TakeLoad => self.take_load(),
+            Action::Upend => self.upend(),
+            Action::HoistTo { height_m } => self.height(*height_m, true),
+            Action::LowerTo { height_m } => self.height(*height_m, false),
+            Action::SwingToward { point } => {
+                self.may_travel()?;
+                let swing = self.chain.crane.swing_toward(*point, self.now.swing).map_err(out_of_reach)?;
+                self.swing_to(swing)
+            }
+            Action::BoomToRadius { radius_m } => self.boom_to_radius(*radius_m),
+            Action::BoomOver { point } => self.boom_to_radius((*point - self.chain.crane.at).truncate().length()),
+            Action::Extend { boom_length_m } => self.extend(*boom_length_m),
+            Action::Turn { facing } => self.turn(*facing),
+            Action::Hold { question } => {
+                let hold = HoldPoint { step: self.step, time_s: self.time_s, question: question.clone() };
+                self.plan.hold_points.push(hold);
+                Ok(())
+            }
+            Action::Work { minutes } => {
+                if !(0.0..=NOT_A_SITE).contains(minutes) {
+                    return Err(stop("not_a_measure", "The work's minutes are not a number.", "State its minutes."));
+                }
+                self.push(self.now, self.seat, Path::Even, minutes * 60.0);
+                Ok(())
+            }
+            Action::Release => self.release(),
+            Action::BoomAway { point, hook_height_m } => self.boom_away(*point, *hook_height_m, combined),
+        }
+    }
+
+    /// The pole on the ground, the hook over its choke with the rigging reaching down to it.
+    fn start(&mut self, butt: DVec3, tip_toward: DVec3, boom_length_m: f64) -> Done {
+        let along = tip_toward - butt;
+        let level_m = along.truncate().length();
+        let numbers = [butt, tip_toward].into_iter().flat_map(|p| p.to_array()).chain([boom_length_m]);
+        if !numbers.into_iter().all(|x| x.abs() <= NOT_A_SITE) || level_m <= ROUNDING {
+            let message = "Where the pole lies is not said: butt and the point its tip is toward must be two places.";
+            return Err(stop("pole_place_missing", message, "State both places on the ground."));
+        }
+        self.ground_slope = along.z.atan2(level_m);
+        if self.ground_slope.abs() > STEEPEST_GROUND {
+            let message = format!("The ground under the lying pole rises by {}.", degrees(self.ground_slope));
+            return Err(stop("ground_too_steep", message, "Lay the pole on gentler ground."));
+        }
+        let inclination = self.rest_slope.atan();
+        let heading = along.y.atan2(along.x);
+        let ahead = DVec3::new(heading.cos(), heading.sin(), 0.0);
+        let normal = DVec3::Z * self.ground_slope.cos() - ahead * self.ground_slope.sin();
+        let centre = butt + normal * (self.butt_radius_m * inclination.cos());
+        self.now = Joints {
+            pole_tilt: FRAC_PI_2 - inclination - self.ground_slope,
+            pole_heading: heading,
+            pole_turn: self.pole_turn(),
+            boom_length_m,
+            ..Joints::default()
+        };
+        self.seat = Seat::Butt { from: centre, to: centre };
+        let limits = (self.chain.crane.swing, self.chain.crane.boom_angle);
+        let swing = 0.0_f64.clamp(limits.0.low(), limits.0.high());
+        self.hook_over_choke(swing, limits.1.middle()).map(|joints| self.now = joints)?;
+        let (hoist_m, least_m) = (self.now.hoist_length_m, self.site.crane.two_block_m);
+        if hoist_m < least_m {
+            let message = format!("Over the lying pole the hoist line is only {} long.", feet(hoist_m));
+            let mend = "Use more boom or shorter rigging.";
+            return Err(Box::new(stop("two_block", message, mend).measured(hoist_m, least_m, "m")));
+        }
+        Ok(())
+    }
+
+    /// The joints with the free hook plumb over the choke of the pole where it is.
+    fn hook_over_choke(&self, near_swing: f64, near_angle: f64) -> Result<Joints, Box<Finding>> {
+        let crane = &self.chain.crane;
+        let place = crate::crane::chain::Place::Pole(self.chain.choke_in_pole);
+        let choke = self.chain.place_in_world(&place, &self.now, &self.seat, 1.0);
+        let (swing, boom_angle) =
+            crane.reach(choke, self.now.boom_length_m, near_swing, near_angle).map_err(out_of_reach)?;
+        let joints = Joints { swing, boom_angle, ..self.now };
+        let hoist_length_m =
+            crane.line_top_in_world(&joints).z - crane.block_length_m - crane.rigging_length_m - choke.z;
+        Ok(Joints { hoist_length_m, ..joints })
+    }
+
+    fn take_load(&mut self) -> Done {
+        if self.phase != Phase::Lying {
+            return Err(stop("load_on_hook", "The load was taken before.", "Take the load once."));
+        }
+        let over = self.hook_over_choke(self.now.swing, self.now.boom_angle)?;
+        let crane = &self.chain.crane;
+        let off_m = (crane.hook_in_world(&over) - crane.hook_in_world(&self.now)).truncate().length();
+        if off_m > BRING_OVER_M {
+            let message =
+                format!("The hook is {} from plumb over the choke, so the load would be dragged.", feet(off_m));
+            let mend = "Bring the hook over the choke before the load is taken.";
+            return Err(Box::new(stop("hook_not_over_pole", message, mend).measured(off_m, BRING_OVER_M, "m")));
+        }
+        self.swing_to(over.swing)?;
+        self.boom_to(over.boom_angle)?;
+        // Booming changed the hook's height, not the hoist length that is wanted in the end.
+        self.hoist_to(over.hoist_length_m)?;
+        self.seat = Seat::OnHook;
+        self.phase = Phase::Taken;
+        Ok(())
+    }
+
+    fn upend(&mut self) -> Done {
+        if self.phase != Phase::Taken {
+            let message = "There is no pole on the hook that lies on the ground.";
+            return Err(stop("no_load", message, "Take the load first, upend once."));
+        }
+        let choke = self.choke_in_lean();
+        let arc = Upend::new(
+            choke.z,
+            -choke.x,
+            self.butt_radius_m,
+            self.ground_slope,
+            self.now.pole_tilt,
+            self.now.hoist_length_m,
+        );
+        let (start, hang) = (self.now.pole_tilt, self.hang.tilt_rad);
+        if !(hang >= 0.0 && hang < start && arc.tilt_of_lift() < start) {
+            let message = format!(
+                "The pole hangs {} from plumb, which hoisting from where it lies does not come to.",
+                degrees(hang)
+            );
+            return Err(stop("pole_will_not_upend", message, "Put the choker higher above the balance point."));
+        }
+        // Choked so high that the butt comes plumb under the choke before the pole's balance does: it is lifted off there
+        // and then swings to the tilt it hangs with.
+        for tilt in arc.knots(hang.max(arc.tilt_of_lift()), UPEND_PIECES).into_iter().skip(1) {
+            let hoist_m = arc.hoist_at(tilt);
+            let seconds = (hoist_m - self.now.hoist_length_m).abs() / self.site.crane.rates.hoist_m_s;
+            let to = self.now.with(Joint::PoleTilt, tilt).with(Joint::HoistLength, hoist_m);
+            self.run(to, Path::Upend(arc), seconds)?;
+        }
+        self.phase = Phase::Hanging;
+        self.tilt_to(hang)
+    }
+
+    fn height(&mut self, height_m: f64, up: bool) -> Done {
+        if !(height_m.abs() <= NOT_A_SITE) {
+            return Err(stop("not_a_measure", "The height is not a number.", "State the height."));
+        }
+        let from_m = match self.phase {
+            Phase::Taken => return self.may_travel(),
+            Phase::Lying | Phase::Standing => self.hook_height_m(&self.now),
+            Phase::Hanging | Phase::InHole => self.butt_height_m(&self.now),
+        };
+        if up != (height_m >= from_m) && (height_m - from_m).abs() > ROUNDING {
+            let message = format!(
+                "The step says {}, but {} is {} where it is now ({}).",
+                if up { "hoist" } else { "lower" },
+                feet(height_m),
+                if up { "below" } else { "above" },
+                feet(from_m)
+            );
+            let finding = Finding::caution("hoist_the_other_way", message).mend("Say hoist or lower as it goes.");
+            self.plan.findings.push(finding.at_step(self.step).at_time(self.time_s));
+        }
+        match self.phase {
+            Phase::Hanging if height_m < 0.0 => self.into_hole(height_m),
+            Phase::InHole if height_m >= 0.0 => {
+                let level_m = self.hoist_at_guiding_m().min(self.now.hoist_length_m);
+                self.hoist_to(level_m)?;
+                self.tilt_to(self.hang.tilt_rad)?;
+                self.phase = Phase::Hanging;
+                self.hoist_to(self.now.hoist_length_m + self.butt_height_m(&self.now) - height_m)
+            }
+            Phase::InHole => {
+                self.fits_hole(height_m)?;
+                self.hoist_to(self.now.hoist_length_m + from_m - height_m)
+            }
+            Phase::Lying | Phase::Standing if height_m < 0.0 => Err(stop(
+                "hook_below_ground",
+                "The hook would be below the ground.",
+                "Give the hook a height above it.",
+            )),
+            _ => self.hoist_to(self.now.hoist_length_m + from_m - height_m),
+        }
+    }
+
+    /// Down to the ground, the butt guided over the hole's middle, and down.
+    fn into_hole(&mut self, height_m: f64) -> Done {
+        let hole = &self.site.hole;
+        let plumb = self.chain.crane.choke_in_world(&self.now);
+        let away = (hole.at - plumb).truncate();
+        if away.length() > hole.diameter_m / 2.0 {
+            let message = format!("The load line is {} from the middle of the hole.", feet(away.length()));
+            let mend = "Bring the load line over the hole before lowering into it.";
+            return Err(Box::new(stop("load_not_over_hole", message, mend).measured(
+                away.length(),
+                hole.diameter_m / 2.0,
+                "m",
+            )));
+        }
+        let choke = self.choke_in_lean();
+        let (sin, cos) = self.now.pole_heading.sin_cos();
+        let ahead_m = away.x * cos + away.y * sin;
+        // The butt is z·sin(tilt) + x·cos(tilt) behind the choke; it is wanted `ahead_m` before it.
+        let lever_m = choke.z.hypot(choke.x);
+        let tilt = (-ahead_m / lever_m).clamp(-1.0, 1.0).asin() - choke.x.atan2(choke.z);
+        let level_m = self.hoist_at_guiding_m().max(self.now.hoist_length_m);
+        self.hoist_to(level_m)?;
+        self.tilt_to(tilt)?;
+        self.phase = Phase::InHole;
+        self.plan.guided_tilt = Some(tilt);
+        self.fits_hole(height_m)?;
+        let from_m = self.butt_height_m(&self.now);
+        self.hoist_to(self.now.hoist_length_m + from_m - height_m)
+    }
+
+    /// The guided pole's shell, lowered to this height, is inside the hole's wall and above its bottom.
+    fn fits_hole(&self, height_m: f64) -> Done {
+        let hole = &self.site.hole;
+        if height_m < -hole.depth_m - ROUNDING {
+            let message =
+                format!("The butt would be {} deep, but the hole is {} deep.", feet(-height_m), feet(hole.depth_m));
+            return Err(Box::new(stop("hole_too_shallow", message, "Dig deeper or set the pole shallower.").measured(
+                -height_m,
+                hole.depth_m,
+                "m",
+            )));
+        }
+        let room_m = hole.diameter_m / 2.0 - self.butt_off_hole_m(-height_m);
+        if room_m < 0.0 {
+            let message = format!("The butt stands {} into the wall of the hole.", feet(-room_m));
+            let mend = "Bring the load line nearer to the hole's middle, turn the pole, or use a wider hole.";
+            return Err(Box::new(stop("butt_misses_hole", message, mend).measured(room_m, 0.0, "m")));
+        }
+        Ok(())
+    }
+
+    /// From the hole's axis to the farthest of the shell between butt and ground, with the butt this deep.
+    fn butt_off_hole_m(&self, depth_m: f64) -> f64 {
+        let butt = self.chain.butt_in_world(&self.now);
+        let axis = self.chain.pole_direction_in_world(&self.now, DVec3::Z);
+        let at_ground = butt + axis * depth_m.max(0.0);
+        let off = |point: DVec3| (point - self.site.hole.at).truncate().length();
+        off(butt).max(off(at_ground)) + self.butt_radius_m
+    }
+
+    fn boom_to_radius(&mut self, radius_m: f64) -> Done {
+        self.may_travel()?;
+        let now = self.now;
+        let angle =
+            self.chain.crane.boom_angle_for(radius_m, now.boom_length_m, now.boom_angle).map_err(out_of_reach)?;
+        self.boom_to(angle)
+    }
+
+    fn extend(&mut self, boom_length_m: f64) -> Done {
+        self.may_travel()?;
+        self.chain.crane.accepts_length(boom_length_m).map_err(out_of_reach)?;
+        let by_m = boom_length_m - self.now.boom_length_m;
+        let mut to = self.now.with(Joint::BoomLength, boom_length_m);
+        to.hoist_length_m -= by_m / f64::from(self.site.crane.parts_of_line);
+        if self.loaded() {
+            // Height runs evenly with the length, so its ends say all.
+            self.keeps_off_ground(self.butt_height_m(&to))?;
+        }
+        self.run(to, Path::Even, by_m.abs() / self.site.crane.rates.extend_m_s)
+    }
+
+    fn turn(&mut self, facing: f64) -> Done {
+        if !matches!(self.phase, Phase::Hanging | Phase::InHole) {
+            let message = "The pole does not hang, so it cannot be turned.";
+            return Err(stop("no_load", message, "Turn the pole while it hangs."));
+        }
+        if !(facing.abs() <= NOT_A_SITE) {
+            return Err(stop("not_a_measure", "The way to face is not a number.", "State the bearing to face."));
+        }
+        let now_facing = self.now.pole_heading + self.now.pole_turn;
+        let by = shortest_turn(now_facing, facing);
+        if self.phase == Phase::InHole {
+            // Turning about the load line carries the butt round it.
+            let plumb = self.chain.crane.choke_in_world(&self.now);
+            let off = |a: DVec3, b: DVec3| (a - b).truncate().length();
+            let around_m = off(self.chain.butt_in_world(&self.now), plumb) + off(plumb, self.site.hole.at);
+            let room_m = self.site.hole.diameter_m / 2.0 - around_m - self.butt_radius_m;
+            if room_m < 0.0 {
+                let message = format!("Turned in the hole the butt would come {} into its wall.", feet(-room_m));
+                let mend = "Turn the pole before it is lowered, or bring the load line over the hole's middle.";
+                return Err(Box::new(stop("butt_misses_hole", message, mend).measured(room_m, 0.0, "m")));
+            }
+        }
+        let to = self.now.with(Joint::PoleHeading, self.now.pole_heading + by);
+        self.run(to, Path::Even, by.abs() / self.site.crane.rates.turn_rad_s)
+    }
+
+    /// The pole is plumbed in the middle of the hole while the hook still carries, then stands by itself.
+    fn release(&mut self) -> Done {
+        let depth_m = self.site.pole.setting_depth_m;
+        if self.phase != Phase::InHole {
+            let message = "The pole is not in its hole.";
+            return Err(stop("not_set", message, "Lower the pole to its setting depth before it is released."));
+        }
+        let height_m = self.butt_height_m(&self.now);
+        if height_m > -depth_m + AT_DEPTH_M {
+            let message = format!("The butt is {} deep; the setting depth is {}.", feet(-height_m), feet(depth_m));
+            let mend = "Lower the pole to its setting depth before it is released.";
+            return Err(Box::new(stop("not_set", message, mend).measured(-height_m, depth_m, "m")));
+        }
+        self.fits_hole(height_m)?;
+        let hole = self.site.hole.at;
+        let seat =
+            Seat::Butt { from: self.chain.butt_in_world(&self.now), to: DVec3::new(hole.x, hole.y, hole.z + height_m) };
+        let to = self.now.with(Joint::PoleTilt, 0.0);
+        let seconds = self.now.pole_tilt.abs() / self.site.crane.rates.turn_rad_s;
+        self.push(to, seat, Path::Even, seconds);
+        self.phase = Phase::Standing;
+        self.push(self.now, self.seat, Path::Even, 0.0);
+        Ok(())
+    }
+
+    fn boom_away(&mut self, point: DVec3, hook_height_m: f64, combined: bool) -> Done {
+        if self.loaded() {
+            let message = "The pole is still on the hook.";
+            return Err(stop("load_on_hook", message, "Release the pole before the boom goes away."));
+        }
+        if !(hook_height_m.abs() <= NOT_A_SITE) {
+            return Err(stop("not_a_measure", "The hook's height is not a number.", "State the hook's height."));
+        }
+        let now = self.now;
+        let (swing, boom_angle) =
+            self.chain.crane.reach(point, now.boom_length_m, now.swing, now.boom_angle).map_err(out_of_reach)?;
+        let rise_m = (hook_height_m - self.hook_height_m(&now)).max(0.0);
+        let hoist_length_m = now.hoist_length_m - rise_m;
+        if !combined {
+            self.hoist_to(hoist_length_m)?;
+            self.boom_to(boom_angle)?;
+            return self.swing_to(swing);
+        }
+        let rates = self.site.crane.rates;
+        let boom_m = now.boom_length_m + self.chain.crane.head_along_m;
+        // What each joint does to the hook, and how long it takes.
+        let runs = [
+            (Joint::Swing, swing, boom_m, rates.swing_rad_s),
+            (Joint::BoomAngle, boom_angle, boom_m, rates.boom_rad_s),
+            (Joint::HoistLength, hoist_length_m, 1.0, rates.hoist_m_s),
+        ]
+        .map(|(joint, to, lever_m, rate)| {
+            let by = (to - now.get(joint)).abs();
+            (joint, to, by * lever_m, by / rate)
+        });
+        let to = runs.iter().fold(now, |at, run| at.with(run.0, run.1));
+        let lead = runs.iter().max_by(|a, b| a.2.total_cmp(&b.2)).map_or(Joint::Swing, |run| run.0);
+        let seconds = runs.iter().map(|run| run.3).fold(0.0, f64::max);
+        self.run(to, Path::Box { lead }, seconds)
+    }
+}
+
+fn signals(from: &Joints, to: &Joints) -> Vec<Signal> {
+    let by = |joint: Joint| to.get(joint) - from.get(joint);
+    let pick = |by: f64, up: Signal, down: Signal| match by {
+        by if by > 0.0 => Some(up),
+        by if by < 0.0 => Some(down),
+        _ => None,
+    };
+    // Line drawn in by the boom's extension is not hoisted.
+    let hoist = if by(Joint::BoomLength) == 0.0 { by(Joint::HoistLength) } else { 0.0 };
+    let given: Vec<Signal> = [
+        pick(by(Joint::Swing), Signal::Swing, Signal::Swing),
+        pick(by(Joint::BoomAngle), Signal::RaiseBoom, Signal::LowerBoom),
+        pick(by(Joint::BoomLength), Signal::Extend, Signal::Retract),
+        pick(hoist, Signal::Lower, Signal::Hoist),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    if given.is_empty() { vec![Signal::Stop] } else { given }
+}
+
+/// A place that the crane cannot come to, in a foreman's words.
+fn out_of_reach(error: ReachError) -> Box<Finding> {
+    let nearer = "Set the crane up nearer, or extend the boom.";
+    let farther = "Set the crane up farther away, or retract the boom.";
+    Box::new(match error {
+        ReachError::NotANumber => {
+            *stop("not_a_measure", "A place or measure of the step is not a number.", "State it.")
+        }
+        ReachError::TooNear { radius_m, least_m } => {
+            let message = format!("Radius {} is nearer than the boom comes ({}).", feet(radius_m), feet(least_m));
+            stop("out_of_reach", message, farther).measured(radius_m, least_m, "m")
+        }
+        ReachError::TooFar { radius_m, most_m } => {
+            let message = format!("Radius {} is farther than the boom reaches ({}).", feet(radius_m), feet(most_m));
+            stop("out_of_reach", message, nearer).measured(radius_m, most_m, "m")
+        }
+        ReachError::BoomAngle { radius_m, angle, low, high, least_m, most_m } => {
+            let message = format!(
+                "Radius {} needs a boom angle of {}; with this boom length radii from {} to {} can be had.",
+                feet(radius_m),
+                degrees(angle),
+                feet(least_m),
+                feet(most_m)
+            );
+            let (limit, mend) = if radius_m > most_m { (low, nearer) } else { (high, farther) };
+            stop("boom_angle_limit", message, mend).measured(angle, limit, "rad")
+        }
+        ReachError::BoomLength { length_m, low_m, high_m } => {
+            let message = format!("Boom length {} is outside {} to {}.", feet(length_m), feet(low_m), feet(high_m));
+            let limit_m = if length_m > high_m { high_m } else { low_m };
+            stop("boom_length_limit", message, "Use a length that the boom has.").measured(length_m, limit_m, "m")
+        }
+        ReachError::Swing { swing, low, high } => {
+            let message =
+                format!("Swing {} is outside the crane's {} to {}.", degrees(swing), degrees(low), degrees(high));
+            let limit = if swing > high { high } else { low };
+            stop("swing_limit", message, "Turn the carrier or set up elsewhere.").measured(swing, limit, "rad")
+        }
+    })
+}

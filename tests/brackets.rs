@@ -1,0 +1,491 @@
+//! Proven gaps held against brute force: every body shape × motion × curve of the trial machines.
+//!
+//! The oracle shares no code with the proof but positions of corners and points of member curves (both held against
+//! finite differences and textbook forms beside them): it samples instants and members, takes the distance from a point
+//! to the solid in closed form, and walks downhill from the best.
+
+#[path = "../scene-core/benches/trial/mod.rs"]
+#[allow(dead_code)]
+mod trial;
+
+use glam::DVec3;
+use scene_core::approach::{Decision, Leg, Measure, Proof, Strand, decide, gap_at, smallest_gap};
+use scene_core::bracket::Bracket;
+use scene_core::conductor::{Member, SpanFamily};
+use scene_core::motion::{MovingPart, Track};
+use scene_core::solid::{Feature, Hull};
+use trial::{Body, Case, Dice, bracket, random_case};
+
+const MM: f64 = 1e-3;
+const BUDGET: u32 = 20_000;
+
+fn prove(case: &Case) -> Proof {
+    let legs = [Leg::new(0, &case.part)];
+    smallest_gap(
+        &legs,
+        &[Strand::whole(&case.family)],
+        Measure::Gap,
+        MM,
+        BUDGET,
+    )
+}
+
+// ------------------------------------------------------------------------------------------------------- the oracle
+
+/// Distance from a point to the hull, zero inside. Each body of the trial has a closed form.
+fn distance(q: DVec3, hull: &Hull) -> f64 {
+    match hull.features[..] {
+        [Feature::Ball { centre, radius_m }] => (q.distance(centre) - radius_m).max(0.0),
+        [
+            Feature::Ball {
+                centre: a,
+                radius_m: ra,
+            },
+            Feature::Ball {
+                centre: b,
+                radius_m: rb,
+            },
+        ] => tapered_capsule(q, a, b, ra, rb).max(0.0),
+        [
+            Feature::Disc {
+                centre: a,
+                radius_m: ra,
+                ..
+            },
+            Feature::Disc {
+                centre: b,
+                radius_m: rb,
+                ..
+            },
+        ] => frustum(q, a, b, ra, rb),
+        _ => rounded_box(q, hull),
+    }
+}
+
+fn tapered_capsule(q: DVec3, a: DVec3, b: DVec3, ra: f64, rb: f64) -> f64 {
+    let length = a.distance(b);
+    let to = |share: f64| q.distance(a.lerp(b, share)) - ra - (rb - ra) * share;
+    if length <= (rb - ra).abs() {
+        return to(0.0).min(to(1.0));
+    }
+    let way = (b - a) / length;
+    let along = (q - a).dot(way);
+    let off = (q - a - way * along).length();
+    let sin = (rb - ra) / length;
+    let share = (along + off * sin / (1.0 - sin * sin).sqrt()) / length;
+    to(share.clamp(0.0, 1.0))
+}
+
+/// In the half plane through axis and point: a trapezoid.
+fn frustum(q: DVec3, a: DVec3, b: DVec3, ra: f64, rb: f64) -> f64 {
+    let length = a.distance(b);
+    let way = (b - a) / length;
+    let along = (q - a).dot(way);
+    let off = (q - a - way * along).length();
+    if along >= 0.0 && along <= length && off <= ra + (rb - ra) * along / length {
+        return 0.0;
+    }
+    let edge = |x0: f64, y0: f64, x1: f64, y1: f64| {
+        let (dx, dy) = (x1 - x0, y1 - y0);
+        let share = ((along - x0) * dx + (off - y0) * dy) / (dx * dx + dy * dy);
+        let share = share.clamp(0.0, 1.0);
+        (along - x0 - dx * share).hypot(off - y0 - dy * share)
+    };
+    edge(0.0, 0.0, 0.0, ra)
+        .min(edge(0.0, ra, length, rb))
+        .min(edge(length, 0.0, length, rb))
+}
+
+/// Eight equal balls at the corners of a box, the bits of the index its sides.
+fn rounded_box(q: DVec3, hull: &Hull) -> f64 {
+    let corner = |k: usize| match hull.features[k] {
+        Feature::Ball { centre, radius_m } => (centre, radius_m),
+        Feature::Disc { .. } => panic!("a box has balls at its corners"),
+    };
+    let (origin, radius_m) = corner(0);
+    let outside = [1, 2, 4].map(|bit| {
+        let edge = corner(bit).0 - origin;
+        let length = edge.length();
+        let along = (q - origin).dot(edge / length);
+        (-along).max(along - length).max(0.0)
+    });
+    (DVec3::from(outside).length() - radius_m).max(0.0)
+}
+
+/// Six fractions: u, t, curvature, blowout and the two ends.
+type Place = [f64; 6];
+
+fn gap_of(case: &Case, place: Place) -> f64 {
+    let family = &case.family;
+    let member = Member {
+        t: place[1],
+        curvature: family.curvature.at(place[2]),
+        blowout: family.blowout.at(place[3]),
+        a: place[4],
+        b: place[5],
+    };
+    distance(family.point(&member), &case.part.hull(place[0])) - family.radius_m
+}
+
+/// The smallest gap that sampling and walking downhill finds.
+fn brute_force(case: &Case, dice: &mut Dice) -> f64 {
+    let mut best = (f64::INFINITY, [0.5; 6]);
+    for i in 0..=24 {
+        let hull = case.part.hull(f64::from(i) / 24.0);
+        for j in 0..=20 {
+            for _ in 0..3 {
+                let corner = |dice: &mut Dice| dice.roll().mul_add(2.0, -0.5).clamp(0.0, 1.0);
+                let member = Member {
+                    t: f64::from(j) / 20.0,
+                    curvature: case.family.curvature.at(corner(dice)),
+                    blowout: case.family.blowout.at(corner(dice)),
+                    a: corner(dice),
+                    b: corner(dice),
+                };
+                let gap = distance(case.family.point(&member), &hull) - case.family.radius_m;
+                if gap < best.0 {
+                    let within = |x: f64, range: Bracket| {
+                        if range.width() > 0.0 {
+                            (x - range.low()) / range.width()
+                        } else {
+                            0.0
+                        }
+                    };
+                    let place = [
+                        f64::from(i) / 24.0,
+                        member.t,
+                        within(member.curvature, case.family.curvature),
+                        within(member.blowout, case.family.blowout),
+                        member.a,
+                        member.b,
+                    ];
+                    best = (gap, place);
+                }
+            }
+        }
+    }
+    walk_downhill(case, best.1, dice)
+}
+
+fn walk_downhill(case: &Case, mut place: Place, dice: &mut Dice) -> f64 {
+    let mut best = gap_of(case, place);
+    let mut step = 0.04;
+    while step > 1e-7 {
+        let mut better = false;
+        for _ in 0..12 {
+            let mut trial = place;
+            // One coordinate alone, or all together.
+            let only = (dice.roll() * 12.0) as usize;
+            for (k, x) in trial.iter_mut().enumerate() {
+                if only == k || only >= 6 {
+                    *x = (*x + dice.between(-step, step)).clamp(0.0, 1.0);
+                }
+            }
+            let gap = gap_of(case, trial);
+            if gap < best {
+                (best, place, better) = (gap, trial, true);
+            }
+        }
+        if !better {
+            step *= 0.6;
+        }
+    }
+    best
+}
+
+/// The witness is what it says: a point of the solid, a point of a curve of the family, and the high between them.
+fn check_witness(case: &Case, proof: &Proof) {
+    let witness = proof.witness.expect("a proof of sound input has a witness");
+    let family = &case.family;
+    let member = witness.member;
+    assert!((0.0..=1.0).contains(&witness.u) && (0.0..=1.0).contains(&member.t));
+    assert!(family.curvature.contains(member.curvature));
+    assert!(family.blowout.widened(1e-12).contains(member.blowout));
+    assert!(family.point(&member).distance(witness.on_wire) < 1e-9);
+    assert!(distance(witness.on_body, &case.part.hull(witness.u)) < 1e-7);
+    let apart = witness.on_body.distance(witness.on_wire) - family.radius_m;
+    assert!((apart - proof.high_m).abs() < 1e-6, "{apart} {proof:?}");
+}
+
+// -------------------------------------------------------------------------------------------------------- the tests
+
+#[test]
+fn no_placement_of_a_thousand_random_paths_is_nearer_than_the_proven_low() {
+    let mut dice = Dice(20);
+    let mut open = 0;
+    let mut evaluations = Vec::new();
+    for number in 0..1000 {
+        let case = random_case(&mut dice);
+        let proof = prove(&case);
+        let brute = brute_force(&case, &mut dice);
+        assert!(proof.low_m <= proof.high_m);
+        assert!(
+            brute >= proof.low_m - 1e-9,
+            "case {number}: {brute} below {proof:?}\n{case:?}"
+        );
+        check_witness(&case, &proof);
+        if proof.closed {
+            assert!(proof.high_m - proof.low_m <= MM);
+        } else {
+            open += 1;
+            eprintln!("case {number} open: {proof:?} {:?}", case.body);
+        }
+        evaluations.push(proof.evaluations);
+    }
+    evaluations.sort_unstable();
+    eprintln!(
+        "evaluations: median {}, 95th {}, most {}",
+        evaluations[500], evaluations[950], evaluations[999]
+    );
+    assert_eq!(
+        open, 0,
+        "{open} of 1000 brackets did not close within {BUDGET} evaluations"
+    );
+}
+
+/// A decision at exactly the required distance may not pass what is nearer, nor refuse what is farther.
+#[test]
+fn a_wire_shifted_to_graze_the_required_distance_is_never_passed_when_it_is_nearer() {
+    let mut dice = Dice(77);
+    let mut grazing = 0;
+    while grazing < 200 {
+        let mut case = random_case(&mut dice);
+        let required = dice.one_of(&[0.65, 1.0, 3.05]);
+        let proof = prove(&case);
+        let Some(witness) = proof.witness else {
+            continue;
+        };
+        let apart = witness.on_wire - witness.on_body;
+        let Some(way) = apart.try_normalize() else {
+            continue;
+        };
+        // Straight away from the contact until the gap is the required one; other places may come nearer.
+        for _ in 0..3 {
+            let by = way * (required - prove(&case).high_m);
+            for end in case.family.a.iter_mut().chain(&mut case.family.b) {
+                *end += by;
+            }
+        }
+        let legs = [Leg::new(0, &case.part)];
+        let strands = [Strand::whole(&case.family)];
+        let exact = smallest_gap(&legs, &strands, Measure::Gap, 1e-6, 4 * BUDGET);
+        if (exact.high_m - required).abs() > 0.1 {
+            continue;
+        }
+        grazing += 1;
+        for off in [-2e-3, -1e-4, -1.2e-6, 0.0, 1.2e-6, 1e-4, 2e-3] {
+            let threshold = exact.high_m + off;
+            match decide(&legs, &strands, Measure::Gap, threshold, BUDGET) {
+                Decision::Apart { low_m } => {
+                    assert!(low_m >= threshold && threshold <= exact.high_m, "{case:?}");
+                }
+                Decision::Short { witness, high_m } => {
+                    assert!(high_m < threshold && exact.low_m < threshold, "{case:?}");
+                    let apart = witness.on_body.distance(witness.on_wire) - case.family.radius_m;
+                    assert!((apart - high_m).abs() < 1e-6);
+                }
+                Decision::Undecided { .. } => {
+                    assert!(off.abs() < 5e-5, "{off} {exact:?} {case:?}");
+                }
+            }
+        }
+    }
+}
+
+/// The two brackets hold the same number.
+fn agree(a: &Proof, b: &Proof) -> bool {
+    a.low_m <= b.high_m + 1e-9 && b.low_m <= a.high_m + 1e-9
+}
+
+fn map_part(
+    part: &MovingPart,
+    point: impl Fn(DVec3) -> DVec3,
+    vector: impl Fn(DVec3) -> DVec3,
+) -> MovingPart {
+    let map = |track: &Track, point: &dyn Fn(DVec3) -> DVec3| {
+        let mut track = track.clone();
+        track.base = point(track.base);
+        track.drift = vector(track.drift);
+        for wave in &mut track.waves {
+            for x in [
+                &mut wave.cos,
+                &mut wave.sin,
+                &mut wave.cos_drift,
+                &mut wave.sin_drift,
+            ] {
+                *x = vector(*x);
+            }
+        }
+        track
+    };
+    let mut part = part.clone();
+    for feature in &mut part.features {
+        feature.at = map(&feature.at, &point);
+        feature.axis = feature.axis.as_ref().map(|axis| map(axis, &vector));
+    }
+    part
+}
+
+/// u → 1 − u.
+fn backwards(part: &MovingPart) -> MovingPart {
+    let turn = |track: &Track| {
+        let mut back = track.clone();
+        back.base = track.base + track.drift;
+        back.drift = -track.drift;
+        for wave in &mut back.waves {
+            let (sin, cos) = part.rates[wave.rate].sin_cos();
+            let was = *wave;
+            let (c, s) = (was.cos + was.cos_drift, was.sin + was.sin_drift);
+            wave.cos = c * cos + s * sin;
+            wave.sin = c * sin - s * cos;
+            wave.cos_drift = -(was.cos_drift * cos + was.sin_drift * sin);
+            wave.sin_drift = -(was.cos_drift * sin - was.sin_drift * cos);
+        }
+        back
+    };
+    let mut back = part.clone();
+    for feature in &mut back.features {
+        feature.at = turn(&feature.at);
+        feature.axis = feature.axis.as_ref().map(turn);
+    }
+    back
+}
+
+fn map_wire(
+    family: &SpanFamily,
+    point: impl Fn(DVec3) -> DVec3,
+    vector: impl Fn(DVec3) -> DVec3,
+) -> SpanFamily {
+    SpanFamily {
+        a: family.a.map(&point),
+        b: family.b.map(&point),
+        lateral: vector(family.lateral),
+        ..family.clone()
+    }
+}
+
+#[test]
+fn reversing_the_motion_mirroring_or_moving_the_site_changes_no_gap() {
+    let mut dice = Dice(5);
+    for _ in 0..150 {
+        let case = random_case(&mut dice);
+        let proof = prove(&case);
+        let back = Case {
+            part: backwards(&case.part),
+            ..case.clone()
+        };
+        assert!(agree(&proof, &prove(&back)), "backwards {case:?}");
+        let mirror = |v: DVec3| DVec3::new(-v.x, v.y, v.z);
+        let mirrored = Case {
+            part: map_part(&case.part, mirror, mirror),
+            family: map_wire(&case.family, mirror, mirror),
+            ..case.clone()
+        };
+        assert!(agree(&proof, &prove(&mirrored)), "mirrored {case:?}");
+        let by = dice.vector(150.0);
+        let moved = Case {
+            part: map_part(&case.part, |v| v + by, |v| v),
+            family: map_wire(&case.family, |v| v + by, |v| v),
+            ..case.clone()
+        };
+        assert!(agree(&proof, &prove(&moved)), "moved {case:?}");
+    }
+}
+
+#[test]
+fn cutting_the_motion_or_the_wire_in_two_changes_no_gap() {
+    let mut dice = Dice(8);
+    for _ in 0..150 {
+        let case = random_case(&mut dice);
+        let proof = prove(&case);
+        let legs = [Leg::new(0, &case.part)];
+        let at = dice.roll();
+        let strands = [bracket(0.0, at), bracket(at, 1.0)].map(|t| Strand::new(&case.family, t));
+        let cut = smallest_gap(&legs, &strands, Measure::Gap, MM, BUDGET);
+        assert!(agree(&proof, &cut), "{proof:?} {cut:?}");
+        let one = strands.map(|strand| smallest_gap(&legs, &[strand], Measure::Gap, MM, BUDGET));
+        assert!(one.iter().all(|one| one.high_m >= proof.low_m - 1e-9));
+        assert!(one.iter().any(|one| agree(&proof, one)));
+    }
+}
+
+#[test]
+fn a_thin_wire_that_a_sampler_every_50_ms_steps_over_is_found() {
+    // A swinging boom's tip, 30 m out, passes a wire thinner than a fifth of a step of the sampler.
+    let mut dice = Dice(3);
+    let mut missed = 0;
+    for _ in 0..60 {
+        let machine = trial::Machine {
+            at: DVec3::new(0.0, 0.0, 2.0),
+            foot_offset_m: 0.0,
+        };
+        let from = trial::Joints {
+            swing: 0.0,
+            luff: dice.between(0.3, 0.9),
+            boom_m: 30.0,
+            hoist_m: 4.0,
+            tilt: 0.0,
+            heading: 0.0,
+        };
+        let to = trial::Joints { swing: 1.2, ..from };
+        let part = machine.part(Body::HoistLine, &from, &to);
+        let thin = MovingPart {
+            features: part
+                .features
+                .iter()
+                .cloned()
+                .map(|f| scene_core::motion::MovingFeature {
+                    radius_m: 0.004,
+                    ..f
+                })
+                .collect(),
+            ..part
+        };
+        // The wire stands in the line's way, across it.
+        let Feature::Ball { centre, .. } = thin.hull(dice.between(0.2, 0.8)).features[0] else {
+            panic!()
+        };
+        let way = DVec3::new(-centre.y, centre.x, 0.0)
+            .normalize()
+            .cross(DVec3::Z);
+        let at = centre - DVec3::Z * 2.0;
+        let family = trial::fixed_span(
+            at,
+            at + way * 40.0,
+            Bracket::exactly(0.0),
+            Bracket::exactly(0.0),
+            0.002,
+        );
+        let case = Case {
+            body: Body::HoistLine,
+            part: thin,
+            family,
+        };
+        // 1.2 rad at 0.1 rad/s: 12 s, 240 samples.
+        let sampled = (0..=240)
+            .map(|k| {
+                let u = f64::from(k) / 240.0;
+                gap_at(&case.part, u, &Strand::whole(&case.family), Measure::Gap).high_m
+            })
+            .fold(f64::INFINITY, f64::min);
+        missed += i32::from(sampled > 0.0);
+        let proof = prove(&case);
+        assert!(proof.high_m <= 0.0 && proof.closed, "{proof:?}");
+    }
+    assert!(missed >= 20, "the sampler missed only {missed} of 60");
+}
+
+#[test]
+fn a_bracket_of_a_micrometre_holds_the_same_number_as_one_of_a_millimetre() {
+    let mut dice = Dice(11);
+    for _ in 0..60 {
+        let case = random_case(&mut dice);
+        let legs = [Leg::new(0, &case.part)];
+        let strands = [Strand::whole(&case.family)];
+        let fine = smallest_gap(&legs, &strands, Measure::Gap, 1e-6, 4 * BUDGET);
+        assert!(fine.closed && fine.high_m - fine.low_m <= 1e-6, "{fine:?}");
+        assert!(agree(&fine, &prove(&case)));
+        assert!(brute_force(&case, &mut dice) >= fine.low_m - 1e-9);
+    }
+}
+
