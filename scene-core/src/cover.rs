@@ -116,3 +116,70 @@ fn circuits<'a>(site: &'a Site, cover: &Cover) -> Option<Vec<&'a Circuit>> {
     indices.dedup();
     indices.into_iter().map(|index| site.circuits.get(index)).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::bracket::Bracket;
+    use crate::rules::testing::site;
+    use crate::site::{Action, During, Step};
+
+    #[test]
+    fn contradictory_and_absurd_covers_are_found_and_never_counted() {
+        let numbers = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, f64::MAX, f64::MIN_POSITIVE, -1.0, 0.0, 1e-300];
+        let steps = [None, Some(0), Some(1), Some(usize::MAX)];
+        for piece_length_m in numbers {
+            for overlap_m in numbers {
+                for (on_after_step, off_before_step) in steps.into_iter().flat_map(|on| steps.map(|off| (on, off))) {
+                    let mut site = site(12_470.0);
+                    site.steps =
+                        vec![
+                            Step { name: "work".into(), action: Action::Work { minutes: f64::NAN }, combined: false };
+                            2
+                        ];
+                    let everywhere = Bracket::between(f64::MIN, f64::MAX).unwrap();
+                    let places = [
+                        CoverOn::Wire { wire: 0, station_m: everywhere },
+                        CoverOn::Wire { wire: usize::MAX, station_m: everywhere },
+                        CoverOn::Pole { from_butt_m: Bracket::exactly(f64::NAN) },
+                    ];
+                    site.covers = places
+                        .into_iter()
+                        .map(|on| Cover {
+                            name: String::new(),
+                            on,
+                            make: CoverMake::Rubber { class: 4 },
+                            piece_length_m,
+                            overlap_m,
+                            method: Method::Gloves,
+                            during: During { on_after_step, off_before_step },
+                        })
+                        .collect();
+                    assert!(findings(&site).iter().any(|finding| finding.grade == crate::finding::Grade::Stop));
+                    assert_eq!(rows(&site).len(), 3);
+                    for (_, state) in line_states(&site) {
+                        assert!(state.pole.is_empty() && state.wires.iter().all(Vec::is_empty));
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_row_names_the_gloves_that_the_voltage_wants() {
+        let mut site = site(24_940.0);
+        site.covers = vec![Cover {
+            name: "hose".into(),
+            on: CoverOn::Wire { wire: 1, station_m: Bracket::between(-3.0, 3.0).unwrap() },
+            make: CoverMake::Rubber { class: 3 },
+            piece_length_m: 1.8,
+            overlap_m: 0.1,
+            method: Method::Gloves,
+            during: During { on_after_step: None, off_before_step: None },
+        }];
+        let row = &rows(&site)[0];
+        assert_eq!((row.on.as_str(), row.class.as_str()), ("phase B", "rubber class 3"));
+        assert_eq!(row.method, "gloves, class 3 or better");
+        assert_eq!(row.pieces, Some(4));
+    }
+}

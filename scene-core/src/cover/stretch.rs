@@ -36,7 +36,7 @@ pub fn pieces(length_m: f64, piece_m: f64, lap_m: f64) -> Option<u32> {
         return None;
     }
     let further = ((length_m - piece_m - ROUNDING_M) / gained_m).ceil().max(0.0);
-    (further < MOST_PIECES).then_some(1 + further as u32)
+    (further < MOST_PIECES).then(|| 1 + further as u32)
 }
 
 /// More than one piece and no lap: the joints are open.
