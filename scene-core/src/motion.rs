@@ -3,7 +3,19 @@
 //! Over one piece of the sequence each joint runs evenly, so that every point follows a sum of sinusoids with evenly
 //! growing amplitudes in the path parameter u ∈ [0, 1]: a [`Track`]. Position, derivatives and bounds on them come from
 //! it in closed form, without knowing what machine moves.
+//!
+//! | file | holds |
+//! |---|---|
+//! | [`track`] | tracks, moving parts |
+//! | [`spread`] | corners of a part, how they run, and what is not known of them: joints in any combination, the tilt between knots |
+//! | [`bodies`] | boom, head, line, hook, rigging, tail, pole and what is on it, piece by piece |
+//!
+//! Not modelled: deflection, sway, wind lean and survey error as motion; they are each corner's allowance.
 
+pub mod bodies;
+mod run;
+pub mod spread;
 pub mod track;
 
+pub use bodies::{BodyKind, BodyMotion, Motion, WindLean};
 pub use track::{MovingFeature, MovingPart, Track, Wave};

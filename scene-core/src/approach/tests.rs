@@ -62,6 +62,7 @@ fn single(feature: MovingFeature) -> MovingPart {
         rates: vec![1.5],
         features: vec![feature],
         blur_m: 0.0,
+        spread: None,
     }
 }
 
@@ -148,6 +149,7 @@ fn an_allowance_comes_off_the_gap_of_its_own_corner_only() {
         rates: Vec::new(),
         features: vec![near, far],
         blur_m: 0.0,
+        spread: None,
     };
     let legs = [Leg::new(0, &part)];
     let family = taut();

@@ -1,8 +1,10 @@
 //! Where a point is at every u ∈ [0, 1], with its derivatives and bounds on them, in closed form.
 
+use super::spread::Spread;
 use crate::bracket::Bracket;
 use crate::solid::{Feature, Hull};
 use glam::DVec3;
+use std::sync::Arc;
 
 /// One sinusoid of a [`Track`]: `(cos + cos_drift·u)·cos(ωu) + (sin + sin_drift·u)·sin(ωu)`.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -43,6 +45,8 @@ pub struct MovingPart {
     /// Radius added to every feature because the true motion is known only to this (other joints of a combined motion,
     /// deviation between knots).
     pub blur_m: f64,
+    /// What the blur stands for, so that [`MovingPart::halves`] can tell more; `None` when there is none.
+    pub spread: Option<Arc<Spread>>,
 }
 
 /// Position and its first two derivatives by u.

@@ -106,6 +106,11 @@ fn assumed() -> Vec<String> {
     .to_vec()
 }
 
+/// A number that a job site can have.
+fn is_measure(x: f64) -> bool {
+    x.abs() <= NOT_A_SITE
+}
+
 fn feet(metres: f64) -> String {
     format!("{:.1} ft", metres / 0.3048)
 }
@@ -194,8 +199,7 @@ impl Walk<'_> {
             self.rest_slope,
         ];
         let points = [crane.at, hole.at, self.chain.choke_in_pole];
-        let usable = |x: f64| x.abs() <= NOT_A_SITE;
-        if !numbers.into_iter().chain(points.into_iter().flat_map(|p| p.to_array())).all(usable) {
+        if !numbers.into_iter().chain(points.into_iter().flat_map(|p| p.to_array())).all(is_measure) {
             let message =
                 "A measure of the crane, the hole, the pole or its rigging is not a number that a job site can have.";
             return Err(stop("not_a_measure", message, "Look for a missing or mistyped measure."));
@@ -407,7 +411,7 @@ impl Walk<'_> {
         let along = tip_toward - butt;
         let level_m = along.truncate().length();
         let numbers = [butt, tip_toward].into_iter().flat_map(|p| p.to_array()).chain([boom_length_m]);
-        if !numbers.into_iter().all(|x| x.abs() <= NOT_A_SITE) || level_m <= ROUNDING {
+        if !numbers.into_iter().all(is_measure) || level_m <= ROUNDING {
             let message = "Where the pole lies is not said: butt and the point its tip is toward must be two places.";
             return Err(stop("pole_place_missing", message, "State both places on the ground."));
         }
@@ -511,7 +515,7 @@ impl Walk<'_> {
     }
 
     fn height(&mut self, height_m: f64, up: bool) -> Done {
-        if !(height_m.abs() <= NOT_A_SITE) {
+        if !is_measure(height_m) {
             return Err(stop("not_a_measure", "The height is not a number.", "State the height."));
         }
         let from_m = match self.phase {
@@ -531,7 +535,7 @@ impl Walk<'_> {
             self.plan.findings.push(finding.at_step(self.step).at_time(self.time_s));
         }
         match self.phase {
-            Phase::Hanging if height_m < 0.0 => self.into_hole(height_m),
+            Phase::Hanging if height_m < 0.0 => self.lower_into_hole(height_m),
             Phase::InHole if height_m >= 0.0 => {
                 let level_m = self.hoist_at_guiding_m().min(self.now.hoist_length_m);
                 self.hoist_to(level_m)?;
@@ -553,7 +557,7 @@ impl Walk<'_> {
     }
 
     /// Down to the ground, the butt guided over the hole's middle, and down.
-    fn into_hole(&mut self, height_m: f64) -> Done {
+    fn lower_into_hole(&mut self, height_m: f64) -> Done {
         let hole = &self.site.hole;
         let plumb = self.chain.crane.choke_in_world(&self.now);
         let away = (hole.at - plumb).truncate();
@@ -638,7 +642,7 @@ impl Walk<'_> {
             let message = "The pole does not hang, so it cannot be turned.";
             return Err(stop("no_load", message, "Turn the pole while it hangs."));
         }
-        if !(facing.abs() <= NOT_A_SITE) {
+        if !is_measure(facing) {
             return Err(stop("not_a_measure", "The way to face is not a number.", "State the bearing to face."));
         }
         let now_facing = self.now.pole_heading + self.now.pole_turn;
@@ -689,7 +693,7 @@ impl Walk<'_> {
             let message = "The pole is still on the hook.";
             return Err(stop("load_on_hook", message, "Release the pole before the boom goes away."));
         }
-        if !(hook_height_m.abs() <= NOT_A_SITE) {
+        if !is_measure(hook_height_m) {
             return Err(stop("not_a_measure", "The hook's height is not a number.", "State the hook's height."));
         }
         let now = self.now;

@@ -1,0 +1,340 @@
+//! The bodies that can come near something, piece by piece, as hulls of moving corners with their allowances.
+//!
+//! | body | parts | allowance beyond survey, placing, radius growth and line movement |
+//! |---|---|---|
+//! | boom | a box per section | |
+//! | boom head | a ball about the sheave | |
+//! | hoist line | from where it leaves the sheave to the block; more than one part: as wide as the sheave | at the block load swing and line lean |
+//! | hook block | a capsule | load swing, line lean |
+//! | rigging | block to choke; while choked also its turn round the pole | load swing, line lean |
+//! | tail | the box that holds its sweep's radius | |
+//! | pole | flat-ended frusta of the shell | load swing, line lean, and per metre from the hook swing growth and pole lean |
+//! | each item on the pole | a capsule | as the pole |
+//!
+//! A pole that is not on the hook has the allowances for survey and line movement only.
+
+use super::spread::{Corner, Spread};
+use super::track::MovingPart;
+use crate::bracket::Bracket;
+use crate::crane::Joint;
+use crate::crane::chain::{Chain, Place, Seat};
+use crate::finding::Finding;
+use crate::sequence::outline::{Frustum, Outline};
+use crate::sequence::{Piece, Plan};
+use crate::site::Site;
+use glam::DVec3;
+use std::sync::Arc;
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BodyKind {
+    Boom,
+    BoomHead,
+    HoistLine,
+    HookBlock,
+    Rigging,
+    Tail,
+    Pole,
+    /// By index into the pole's items.
+    PoleItem(usize),
+}
+
+/// How far the wind shifts what hangs, as a ratio: along the hoist line and, from the hook on, along the pole.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct WindLean {
+    pub line: f64,
+    pub pole: f64,
+}
+
+/// A body over every piece.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BodyMotion {
+    pub name: String,
+    pub kind: BodyKind,
+    /// By piece. Pieces in which the body stands where it stood before share their parts.
+    pub parts: Vec<Arc<[MovingPart]>>,
+    /// By piece: nothing of the body moves.
+    pub still: Vec<bool>,
+}
+
+/// All bodies over all pieces of a plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Motion {
+    pub pieces: Vec<Piece>,
+    pub bodies: Vec<BodyMotion>,
+    pub findings: Vec<Finding>,
+    chain: Arc<Chain>,
+    outline: Outline,
+    allowing: Allowing,
+}
+
+/// What each corner's allowance is made of, metres and ratios.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Allowing {
+    crane_m: f64,
+    swing_m: f64,
+    line_lean: f64,
+    per_metre: f64,
+    resting_m: f64,
+}
+
+/// A body as it is fixed to the chain.
+struct Build {
+    name: String,
+    kind: BodyKind,
+    free: Vec<Arc<[Corner]>>,
+    loaded: Vec<Arc<[Corner]>>,
+}
+
+impl Motion {
+    pub fn of(site: &Site, plan: &Plan, lean: &WindLean) -> Self {
+        let allowances = &site.allowances;
+        let moved_m = allowances.survey.value + allowances.line_movement.value;
+        let allowing = Allowing {
+            crane_m: moved_m + allowances.placing.value + allowances.radius_growth.value,
+            swing_m: allowances.load_swing.value,
+            line_lean: lean.line,
+            per_metre: allowances.load_swing_growth.value + lean.pole,
+            resting_m: moved_m,
+        };
+        let mut motion = Self {
+            pieces: plan.pieces.clone(),
+            bodies: Vec::new(),
+            findings: boom_findings(site),
+            chain: Arc::clone(&plan.chain),
+            outline: Outline::of(&site.pole),
+            allowing,
+        };
+        motion.bodies = motion.builds(site).into_iter().map(|build| motion.over_pieces(build)).collect();
+        motion
+    }
+
+    /// The shell of the pole cut at its ends, stretch by stretch: the covered ones, the bare ones. Empty off the pole, and for
+    /// a piece that is not there.
+    pub fn pole_stretches(&self, piece: usize, stretches: &[Bracket]) -> Vec<Vec<MovingPart>> {
+        let Some(piece) = self.pieces.get(piece) else { return Vec::new() };
+        let loaded = piece.load.on_hook();
+        let parts = |stretch: &Bracket| {
+            let shells = self.shells(*stretch, loaded);
+            shells.into_iter().map(|corners| self.part(&corners, piece)).collect()
+        };
+        stretches.iter().map(parts).collect()
+    }
+
+    fn part(&self, corners: &Arc<[Corner]>, piece: &Piece) -> MovingPart {
+        let spread = Spread {
+            chain: Arc::clone(&self.chain),
+            corners: Arc::clone(corners),
+            from: piece.from,
+            to: piece.to,
+            path: piece.path,
+            seat: piece.seat,
+            u: Bracket::exactly(0.0).hull(Bracket::exactly(1.0)),
+        };
+        spread.part()
+    }
+
+    fn over_pieces(&self, build: Build) -> BodyMotion {
+        let mut parts: Vec<Arc<[MovingPart]>> = Vec::with_capacity(self.pieces.len());
+        let mut still: Vec<bool> = Vec::with_capacity(self.pieces.len());
+        let mut loaded_before = None;
+        for piece in &self.pieces {
+            let (loaded, moves) = (piece.load.on_hook(), moves(build.kind, piece));
+            let before = if !moves && still.last() == Some(&true) && loaded_before == Some(loaded) {
+                parts.last()
+            } else {
+                None
+            };
+            let now = match before {
+                Some(same) => Arc::clone(same),
+                None => {
+                    let corners = if loaded { &build.loaded } else { &build.free };
+                    corners.iter().map(|corners| self.part(corners, piece)).collect()
+                }
+            };
+            parts.push(now);
+            still.push(!moves);
+            loaded_before = Some(loaded);
+        }
+        BodyMotion { name: build.name, kind: build.kind, parts, still }
+    }
+
+    // ------------------------------------------------------------------------------------------------- the bodies
+
+    fn builds(&self, site: &Site) -> Vec<Build> {
+        let crane = &site.crane;
+        let (base_m, swung) = (self.allowing.crane_m, |place, radius_m| self.swung(place, radius_m));
+        let ball = |place, radius_m| Corner { place, radius_m, disc: false, allowance_m: base_m, line_lean: 0.0 };
+        let line = |below_m, hoisted| Place::Line { below_m, hoisted, inward_m: 0.0 };
+        let both = |name: &str, kind, corners: Vec<Arc<[Corner]>>| Build {
+            name: name.to_string(),
+            kind,
+            free: corners.clone(),
+            loaded: corners,
+        };
+
+        let section = |section: &crate::site::BoomSection| -> Arc<[Corner]> {
+            let tip_m = section.tip_retracted_m - section.extension_share * crane.boom_length_m.low();
+            corners_of_box(
+                [tip_m - section.length_m, tip_m],
+                [-section.width_m / 2.0, section.width_m / 2.0],
+                [-section.depth_m / 2.0, section.depth_m / 2.0],
+            )
+            .map(|[along_m, left_m, below_m]| {
+                ball(Place::Boom { along_m, share: section.extension_share, left_m, below_m }, 0.0)
+            })
+            .into()
+        };
+        let sheave = Place::Boom { along_m: crane.head.along_m, share: 1.0, left_m: 0.0, below_m: crane.head.below_m };
+
+        // With more than one part the others come up to a sheave's width inward.
+        let sheave_m = crane.head.sheave_radius_m;
+        let rope_m = crane.line_diameter_m / 2.0;
+        let hoist_line: Arc<[Corner]> = if crane.parts_of_line > 1 {
+            let inner = Place::Line { below_m: 0.0, hoisted: false, inward_m: 2.0 * sheave_m };
+            let wide_m = sheave_m.max(rope_m);
+            [ball(line(0.0, false), wide_m), ball(inner, wide_m), swung(line(0.0, true), wide_m)].into()
+        } else {
+            [ball(line(0.0, false), rope_m), swung(line(0.0, true), rope_m)].into()
+        };
+
+        let (block, rigging) = (&crane.block, &site.rigging);
+        let hook_block = [swung(line(0.0, true), block.radius_m), swung(line(block.length_m, true), block.radius_m)];
+        let thick_m = rigging.diameter_m / 2.0;
+        let hanging =
+            [swung(line(block.length_m, true), thick_m), swung(line(block.length_m + rigging.length_m, true), thick_m)];
+        let tied = swung(Place::Pole(self.chain.choke_in_pole), thick_m);
+        let choke_m = rigging.choker_from_butt_m;
+        let around_m = self.outline.radius_at(choke_m) + rigging.diameter_m;
+        let ring = [choke_m - thick_m, choke_m + thick_m]
+            .map(|station_m| Corner { disc: true, ..swung(Place::Pole(DVec3::Z * station_m), around_m) });
+
+        let tail = &crane.tail;
+        let tail_box = corners_of_box(
+            [-tail.radius_m, 0.0],
+            [-tail.half_width_m, tail.half_width_m],
+            [tail.from_height_m, tail.to_height_m],
+        )
+        .map(|[x, y, z]| ball(Place::Upper(DVec3::new(x, y, z)), 0.0));
+
+        let whole = Bracket::exactly(0.0).hull(Bracket::exactly(site.pole.length_m));
+        let mut builds = vec![
+            both("boom", BodyKind::Boom, crane.sections.iter().map(section).collect()),
+            both("boom head", BodyKind::BoomHead, vec![[ball(sheave, crane.head.radius_m)].into()]),
+            both("hoist line", BodyKind::HoistLine, vec![hoist_line]),
+            both("hook block", BodyKind::HookBlock, vec![hook_block.into()]),
+            Build {
+                name: "rigging".to_string(),
+                kind: BodyKind::Rigging,
+                free: vec![hanging.into()],
+                loaded: vec![[hanging[0], hanging[1], tied].into(), ring.into()],
+            },
+            both("tail", BodyKind::Tail, vec![tail_box.into()]),
+            Build {
+                name: "pole".to_string(),
+                kind: BodyKind::Pole,
+                free: self.shells(whole, false),
+                loaded: self.shells(whole, true),
+            },
+        ];
+        builds.extend(site.pole.items.iter().enumerate().map(|(index, item)| {
+            let capsule = |loaded| -> Vec<Arc<[Corner]>> {
+                vec![[item.from, item.to].map(|at| self.on_pole(at, item.radius_m, false, loaded)).into()]
+            };
+            let kind = BodyKind::PoleItem(index);
+            Build { name: item.name.clone(), kind, free: capsule(false), loaded: capsule(true) }
+        }));
+        builds
+    }
+
+    fn shells(&self, stretch: Bracket, loaded: bool) -> Vec<Arc<[Corner]>> {
+        let end = |station_m: f64, radius_m: f64| self.on_pole(DVec3::Z * station_m, radius_m, true, loaded);
+        let shell =
+            |f: Frustum| -> Arc<[Corner]> { [end(f.from_m, f.from_radius_m), end(f.to_m, f.to_radius_m)].into() };
+        self.outline.stretch(stretch).into_iter().map(shell).collect()
+    }
+
+    /// A corner that swings with the load.
+    fn swung(&self, place: Place, radius_m: f64) -> Corner {
+        let allowance_m = self.allowing.crane_m + self.allowing.swing_m;
+        Corner { place, radius_m, disc: false, allowance_m, line_lean: self.allowing.line_lean }
+    }
+
+    fn on_pole(&self, at: DVec3, radius_m: f64, disc: bool, loaded: bool) -> Corner {
+        if !loaded {
+            let allowance_m = self.allowing.resting_m;
+            return Corner { place: Place::Pole(at), radius_m, disc, allowance_m, line_lean: 0.0 };
+        }
+        // At most, whatever the tilt.
+        let from_hook_m = self.chain.crane.rigging_length_m + (at - self.chain.choke_in_pole).length();
+        let swung = self.swung(Place::Pole(at), radius_m);
+        Corner { disc, allowance_m: swung.allowance_m + self.allowing.per_metre * from_hook_m, ..swung }
+    }
+}
+
+/// Whether anything of such a body moves in the piece.
+fn moves(kind: BodyKind, piece: &Piece) -> bool {
+    let any = |joints: &[Joint]| joints.iter().any(|&joint| piece.moves(joint));
+    match kind {
+        BodyKind::Tail => piece.moves(Joint::Swing),
+        BodyKind::Boom | BodyKind::BoomHead => any(&[Joint::Swing, Joint::BoomAngle, Joint::BoomLength]),
+        BodyKind::HoistLine | BodyKind::HookBlock => {
+            any(&[Joint::Swing, Joint::BoomAngle, Joint::BoomLength, Joint::HoistLength])
+        }
+        BodyKind::Rigging => !piece.still(),
+        BodyKind::Pole | BodyKind::PoleItem(_) => match piece.seat {
+            Seat::OnHook => !piece.still(),
+            Seat::Butt { from, to } => from != to || any(&[Joint::PoleTilt, Joint::PoleHeading]),
+        },
+    }
+}
+
+/// All corners with one coordinate of each pair.
+fn corners_of_box(x: [f64; 2], y: [f64; 2], z: [f64; 2]) -> [[f64; 3]; 8] {
+    let [x0, x1] = x;
+    let [y0, y1] = y;
+    let [z0, z1] = z;
+    [[x0, y0, z0], [x0, y0, z1], [x0, y1, z0], [x0, y1, z1], [x1, y0, z0], [x1, y0, z1], [x1, y1, z0], [x1, y1, z1]]
+}
+
+/// The sections as stated make up the boom: no gap between them, and the last one ends where the boom does.
+fn boom_findings(site: &Site) -> Vec<Finding> {
+    const TOLERANCE_M: f64 = 0.02;
+    let crane = &site.crane;
+    let apart = |message: String| {
+        Finding::stop("boom_sections_apart", message).rule("the maker's boom dimensions").mend(
+            "Correct the sections' lengths, their tips with the boom retracted, or their shares of the extension.",
+        )
+    };
+    let (least_m, most_m) = (crane.boom_length_m.low(), crane.boom_length_m.high());
+    let mut findings = Vec::new();
+    for length_m in [least_m, most_m] {
+        let mut reached_m = 0.0;
+        for (index, section) in crane.sections.iter().enumerate() {
+            let tip_m = section.tip_retracted_m + section.extension_share * (length_m - least_m);
+            let rear_m = tip_m - section.length_m;
+            // A number that is missing is a gap, too.
+            let joined = rear_m <= reached_m + TOLERANCE_M;
+            if !joined {
+                let message = format!(
+                    "With {:.1} ft of boom, section {} begins {:.1} ft from the foot pin, but the section before it ends at {:.1} ft.",
+                    length_m / 0.3048,
+                    index + 1,
+                    rear_m / 0.3048,
+                    reached_m / 0.3048
+                );
+                findings.push(apart(message).measured(rear_m, reached_m, "m"));
+            }
+            reached_m = tip_m;
+        }
+        let ends = (reached_m - length_m).abs() <= TOLERANCE_M;
+        if !ends {
+            let message = format!(
+                "With {:.1} ft of boom the last section ends {:.1} ft from the foot pin.",
+                length_m / 0.3048,
+                reached_m / 0.3048
+            );
+            findings.push(apart(message).measured(reached_m, length_m, "m"));
+        }
+    }
+    findings
+}

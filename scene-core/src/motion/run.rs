@@ -1,0 +1,177 @@
+//! A corner's way over a piece as a [`Track`]: exact for any joints that run evenly.
+//!
+//! The boom's and the pole's angles each turn a point in an upright plane, which swing or heading turns about z. A product of
+//! two turnings at rates α and β is a sum of turnings at α + β and α − β, so that nothing but waves comes out.
+
+use super::track::{Track, Wave};
+use crate::crane::Joints;
+use crate::crane::chain::{Chain, Place, Seat, about_z};
+use glam::DVec3;
+use std::f64::consts::FRAC_PI_2;
+
+/// Rates nearer than this are one: over u ∈ [0, 1] and a kilometre they part by a nanometre.
+const SAME_RATE: f64 = 1e-12;
+
+/// `value + drift·u`.
+#[derive(Clone, Copy)]
+struct Even {
+    value: f64,
+    drift: f64,
+}
+
+/// Joints running evenly from one end to the other. The pole's turn does not run.
+pub(super) struct Run<'a> {
+    chain: &'a Chain,
+    seat: Seat,
+    from: Joints,
+    by: Joints,
+    rates: Vec<f64>,
+}
+
+impl<'a> Run<'a> {
+    pub(super) fn new(chain: &'a Chain, from: &Joints, to: &Joints, seat: Seat) -> Self {
+        let by = Joints {
+            swing: to.swing - from.swing,
+            boom_angle: to.boom_angle - from.boom_angle,
+            boom_length_m: to.boom_length_m - from.boom_length_m,
+            hoist_length_m: to.hoist_length_m - from.hoist_length_m,
+            pole_tilt: to.pole_tilt - from.pole_tilt,
+            pole_heading: to.pole_heading - from.pole_heading,
+            pole_turn: 0.0,
+        };
+        Self { chain, seat, from: *from, by, rates: Vec::new() }
+    }
+
+    /// The rates that the tracks made so far refer to.
+    pub(super) fn into_rates(self) -> Vec<f64> {
+        self.rates
+    }
+
+    pub(super) fn place(&mut self, place: &Place) -> Track {
+        let mut track = Track { base: self.chain.crane.at, ..Track::default() };
+        match *place {
+            Place::Upper(point) => self.upper(&mut track, point),
+            Place::Boom { along_m, share, left_m, below_m } => {
+                let along = self.along(along_m, share);
+                self.boom(&mut track, along, left_m, below_m, 0.0);
+            }
+            Place::Line { below_m, hoisted, inward_m } => self.line(&mut track, below_m, hoisted, inward_m),
+            Place::Pole(point) => match self.seat {
+                Seat::OnHook => {
+                    let crane = &self.chain.crane;
+                    self.line(&mut track, crane.block_length_m + crane.rigging_length_m, true, 0.0);
+                    self.pole_direction(&mut track, point - self.chain.choke_in_pole);
+                }
+                Seat::Butt { from, to } => {
+                    track.base = from;
+                    track.drift = to - from;
+                    self.pole_direction(&mut track, point);
+                }
+            },
+        }
+        track
+    }
+
+    /// The pole's axis, a unit vector.
+    pub(super) fn pole_axis(&mut self) -> Track {
+        let mut track = Track::default();
+        self.pole_direction(&mut track, DVec3::Z);
+        track
+    }
+
+    fn along(&self, along_m: f64, share: f64) -> Even {
+        Even { value: along_m + share * self.from.boom_length_m, drift: share * self.by.boom_length_m }
+    }
+
+    fn outward(&self) -> DVec3 {
+        self.chain.crane.outward(self.from.swing)
+    }
+
+    fn upper(&mut self, track: &mut Track, point: DVec3) {
+        let outward = self.outward();
+        let level = outward * point.x + about_z(FRAC_PI_2, outward) * point.y;
+        self.turn(track, self.by.swing, [level, about_z(FRAC_PI_2, level)], [DVec3::ZERO; 2]);
+        track.base.z += point.z;
+    }
+
+    /// `further_m` is level, outward.
+    fn boom(&mut self, track: &mut Track, along: Even, left_m: f64, below_m: f64, further_m: f64) {
+        let crane = &self.chain.crane;
+        let fixed = DVec3::new(crane.foot_offset_m + further_m, left_m, crane.foot_height_m);
+        self.upper(track, fixed);
+        // (along, −below) in the upright plane, turned up by the boom angle.
+        let (sin, cos) = self.from.boom_angle.sin_cos();
+        let out = [along.value * cos + below_m * sin, along.drift * cos];
+        let up = [along.value * sin - below_m * cos, along.drift * sin];
+        self.upright(track, self.by.swing, self.outward(), self.by.boom_angle, out, up);
+    }
+
+    fn line(&mut self, track: &mut Track, below_m: f64, hoisted: bool, inward_m: f64) {
+        let crane = &self.chain.crane;
+        let (along_m, head_below_m, further_m) =
+            (crane.head_along_m, crane.head_below_m, crane.sheave_radius_m - inward_m);
+        let along = self.along(along_m, 1.0);
+        self.boom(track, along, 0.0, head_below_m, further_m);
+        track.base.z -= below_m;
+        if hoisted {
+            track.base.z -= self.from.hoist_length_m;
+            track.drift.z -= self.by.hoist_length_m;
+        }
+    }
+
+    fn pole_direction(&mut self, track: &mut Track, direction: DVec3) {
+        let turned = about_z(self.from.pole_turn, direction);
+        let (sin, cos) = self.from.pole_tilt.sin_cos();
+        let ahead = about_z(self.from.pole_heading, DVec3::X);
+        let sideways = about_z(FRAC_PI_2, ahead) * turned.y;
+        self.turn(track, self.by.pole_heading, [sideways, about_z(FRAC_PI_2, sideways)], [DVec3::ZERO; 2]);
+        let out = [turned.x * cos + turned.z * sin, 0.0];
+        let up = [turned.z * cos - turned.x * sin, 0.0];
+        // Tilting goes from up to ahead: against the sense of a boom going up.
+        self.upright(track, self.by.pole_heading, ahead, -self.by.pole_tilt, out, up);
+    }
+
+    /// Adds a vector of an upright plane, `out` level along `ahead` and `up`, each a value and its drift: turned from level
+    /// to up at the rate `beta` within the plane, the plane turned about z at the rate `alpha`.
+    fn upright(&mut self, track: &mut Track, alpha: f64, ahead: DVec3, beta: f64, out: [f64; 2], up: [f64; 2]) {
+        let z = DVec3::Z;
+        self.turn(track, beta, [z * up[0], z * out[0]], [z * up[1], z * out[1]]);
+        // Level part (out·cos βu − up·sin βu) · (ahead·cos αu + left·sin αu).
+        let left = about_z(FRAC_PI_2, ahead);
+        let sum = |i: usize| [(ahead * out[i] + left * up[i]) / 2.0, (left * out[i] - ahead * up[i]) / 2.0];
+        let difference = |i: usize| [(ahead * out[i] - left * up[i]) / 2.0, (left * out[i] + ahead * up[i]) / 2.0];
+        self.turn(track, alpha + beta, sum(0), sum(1));
+        self.turn(track, alpha - beta, difference(0), difference(1));
+    }
+
+    /// Adds `(cos + cos_drift·u)·cos(ωu) + (sin + sin_drift·u)·sin(ωu)`, pairs given as `[cos, sin]`.
+    fn turn(&mut self, track: &mut Track, rate: f64, amplitude: [DVec3; 2], drift: [DVec3; 2]) {
+        if rate.abs() <= SAME_RATE {
+            track.base += amplitude[0];
+            track.drift += drift[0];
+            return;
+        }
+        let sign = rate.signum();
+        let index = match self.rates.iter().position(|r| (r - rate.abs()).abs() <= SAME_RATE) {
+            Some(index) => index,
+            None => {
+                self.rates.push(rate.abs());
+                self.rates.len() - 1
+            }
+        };
+        let wave = match track.waves.iter_mut().position(|wave| wave.rate == index) {
+            Some(at) => track.waves.get_mut(at),
+            None => {
+                let zero = DVec3::ZERO;
+                track.waves.push(Wave { rate: index, cos: zero, sin: zero, cos_drift: zero, sin_drift: zero });
+                track.waves.last_mut()
+            }
+        };
+        if let Some(wave) = wave {
+            wave.cos += amplitude[0];
+            wave.sin += amplitude[1] * sign;
+            wave.cos_drift += drift[0];
+            wave.sin_drift += drift[1] * sign;
+        }
+    }
+}

@@ -1,0 +1,223 @@
+//! A part whose corners are fixed to the chain, as it moves over a piece; and what of its motion is only known to a blur.
+//!
+//! - Combined motion: the leading joint runs, the others stand in the middle of their ranges. Bringing them one after the other
+//!   to where they truly are moves a corner by at most half a range times its longest lever each; the sum is the blur.
+//! - Upending: between two knots the tilt is taken as even; its deviation has a closed bound, which times the lever from the
+//!   choke is the blur.
+//!
+//! [`MovingPart::halves`] cuts what makes most of the blur.
+
+use super::run::Run;
+use super::track::{MovingFeature, MovingPart};
+use crate::bracket::Bracket;
+use crate::crane::chain::{Chain, Place, Seat, about_z};
+use crate::crane::{Joint, Joints, outward_range};
+use crate::sequence::Path;
+use glam::DVec3;
+use std::sync::Arc;
+
+/// Added to a blur for the rounding of its own arithmetic, metres.
+const ROUNDING_M: f64 = 1e-9;
+/// Joints that turn by the same angle to this go round as one.
+const TOGETHER: f64 = 1e-12;
+
+/// A corner of a part, fixed to a link of the chain.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Corner {
+    pub place: Place,
+    pub radius_m: f64,
+    /// A flat disc square to the pole's axis; a ball otherwise.
+    pub disc: bool,
+    pub allowance_m: f64,
+    /// Added to the allowance per metre from the line's top to the choke: the wind's lean of the line.
+    pub line_lean: f64,
+}
+
+/// A part over a stretch of a piece.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spread {
+    pub chain: Arc<Chain>,
+    pub corners: Arc<[Corner]>,
+    /// The ends of the joints' ranges: in order along u for those that run, in any order for the others.
+    pub from: Joints,
+    pub to: Joints,
+    pub path: Path,
+    pub seat: Seat,
+    /// Where the part's own u ∈ [0, 1] is in the piece.
+    pub u: Bracket,
+}
+
+impl Spread {
+    /// The part with its blur.
+    pub fn part(self) -> MovingPart {
+        let (from, to, blur_m) = match self.path {
+            Path::Even => (self.from, self.to, 0.0),
+            Path::Upend(arc) => {
+                let tilts = Bracket::exactly(self.from.pole_tilt).hull(Bracket::exactly(self.to.pole_tilt));
+                let lever_m = self.corners.iter().map(|c| self.lever_m(c, Joint::PoleTilt)).fold(0.0, f64::max);
+                (self.from, self.to, arc.deviation(tilts) * lever_m)
+            }
+            Path::Box { lead } => {
+                let middle = self.from.toward(&self.to, 0.5);
+                let runs = |joint: Joint| {
+                    joint == lead || (lead == Joint::Swing && joint == Joint::PoleHeading && self.rides())
+                };
+                let end = |of: &Joints| {
+                    let pick =
+                        |at: Joints, &joint: &Joint| if runs(joint) { at.with(joint, of.get(joint)) } else { at };
+                    Joint::ALL.iter().fold(middle, pick)
+                };
+                let blur = |corner: &Corner| self.effects_m(corner, lead).iter().map(|(_, by_m)| by_m).sum::<f64>();
+                (end(&self.from), end(&self.to), self.corners.iter().map(blur).fold(0.0, f64::max))
+            }
+        };
+        let mut run = Run::new(&self.chain, &from, &to, self.seat);
+        let crane = &self.chain.crane;
+        let hoist_m = self.from.hoist_length_m.max(self.to.hoist_length_m).max(0.0);
+        let line_m = hoist_m + crane.block_length_m + crane.rigging_length_m;
+        let feature = |corner: &Corner| MovingFeature {
+            at: run.place(&corner.place),
+            radius_m: corner.radius_m,
+            axis: corner.disc.then(|| run.pole_axis()),
+            allowance_m: corner.allowance_m + corner.line_lean * line_m,
+        };
+        let features = self.corners.iter().map(feature).collect();
+        let rates = run.into_rates();
+        // A blur that is not a number stays one, so that nothing is proven with it.
+        if blur_m == 0.0 {
+            MovingPart { rates, features, blur_m, spread: None }
+        } else {
+            MovingPart { rates, features, blur_m: blur_m + ROUNDING_M, spread: Some(Arc::new(self)) }
+        }
+    }
+
+    fn range(&self, joint: Joint) -> Bracket {
+        Bracket::exactly(self.from.get(joint)).hull(Bracket::exactly(self.to.get(joint)))
+    }
+
+    /// The pole on the hook goes round with the crane.
+    fn rides(&self) -> bool {
+        let by = |joint: Joint| self.to.get(joint) - self.from.get(joint);
+        self.seat == Seat::OnHook
+            && by(Joint::Swing) != 0.0
+            && (by(Joint::Swing) - by(Joint::PoleHeading)).abs() <= TOGETHER
+    }
+
+    /// How far each joint but the leading one may move the corner from where it is with that joint in its middle.
+    fn effects_m(&self, corner: &Corner, lead: Joint) -> [(Joint, f64); 7] {
+        Joint::ALL.map(|joint| {
+            let tied = joint == lead || (joint == Joint::PoleHeading && self.rides());
+            let half = self.range(joint).width() / 2.0;
+            (joint, if tied || half == 0.0 { 0.0 } else { half * self.lever_m(corner, joint) })
+        })
+    }
+
+    /// The longest way a corner goes per unit of a joint, anywhere in the box.
+    fn lever_m(&self, corner: &Corner, joint: Joint) -> f64 {
+        let crane = &self.chain.crane;
+        let (angle, length) = (self.range(Joint::BoomAngle), self.range(Joint::BoomLength));
+        let farthest = |range: Bracket| range.low().abs().max(range.high().abs());
+        let line_out_m = |inward_m: f64| farthest(crane.radius_range(angle, length) - Bracket::exactly(inward_m));
+        let head_m = farthest(length + Bracket::exactly(crane.head_along_m)).hypot(crane.head_below_m);
+        match (corner.place, joint) {
+            (Place::Upper(point), Joint::Swing) => point.truncate().length(),
+            (Place::Upper(_), _) => 0.0,
+            (Place::Boom { along_m, share, left_m, below_m }, _) => {
+                let along = length * share + Bracket::exactly(along_m);
+                match joint {
+                    Joint::Swing => {
+                        let out = outward_range(along, below_m, angle) + Bracket::exactly(crane.foot_offset_m);
+                        farthest(out).hypot(left_m)
+                    }
+                    Joint::BoomAngle => farthest(along).hypot(below_m),
+                    Joint::BoomLength => share.abs(),
+                    _ => 0.0,
+                }
+            }
+            (Place::Line { inward_m, hoisted, .. }, _) => match joint {
+                Joint::Swing => line_out_m(inward_m),
+                Joint::BoomAngle => head_m,
+                Joint::BoomLength => 1.0,
+                Joint::HoistLength if hoisted => 1.0,
+                _ => 0.0,
+            },
+            (Place::Pole(point), _) => {
+                let on_hook = self.seat == Seat::OnHook;
+                let pivot = if on_hook { self.chain.choke_in_pole } else { DVec3::ZERO };
+                let arm = about_z(self.from.pole_turn, point - pivot);
+                let disc_m = if corner.disc { corner.radius_m } else { 0.0 };
+                let level_m = || farthest(outward_range_of(arm, self.range(Joint::PoleTilt))).hypot(arm.y) + disc_m;
+                match joint {
+                    Joint::PoleTilt => arm.x.hypot(arm.z) + disc_m,
+                    Joint::PoleHeading => level_m(),
+                    Joint::Swing if on_hook && self.rides() => line_out_m(0.0) + level_m(),
+                    Joint::Swing if on_hook => line_out_m(0.0),
+                    Joint::BoomAngle if on_hook => head_m,
+                    Joint::BoomLength | Joint::HoistLength if on_hook => 1.0,
+                    _ => 0.0,
+                }
+            }
+        }
+    }
+
+    fn halves(&self) -> Option<[MovingPart; 2]> {
+        let (joint, middle) = match self.path {
+            Path::Even => return None,
+            Path::Upend(arc) => {
+                let hoist_m = self.range(Joint::HoistLength).middle();
+                let middle = self.from.toward(&self.to, 0.5).with(Joint::HoistLength, hoist_m);
+                return Some(self.at_instant(middle.with(Joint::PoleTilt, arc.tilt_at(hoist_m))));
+            }
+            Path::Box { lead } => {
+                let longest = |joint: Joint| {
+                    let of = |corner: &Corner| {
+                        self.effects_m(corner, lead).into_iter().find(|e| e.0 == joint).map_or(0.0, |e| e.1)
+                    };
+                    (joint, self.corners.iter().map(of).fold(0.0, f64::max))
+                };
+                let (joint, by_m) = Joint::ALL.map(longest).into_iter().max_by(|a, b| a.1.total_cmp(&b.1))?;
+                if by_m.is_nan() || by_m <= 0.0 {
+                    return None;
+                }
+                (joint, self.from.toward(&self.to, 0.5))
+            }
+        };
+        let cut = |of: &Joints| {
+            let cut = of.with(joint, middle.get(joint));
+            // Heading stays with the swing that carries it round.
+            match joint {
+                Joint::Swing if self.rides() => cut.with(Joint::PoleHeading, middle.pole_heading),
+                _ => cut,
+            }
+        };
+        let (near, far) =
+            (Spread { to: cut(&self.to), ..self.clone() }, Spread { from: cut(&self.from), ..self.clone() });
+        Some([near.part(), far.part()])
+    }
+
+    /// Before and after an instant at the middle of u.
+    fn at_instant(&self, middle: Joints) -> [MovingPart; 2] {
+        let [before, after] = self.u.halves();
+        let before = Spread { to: middle, u: before, ..self.clone() };
+        let after = Spread { from: middle, u: after, ..self.clone() };
+        [before.part(), after.part()]
+    }
+}
+
+/// How far ahead the arm reaches over a range of tilts.
+fn outward_range_of(arm: DVec3, tilts: Bracket) -> Bracket {
+    outward_range(Bracket::exactly(arm.x), arm.z, tilts)
+}
+
+impl MovingPart {
+    /// Two parts that together hold all that this one does, each with less blur: what makes most of it is halved.
+    /// `None` when there is no blur to halve. See [`MovingPart::u_in_piece`].
+    pub fn halves(&self) -> Option<[MovingPart; 2]> {
+        self.spread.as_ref()?.halves()
+    }
+
+    /// Where the part's own u is in the piece: halves of an upend are its earlier and its later half.
+    pub fn u_in_piece(&self, u: f64) -> f64 {
+        self.spread.as_ref().map_or(u, |spread| spread.u.at(u))
+    }
+}
