@@ -382,7 +382,7 @@ fn tag_line(hang: &Hang, mass: &Mass, rigging: &Rigging) -> Option<Finding> {
             Finding::stop(
                 "tag_line_hold_not_stated",
                 format!(
-                    "Holding the pole plumb takes up to {} at the butt; what it is held with is not stated.",
+                    "Holding the pole plumb in still air takes up to {} at the butt; what it is held with is not stated.",
                     force(need_n)
                 ),
             )
@@ -393,7 +393,7 @@ fn tag_line(hang: &Hang, mass: &Mass, rigging: &Rigging) -> Option<Finding> {
             Finding::stop(
                 "tag_line_hold_short",
                 format!(
-                    "Holding the pole plumb takes up to {} at the butt; it is held with {}.",
+                    "Holding the pole plumb in still air takes up to {} at the butt; it is held with {}.",
                     force(need_n),
                     force(hold_n)
                 ),
