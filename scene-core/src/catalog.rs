@@ -1,1 +1,171 @@
-//! To be written.
+//! Published tables that a scene names things from, and invented machines for the examples.
+//!
+//! The tables are CSV in `assets`, each with its source and status on the lines that begin with `#`.
+
+use crate::bracket::Bracket;
+use crate::quantity::unit::{FOOT_M, INCH_M, POUND_N, POUND_PER_FT3, PSI_PA};
+use crate::site::Conductor;
+
+const CONDUCTORS: &str = include_str!("../../assets/conductors.csv");
+const WOOD_POLES: &str = include_str!("../../assets/wood_poles.csv");
+const WOOD_SPECIES: &str = include_str!("../../assets/wood_species.csv");
+const CRANES: &[(&str, &str, &str)] = &[(
+    "Northfell 40",
+    "northfell_40.ron",
+    include_str!("../../assets/cranes/northfell_40.ron"),
+)];
+
+/// Minimum sizes of a class of wood poles.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WoodPole {
+    pub top_circumference_m: f64,
+    pub circumference_at_6_ft_m: f64,
+}
+
+/// What a species weighs, from a dry pole to a freshly treated one.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WoodSpecies {
+    pub density_kg_m3: Bracket,
+}
+
+/// A bare conductor by its code word: ASTM B232 (ACSR), B231 (AAC), B399 (AAAC).
+pub fn conductor(name: &str) -> Option<Conductor> {
+    let row = rows(CONDUCTORS).find(|row| row.text("code_word") == Some(name))?;
+    let area_m2 = row.number("area_in2")? * INCH_M * INCH_M;
+    Some(Conductor {
+        name: name.to_owned(),
+        diameter_m: row.number("diameter_in")? * INCH_M,
+        weight_n_per_m: row.number("weight_lb_per_1000ft")? * POUND_N / (1000.0 * FOOT_M),
+        rated_strength_n: row
+            .number("rated_strength_lb")
+            .map(|strength| strength * POUND_N),
+        stiffness_n: row
+            .number("final_modulus_1e6_psi")
+            .map(|modulus| modulus * 1e6 * PSI_PA * area_m2),
+        source: format!("{} {}", row.text("standard")?, row.text("status")?),
+    })
+}
+
+pub fn conductor_names() -> impl Iterator<Item = &'static str> {
+    rows(CONDUCTORS).filter_map(|row| row.text("code_word"))
+}
+
+/// ANSI O5.1 minimum circumferences of a pole of this length and class ("1" … "7", "H1" …).
+pub fn wood_pole(length_m: f64, class: &str) -> Option<WoodPole> {
+    let of_length = |row: &Row| {
+        row.number("length_ft")
+            .is_some_and(|feet| (feet * FOOT_M - length_m).abs() < 0.01)
+    };
+    let row = rows(WOOD_POLES).find(|row| of_length(row) && row.text("class") == Some(class))?;
+    Some(WoodPole {
+        top_circumference_m: row.number("top_circumference_in")? * INCH_M,
+        circumference_at_6_ft_m: row.number("circumference_at_6_ft_in")? * INCH_M,
+    })
+}
+
+/// The pole of the table that is nearest in length, of the same class: "55 ft class 3".
+pub fn nearest_wood_pole(length_m: f64, class: &str) -> Option<String> {
+    rows(WOOD_POLES)
+        .filter(|row| row.text("class") == Some(class))
+        .filter_map(|row| row.number("length_ft"))
+        .min_by(|a, b| {
+            f64::total_cmp(
+                &(a * FOOT_M - length_m).abs(),
+                &(b * FOOT_M - length_m).abs(),
+            )
+        })
+        .map(|feet| format!("{feet} ft class {class}"))
+}
+
+pub fn wood_species(name: &str) -> Option<WoodSpecies> {
+    let row = rows(WOOD_SPECIES).find(|row| row.text("species") == Some(name))?;
+    let low = row.number("density_low_lb_ft3")? * POUND_PER_FT3;
+    let high = row.number("density_high_lb_ft3")? * POUND_PER_FT3;
+    Some(WoodSpecies {
+        density_kg_m3: Bracket::between(low, high)?,
+    })
+}
+
+pub fn wood_species_names() -> impl Iterator<Item = &'static str> {
+    rows(WOOD_SPECIES).filter_map(|row| row.text("species"))
+}
+
+/// File name and RON text of a machine.
+pub fn crane(name: &str) -> Option<(&'static str, &'static str)> {
+    CRANES
+        .iter()
+        .find(|(model, _, _)| *model == name)
+        .map(|(_, file, text)| (*file, *text))
+}
+
+pub fn crane_names() -> impl Iterator<Item = &'static str> {
+    CRANES.iter().map(|(model, _, _)| *model)
+}
+
+/// A line of a table with the table's heads.
+struct Row {
+    heads: &'static str,
+    line: &'static str,
+}
+
+impl Row {
+    fn text(&self, head: &str) -> Option<&'static str> {
+        let at = self.heads.split(',').position(|other| other == head)?;
+        self.line
+            .split(',')
+            .nth(at)
+            .map(str::trim)
+            .filter(|text| !text.is_empty())
+    }
+
+    fn number(&self, head: &str) -> Option<f64> {
+        self.text(head)?
+            .parse()
+            .ok()
+            .filter(|value: &f64| value.is_finite())
+    }
+}
+
+fn rows(table: &'static str) -> impl Iterator<Item = Row> {
+    let mut lines = table
+        .lines()
+        .filter(|line| !line.starts_with('#') && !line.trim().is_empty());
+    let heads = lines.next().unwrap_or("");
+    lines.map(move |line| Row { heads, line })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_row_of_every_table_is_whole() {
+        assert_eq!(rows(CONDUCTORS).count(), 30);
+        assert!(
+            conductor_names()
+                .all(|name| conductor(name).is_some_and(|found| found.rated_strength_n.is_some()))
+        );
+        assert_eq!(rows(WOOD_POLES).count(), 117);
+        for row in rows(WOOD_POLES) {
+            let (feet, class) = (row.number("length_ft").unwrap(), row.text("class").unwrap());
+            let pole = wood_pole(feet * FOOT_M, class).unwrap();
+            assert!(
+                pole.top_circumference_m < pole.circumference_at_6_ft_m,
+                "{feet} ft class {class}"
+            );
+        }
+        assert_eq!(wood_species_names().count(), 2);
+        assert!(wood_species_names().all(|name| wood_species(name).is_some()));
+    }
+
+    #[test]
+    fn a_name_stands_once_in_its_table() {
+        let names: Vec<_> = conductor_names().collect();
+        assert!(
+            names
+                .iter()
+                .enumerate()
+                .all(|(i, name)| !names[..i].contains(name))
+        );
+    }
+}

@@ -1,1 +1,202 @@
-//! To be written.
+//! The document that a person writes and saves: RON text ↔ [`Scene`] → [`Site`].
+//!
+//! ```text
+//! text ──reader──▶ tree ──part──▶ Scene ──build──▶ Site
+//!      ◀──writer──      ◀──part──
+//! ```
+//! `part` holds how any type is read and written; `line`, `pole`, `crane` and `work` hold the types, each with its list of
+//! fields and their bands; `build` looks every reference up, checks geometry and order, and gives the site in SI.
+//!
+//! A scene is used only when nothing is wrong with it: [`read`] gives the scene or every fault, each with its place.
+//! What is not modelled: terrain, buried services, bucket trucks, other structures.
+
+mod build;
+pub mod crane;
+pub mod fault;
+pub mod line;
+mod part;
+pub mod pole;
+pub mod reader;
+pub mod tree;
+pub mod work;
+pub mod writer;
+
+use crate::quantity::{Length, Quantity};
+use crate::site::Site;
+use fault::{FaultKind, Faults, Places};
+use part::{Fields, Part, Reading, Walk};
+use tree::{Node, Place, Tree};
+
+pub use fault::Fault;
+pub use part::Answers;
+
+/// A job as its planner wrote it. Equal when it says the same, wherever it stands in the text.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Scene {
+    /// 1.
+    pub format: u32,
+    pub name: String,
+    /// What it teaches or is for.
+    pub about: Option<String>,
+    /// Above mean sea level.
+    pub altitude: Quantity<Length>,
+    pub basis: work::Basis,
+    pub circuits: Vec<line::Circuit>,
+    /// With their own figures; those of the catalog need not stand here.
+    pub conductors: Vec<line::Conductor>,
+    pub wires: Vec<line::Wire>,
+    pub near: line::Near,
+    pub weather: Vec<line::Weather>,
+    pub held_out: Vec<line::HeldOut>,
+    pub pole: pole::Pole,
+    pub hole: pole::Hole,
+    pub rigging: pole::Rigging,
+    pub crane: crane::Crane,
+    pub covers: Vec<work::Cover>,
+    pub allowances: work::Allowances,
+    pub steps: Vec<work::Step>,
+    pub note: Option<String>,
+    /// The file's name, for faults.
+    file: String,
+    places: Places,
+}
+
+impl Fields for Scene {
+    const WHAT: &'static str = "the scene";
+    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
+        walk.need("format", &mut self.format);
+        walk.need("name", &mut self.name);
+        walk.may("about", &mut self.about);
+        walk.may("note", &mut self.note);
+        walk.within("-1500 ft", "20000 ft")
+            .need("altitude", &mut self.altitude);
+        walk.need("basis", &mut self.basis);
+        walk.list_of("circuits", 1, &mut self.circuits);
+        walk.list("conductors", &mut self.conductors);
+        walk.list_of("wires", 1, &mut self.wires);
+        walk.need("near", &mut self.near);
+        walk.list_of("weather", 1, &mut self.weather);
+        walk.list("held_out", &mut self.held_out);
+        walk.need("pole", &mut self.pole);
+        walk.need("hole", &mut self.hole);
+        walk.need("rigging", &mut self.rigging);
+        walk.need("crane", &mut self.crane);
+        walk.list("covers", &mut self.covers);
+        walk.need("allowances", &mut self.allowances);
+        walk.list_of("steps", 1, &mut self.steps);
+    }
+}
+
+/// The scene that a text holds, or everything that is wrong with it. `file` is its name for people.
+///
+/// A fault of form (a bracket that is missing) is reported alone, for nothing after it can be told.
+pub fn read(file: &str, text: &str) -> Result<Scene, Vec<Fault>> {
+    let mut faults = Faults::new(file, Places::default());
+    match reader::read_tree(text) {
+        Ok(node) => decode(&node, faults).map(|(scene, _)| scene),
+        Err((place, kind)) => {
+            faults.add_at(place, "", kind);
+            Err(faults.into_list().unwrap_or_default())
+        }
+    }
+}
+
+/// [`read`] for bytes that may not be text at all.
+pub fn read_bytes(file: &str, bytes: &[u8]) -> Result<Scene, Vec<Fault>> {
+    if bytes.len() <= reader::LARGEST {
+        return match std::str::from_utf8(bytes) {
+            Ok(text) => read(file, text),
+            Err(error) => Err(whole_file(
+                file,
+                FaultKind::NotText {
+                    at_byte: error.valid_up_to(),
+                },
+            )),
+        };
+    }
+    Err(whole_file(
+        file,
+        FaultKind::TooLarge {
+            bytes: bytes.len(),
+            limit: reader::LARGEST,
+        },
+    ))
+}
+
+fn whole_file(file: &str, kind: FaultKind) -> Vec<Fault> {
+    vec![Fault {
+        file: file.to_owned(),
+        line: 0,
+        column: 0,
+        path: String::new(),
+        kind,
+    }]
+}
+
+/// A small commented scene to start from; it can be read.
+pub fn template() -> &'static str {
+    include_str!("scene/template.ron")
+}
+
+impl Scene {
+    /// Everything looked up, in SI. The scene is checked again, because it may have been edited since it was read.
+    pub fn site(&self) -> Result<Site, Vec<Fault>> {
+        decode(
+            &self.write().node(),
+            Faults::new(&self.file, self.places.clone()),
+        )
+        .map(|(_, site)| site)
+    }
+
+    /// The scene as text that [`read`] takes; comments are not kept, notes are.
+    pub fn to_ron(&self) -> String {
+        writer::write_tree(&self.write())
+    }
+
+    /// Where a field stands in the file that was read, by its path (`pole.length`); line 0 when it was not read.
+    pub fn place(&self, path: &str) -> Place {
+        self.places.of(path)
+    }
+}
+
+/// Tree → scene and site, with the faults of both.
+fn decode(node: &Node, mut faults: Faults) -> Result<(Scene, Site), Vec<Fault>> {
+    if node.place != Place::default() {
+        faults.places.set("", node.place);
+    }
+    if let Some(format) = other_format(node) {
+        faults.add_at(
+            format.place,
+            "format",
+            FaultKind::UnknownFormat {
+                found: format.tree.describe(),
+            },
+        );
+        return Err(faults.into_list().unwrap_or_default());
+    }
+    let mut at = Reading::new(faults);
+    let mut scene = <Scene as Part>::read(node, &mut at);
+    let mut faults = at.faults;
+    scene.file.clone_from(&faults.file);
+    let site = build::site(&scene, &mut faults);
+    scene.places = std::mem::take(&mut faults.places);
+    match faults.into_list() {
+        None => Ok((scene, site)),
+        Some(list) => Err(list),
+    }
+}
+
+/// The number of a format that is not this one: no field of it can be judged.
+fn other_format(node: &Node) -> Option<&Node> {
+    let Tree::Struct { fields, .. } = &node.tree else {
+        return None;
+    };
+    let format = &fields.iter().find(|field| field.name == "format")?.value;
+    let Tree::Number(text) = &format.tree else {
+        return None;
+    };
+    (tree::number(text) != Some(1.0)).then_some(format)
+}
+
+#[cfg(test)]
+mod tests;

@@ -3,6 +3,8 @@
 //! Names are kept for people; everything that refers to something else does so by index into the vectors of [`Site`].
 //! A `Site` is never changed: an edit makes a new one.
 
+pub mod station;
+
 use crate::bracket::Bracket;
 use glam::DVec3;
 

@@ -1,0 +1,310 @@
+//! The crane as written: the machine that its maker made, and how it stands here.
+
+use super::line::Point;
+use super::part::{Fields, Part, Reading, Walk};
+use super::tree::{Node, Tree};
+use crate::quantity::{
+    Angle, AngularSpeed, Force, Length, LineWeight, Mass, Quantity, Range, Speed,
+};
+
+/// A telescoping section as a box about the boom's axis.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct BoomSection {
+    pub length: Quantity<Length>,
+    pub width: Quantity<Length>,
+    pub depth: Quantity<Length>,
+    /// Its tip from the foot pin, boom retracted.
+    pub tip_retracted: Quantity<Length>,
+    /// Its tip from the foot pin, boom extended; sections move in proportion between the two.
+    pub tip_extended: Quantity<Length>,
+    pub note: Option<String>,
+}
+
+impl Fields for BoomSection {
+    const WHAT: &'static str = "a boom section";
+    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
+        walk.within("3 ft", "120 ft")
+            .need("length", &mut self.length);
+        walk.within("3 in", "8 ft").need("width", &mut self.width);
+        walk.within("3 in", "8 ft").need("depth", &mut self.depth);
+        walk.within("3 ft", "120 ft")
+            .need("tip_retracted", &mut self.tip_retracted);
+        walk.within("3 ft", "300 ft")
+            .need("tip_extended", &mut self.tip_extended);
+        walk.may("note", &mut self.note);
+    }
+}
+
+/// The sheave that the hoist line leaves from, from the boom's tip.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct BoomHead {
+    pub along: Quantity<Length>,
+    pub below: Quantity<Length>,
+    pub sheave_radius: Quantity<Length>,
+    /// Of a ball about the sheave's centre that holds the head.
+    pub radius: Quantity<Length>,
+    pub note: Option<String>,
+}
+
+impl Fields for BoomHead {
+    const WHAT: &'static str = "the boom head";
+    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
+        walk.within("-5 ft", "5 ft").need("along", &mut self.along);
+        walk.within("-5 ft", "5 ft").need("below", &mut self.below);
+        walk.within("1 in", "3 ft")
+            .need("sheave_radius", &mut self.sheave_radius);
+        walk.within("2 in", "8 ft").need("radius", &mut self.radius);
+        walk.may("note", &mut self.note);
+    }
+}
+
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct HookBlock {
+    /// From its top to the hook's bearing point.
+    pub length: Quantity<Length>,
+    pub radius: Quantity<Length>,
+    pub mass: Quantity<Mass>,
+    pub capacity: Quantity<Mass>,
+    pub note: Option<String>,
+}
+
+impl Fields for HookBlock {
+    const WHAT: &'static str = "the hook block";
+    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
+        walk.within("4 in", "12 ft")
+            .need("length", &mut self.length);
+        walk.within("2 in", "4 ft").need("radius", &mut self.radius);
+        walk.within("10 lb", "10000 lb")
+            .need("mass", &mut self.mass);
+        walk.within("500 lb", "500000 lb")
+            .need("capacity", &mut self.capacity);
+        walk.may("note", &mut self.note);
+    }
+}
+
+/// The counterweight's sweep about the slew axis.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Tail {
+    pub radius: Quantity<Length>,
+    pub half_width: Quantity<Length>,
+    pub from_height: Quantity<Length>,
+    pub to_height: Quantity<Length>,
+    pub note: Option<String>,
+}
+
+impl Fields for Tail {
+    const WHAT: &'static str = "the tail";
+    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
+        walk.within("1 ft", "40 ft")
+            .need("radius", &mut self.radius);
+        walk.within("6 in", "15 ft")
+            .need("half_width", &mut self.half_width);
+        walk.within("0 ft", "20 ft")
+            .need("from_height", &mut self.from_height);
+        walk.within("1 ft", "30 ft")
+            .need("to_height", &mut self.to_height);
+        walk.may("note", &mut self.note);
+    }
+}
+
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Rates {
+    pub swing: Quantity<AngularSpeed>,
+    pub boom: Quantity<AngularSpeed>,
+    pub extend: Quantity<Speed>,
+    /// Of the hook.
+    pub hoist: Quantity<Speed>,
+    pub note: Option<String>,
+}
+
+impl Fields for Rates {
+    const WHAT: &'static str = "the rates";
+    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
+        walk.within("0.05 deg/s", "30 deg/s")
+            .need("swing", &mut self.swing);
+        walk.within("0.05 deg/s", "15 deg/s")
+            .need("boom", &mut self.boom);
+        walk.within("0.02 ft/s", "10 ft/s")
+            .need("extend", &mut self.extend);
+        walk.within("0.02 ft/s", "20 ft/s")
+            .need("hoist", &mut self.hoist);
+        walk.may("note", &mut self.note);
+    }
+}
+
+/// A rated load, or "-" outside the chart.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Cell(pub Option<Quantity<Mass>>);
+
+impl Part for Cell {
+    fn read(node: &Node, at: &mut Reading) -> Self {
+        match &node.tree {
+            Tree::Text(text) if text.trim() == "-" => Self(None),
+            _ => Self(Some(Part::read(node, at))),
+        }
+    }
+
+    fn write(&self) -> Tree {
+        self.0
+            .as_ref()
+            .map_or_else(|| Tree::Text("-".to_owned()), Part::write)
+    }
+}
+
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct ChartRow {
+    pub radius: Quantity<Length>,
+    /// One for each boom length.
+    pub rated: Vec<Cell>,
+}
+
+impl Fields for ChartRow {
+    const WHAT: &'static str = "a row of the chart";
+    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
+        walk.within("3 ft", "300 ft")
+            .need("radius", &mut self.radius);
+        walk.within("1 lb", "500000 lb")
+            .list_of("rated", 1, &mut self.rated);
+    }
+}
+
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct ChartSector {
+    pub name: String,
+    /// Clockwise from the front, seen from above.
+    pub swing: Range<Angle>,
+    /// Ascending.
+    pub boom_lengths: Vec<Quantity<Length>>,
+    /// Ascending by radius.
+    pub rows: Vec<ChartRow>,
+    pub note: Option<String>,
+}
+
+impl Fields for ChartSector {
+    const WHAT: &'static str = "a sector of the chart";
+    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
+        walk.need("name", &mut self.name);
+        walk.within("-360 deg", "360 deg")
+            .need("swing", &mut self.swing);
+        walk.within("10 ft", "300 ft")
+            .list_of("boom_lengths", 1, &mut self.boom_lengths);
+        walk.list_of("rows", 1, &mut self.rows);
+        walk.may("note", &mut self.note);
+    }
+}
+
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Chart {
+    pub source: String,
+    /// What the chart makes the user deduct besides hook block and rigging.
+    pub deductions: Quantity<Mass>,
+    pub sectors: Vec<ChartSector>,
+    pub note: Option<String>,
+}
+
+impl Fields for Chart {
+    const WHAT: &'static str = "the chart";
+    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
+        walk.need("source", &mut self.source);
+        walk.within("0 lb", "20000 lb")
+            .need("deductions", &mut self.deductions);
+        walk.list_of("sectors", 1, &mut self.sectors);
+        walk.may("note", &mut self.note);
+    }
+}
+
+/// What the maker made.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Machine {
+    pub name: String,
+    pub source: String,
+    /// Foot pin ahead of the slew axis; negative behind it.
+    pub foot_offset: Quantity<Length>,
+    pub foot_height: Quantity<Length>,
+    /// Base section first.
+    pub sections: Vec<BoomSection>,
+    pub boom_length: Range<Length>,
+    pub boom_angle: Range<Angle>,
+    /// Clockwise from the front, seen from above.
+    pub swing: Range<Angle>,
+    pub head: BoomHead,
+    pub block: HookBlock,
+    /// Least distance from the head sheave's centre to the block's top.
+    pub two_block: Quantity<Length>,
+    pub tail: Tail,
+    /// Per part of line.
+    pub line_pull: Quantity<Force>,
+    pub line_weight: Quantity<LineWeight>,
+    pub line_diameter: Quantity<Length>,
+    /// The maker's fastest.
+    pub rates: Rates,
+    pub chart: Chart,
+    pub note: Option<String>,
+}
+
+impl Fields for Machine {
+    const WHAT: &'static str = "a crane";
+    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
+        walk.need("name", &mut self.name);
+        walk.need("source", &mut self.source);
+        walk.within("-15 ft", "15 ft")
+            .need("foot_offset", &mut self.foot_offset);
+        walk.within("1 ft", "20 ft")
+            .need("foot_height", &mut self.foot_height);
+        walk.list_of("sections", 1, &mut self.sections);
+        walk.within("10 ft", "300 ft")
+            .need("boom_length", &mut self.boom_length);
+        walk.within("-10 deg", "88 deg")
+            .need("boom_angle", &mut self.boom_angle);
+        walk.within("-360 deg", "360 deg")
+            .need("swing", &mut self.swing);
+        walk.need("head", &mut self.head);
+        walk.need("block", &mut self.block);
+        walk.within("1 in", "15 ft")
+            .need("two_block", &mut self.two_block);
+        walk.need("tail", &mut self.tail);
+        walk.within("100 lbf", "100000 lbf")
+            .need("line_pull", &mut self.line_pull);
+        walk.within("0.01 lb/ft", "20 lb/ft")
+            .need("line_weight", &mut self.line_weight);
+        walk.within("0.1 in", "3 in")
+            .need("line_diameter", &mut self.line_diameter);
+        walk.need("rates", &mut self.rates);
+        walk.need("chart", &mut self.chart);
+        walk.may("note", &mut self.note);
+    }
+}
+
+/// How the crane stands and is reeved for this job.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Crane {
+    /// A machine of the catalog; or else `machine`.
+    pub model: Option<String>,
+    pub machine: Option<Machine>,
+    /// The slew axis at ground level.
+    pub at: Point,
+    /// Bearing of the carrier's front, clockwise from north.
+    pub heading: Quantity<Angle>,
+    pub parts_of_line: u32,
+    /// The fastest the operator may go in this job; no faster than the maker's.
+    pub rates: Rates,
+    /// How fast the pole is turned about its axis by hand.
+    pub turn: Quantity<AngularSpeed>,
+    pub note: Option<String>,
+}
+
+impl Fields for Crane {
+    const WHAT: &'static str = "the crane";
+    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
+        walk.may("model", &mut self.model);
+        walk.may("machine", &mut self.machine);
+        walk.need("at", &mut self.at);
+        walk.within("-360 deg", "360 deg")
+            .need("heading", &mut self.heading);
+        walk.need("parts_of_line", &mut self.parts_of_line);
+        walk.need("rates", &mut self.rates);
+        walk.within("0.05 deg/s", "45 deg/s")
+            .need("turn", &mut self.turn);
+        walk.may("note", &mut self.note);
+    }
+}

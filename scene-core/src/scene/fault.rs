@@ -1,0 +1,624 @@
+//! Why a scene cannot be used: where it stands, what was found, what is allowed.
+
+use super::tree::{Place, shorten};
+use crate::quantity::QuantityFault;
+use std::collections::BTreeMap;
+use std::fmt;
+
+/// Faults reported at once; more than this help nobody.
+const MOST: usize = 100;
+
+/// One fault of a scene file. Shown over one or two lines:
+/// ```text
+/// alder.ron:12:11: pole.length: found "900 ft"; expected a length from 20 ft to 130 ft
+///     help: …
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fault {
+    pub file: String,
+    /// Both from 1; 0 when the value was not read from a file.
+    pub line: u32,
+    pub column: u32,
+    /// The way to the field: `crane.machine.sections[2].length`; empty for the whole document.
+    pub path: String,
+    pub kind: FaultKind,
+}
+
+/// What is wrong. Values are as the person wrote them.
+#[derive(Clone, Debug, PartialEq)]
+pub enum FaultKind {
+    // ---- form
+    TooLarge {
+        bytes: usize,
+        limit: usize,
+    },
+    NotText {
+        at_byte: usize,
+    },
+    TooDeep {
+        limit: usize,
+    },
+    Syntax {
+        found: String,
+        expected: String,
+    },
+    // ---- fields
+    UnknownFormat {
+        found: String,
+    },
+    Missing {
+        field: &'static str,
+        of: &'static str,
+    },
+    UnknownField {
+        field: String,
+        of: &'static str,
+        nearest: Option<String>,
+        allowed: Vec<&'static str>,
+    },
+    FieldTwice {
+        field: String,
+        first: Place,
+    },
+    // ---- values
+    Shape {
+        found: String,
+        expected: String,
+    },
+    Word {
+        found: String,
+        nearest: Option<String>,
+        allowed: Vec<&'static str>,
+    },
+    Quantity {
+        found: String,
+        fault: QuantityFault,
+    },
+    OutOfBand {
+        found: String,
+        what: &'static str,
+        low: String,
+        high: String,
+    },
+    EmptyText,
+    TooFew {
+        found: usize,
+        least: usize,
+    },
+    TooMany {
+        found: usize,
+        most: usize,
+    },
+    // ---- names
+    NoSuch {
+        what: &'static str,
+        found: String,
+        nearest: Option<String>,
+        known: Vec<String>,
+    },
+    NotInCatalog {
+        what: &'static str,
+        found: String,
+        nearest: Option<String>,
+    },
+    NameTwice {
+        what: &'static str,
+        name: String,
+        first: Place,
+    },
+    NotExactlyOne {
+        of: [&'static str; 2],
+        both: bool,
+    },
+    // ---- statements
+    ZeroWithoutReason,
+    AbsentButThere {
+        wire: String,
+    },
+    WrongKindOfWire {
+        wire: String,
+        expected: &'static str,
+    },
+    // ---- geometry
+    NoRun {
+        run: String,
+        least: String,
+    },
+    HangCount {
+        found: usize,
+        spans: usize,
+    },
+    SagTooDeep {
+        sag: String,
+        most: String,
+    },
+    NotAscending {
+        found: String,
+        before: String,
+    },
+    RowLength {
+        found: usize,
+        expected: usize,
+    },
+    TaperInverted {
+        top: String,
+        bottom: String,
+    },
+    WallTooThick {
+        wall: String,
+        diameter: String,
+    },
+    DoesNotSlip {
+        bottom: String,
+        below: String,
+    },
+    LapTooLong {
+        lap: String,
+        section: String,
+    },
+    LapAtButt {
+        lap: String,
+    },
+    LengthsDisagree {
+        sum: String,
+        length: String,
+    },
+    OffPole {
+        found: String,
+        length: String,
+    },
+    ChokerAboveTip {
+        found: String,
+        length: String,
+    },
+    OffWire {
+        found: String,
+        from: String,
+        to: String,
+    },
+    DeeperThanHole {
+        setting: String,
+        hole: String,
+    },
+    SectionSlidesOut {
+        section: String,
+    },
+    BoomDisagrees {
+        found: String,
+        expected: String,
+    },
+    FasterThanMaker {
+        found: String,
+        maker: String,
+    },
+    MoreThanACircle {
+        found: String,
+    },
+    SamePoint,
+    // ---- order
+    StepOrder {
+        starts: String,
+        ends: String,
+    },
+    StartNotFirst,
+    StartAgain,
+    // ---- the list itself
+    AndMore {
+        count: usize,
+    },
+}
+
+impl FaultKind {
+    /// What was found, and what is expected.
+    fn found_and_expected(&self) -> (String, String) {
+        let pair = |found: &str, expected: &str| (found.to_owned(), expected.to_owned());
+        match self {
+            Self::TooLarge { bytes, limit } => {
+                (format!("{bytes} bytes"), format!("at most {limit} bytes"))
+            }
+            Self::NotText { at_byte } => (
+                format!("bytes that are not UTF-8 text, from byte {at_byte}"),
+                "text".to_owned(),
+            ),
+            Self::TooDeep { limit } => (
+                format!("brackets deeper than {limit}"),
+                format!("at most {limit} levels"),
+            ),
+            Self::Syntax { found, expected } => pair(found, expected),
+            Self::UnknownFormat { found } => (format!("format {found}"), "format 1".to_owned()),
+            Self::Missing { field, of } => (
+                format!("{of} without {field}"),
+                format!("the field {field}"),
+            ),
+            Self::UnknownField {
+                field, of, allowed, ..
+            } => (
+                format!("the unknown field {}", shorten(field)),
+                format!("a field of {of}: {}", allowed.join(", ")),
+            ),
+            Self::FieldTwice { field, .. } => (
+                format!("the field {} again", shorten(field)),
+                "it once".to_owned(),
+            ),
+            Self::Shape { found, expected } => pair(found, expected),
+            Self::Word { found, allowed, .. } => (found.clone(), one_of(allowed)),
+            Self::Quantity { found, fault } => (quoted(found), fault.to_string()),
+            Self::OutOfBand {
+                found,
+                what,
+                low,
+                high,
+            } => (quoted(found), format!("{what} from {low} to {high}")),
+            Self::EmptyText => pair("an empty text", "some words"),
+            Self::TooFew { found, least } => (
+                count(*found, "entry", "entries"),
+                format!("at least {least}"),
+            ),
+            Self::TooMany { found, most } => {
+                (count(*found, "entry", "entries"), format!("at most {most}"))
+            }
+            Self::NoSuch {
+                what, found, known, ..
+            } => (
+                quoted(found),
+                if known.is_empty() {
+                    format!("the name of {what}, but the scene has none")
+                } else {
+                    format!("the name of {what}: {}", some_of(known))
+                },
+            ),
+            Self::NotInCatalog { what, found, .. } => {
+                (quoted(found), format!("{what} of the catalog"))
+            }
+            Self::NameTwice { what, name, .. } => (
+                format!("{what} {} again", quoted(name)),
+                "a name of its own for each".to_owned(),
+            ),
+            Self::NotExactlyOne { of: [a, b], both } => (
+                format!(
+                    "{} {a} {} {b}",
+                    if *both { "both" } else { "neither" },
+                    if *both { "and" } else { "nor" }
+                ),
+                "one of them".to_owned(),
+            ),
+            Self::ZeroWithoutReason => pair(
+                "an allowance of zero without a reason",
+                "the reason why nothing is allowed for",
+            ),
+            Self::AbsentButThere { wire } => (
+                format!("a statement of absence, and the wire {}", quoted(wire)),
+                "listed([ … ]) with its name".to_owned(),
+            ),
+            Self::WrongKindOfWire { wire, expected } => (quoted(wire), (*expected).to_owned()),
+            Self::NoRun { run, least } => (
+                format!("a span {run} long in plan"),
+                format!("at least {least}"),
+            ),
+            Self::HangCount { found, spans } => (
+                count(*found, "statement", "statements"),
+                format!("one for each of the {}", count(*spans, "span", "spans")),
+            ),
+            Self::SagTooDeep { sag, most } => (
+                quoted(sag),
+                format!("a sag of at most half of the span, {most}"),
+            ),
+            Self::NotAscending { found, before } => (
+                quoted(found),
+                format!("more than {} before it", quoted(before)),
+            ),
+            Self::RowLength { found, expected } => (
+                count(*found, "rating", "ratings"),
+                format!(
+                    "one for each of the {}",
+                    count(*expected, "boom length", "boom lengths")
+                ),
+            ),
+            Self::TaperInverted { top, bottom } => (
+                format!("a top of {}", quoted(top)),
+                format!("no more than the bottom, {}", quoted(bottom)),
+            ),
+            Self::WallTooThick { wall, diameter } => (
+                format!("a wall of {}", quoted(wall)),
+                format!("less than half of the diameter, {}", quoted(diameter)),
+            ),
+            Self::DoesNotSlip { bottom, below } => (
+                format!("a bottom of {}", quoted(bottom)),
+                format!(
+                    "more than the top of the section below, {}, to slip over it",
+                    quoted(below)
+                ),
+            ),
+            Self::LapTooLong { lap, section } => (
+                format!("a lap of {}", quoted(lap)),
+                format!("less than either section, {}", quoted(section)),
+            ),
+            Self::LapAtButt { lap } => (
+                format!("a lap of {}", quoted(lap)),
+                "\"0 ft\" for the butt section".to_owned(),
+            ),
+            Self::LengthsDisagree { sum, length } => (
+                format!("sections that make {sum} with their laps"),
+                format!("the pole's length, {}", quoted(length)),
+            ),
+            Self::OffPole { found, length } => (
+                quoted(found),
+                format!("a height on the pole, 0 to {}", quoted(length)),
+            ),
+            Self::ChokerAboveTip { found, length } => (
+                format!("a choker at {}", quoted(found)),
+                format!("a place below the tip, {}", quoted(length)),
+            ),
+            Self::OffWire { found, from, to } => (
+                quoted(found),
+                format!("a station on the wire, {from} to {to}"),
+            ),
+            Self::DeeperThanHole { setting, hole } => (
+                format!("a setting depth of {}", quoted(setting)),
+                format!("no more than the hole's depth, {}", quoted(hole)),
+            ),
+            Self::SectionSlidesOut { section } => (
+                format!("{section} that leaves the one before it"),
+                "some of it inside at every boom length".to_owned(),
+            ),
+            Self::BoomDisagrees { found, expected } => (quoted(found), expected.clone()),
+            Self::FasterThanMaker { found, maker } => (
+                quoted(found),
+                format!("no more than the maker's {}", quoted(maker)),
+            ),
+            Self::MoreThanACircle { found } => (quoted(found), "at most a whole circle".to_owned()),
+            Self::SamePoint => pair("the same point twice", "two points apart in plan"),
+            Self::StepOrder { starts, ends } => (
+                format!(
+                    "a start after {} and an end before {}",
+                    quoted(starts),
+                    quoted(ends)
+                ),
+                "an end in a later step than the start".to_owned(),
+            ),
+            Self::StartNotFirst => pair("another action", "start( … ) in the first step"),
+            Self::StartAgain => pair("start( … ) again", "it in the first step only"),
+            Self::AndMore { count } => (count_more(*count), "these mended first".to_owned()),
+        }
+    }
+
+    /// What would mend it, where that can be said.
+    fn help(&self) -> String {
+        match self {
+            Self::UnknownField {
+                nearest: Some(name),
+                ..
+            }
+            | Self::Word {
+                nearest: Some(name),
+                ..
+            } => {
+                format!("did you mean {name}?")
+            }
+            Self::NoSuch {
+                nearest: Some(name),
+                ..
+            }
+            | Self::NotInCatalog {
+                nearest: Some(name),
+                ..
+            } => {
+                format!("did you mean {}?", quoted(name))
+            }
+            Self::FieldTwice { first, .. } | Self::NameTwice { first, .. } if first.line > 0 => {
+                format!("the first one stands in line {}", first.line)
+            }
+            Self::UnknownFormat { .. } => "this scene was written for another version".to_owned(),
+            Self::Quantity { fault, .. } => fault.help(),
+            Self::Syntax { .. } => String::new(),
+            Self::NotInCatalog {
+                what: "a conductor",
+                ..
+            } => "or state its own figures under conductors".to_owned(),
+            Self::ZeroWithoutReason => "say in reason why it is zero".to_owned(),
+            Self::ChokerAboveTip { .. } => {
+                "heights along the pole are measured from the butt".to_owned()
+            }
+            _ => String::new(),
+        }
+    }
+}
+
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (found, expected) = self.kind.found_and_expected();
+        f.write_str(&self.file)?;
+        if self.line > 0 {
+            write!(f, ":{}:{}", self.line, self.column)?;
+        }
+        f.write_str(": ")?;
+        if !self.path.is_empty() {
+            write!(f, "{}: ", self.path)?;
+        }
+        write!(f, "found {found}; expected {expected}")?;
+        match self.kind.help() {
+            help if help.is_empty() => Ok(()),
+            help => write!(f, "\n    help: {help}"),
+        }
+    }
+}
+
+impl std::error::Error for Fault {}
+
+fn quoted(text: &str) -> String {
+    format!("\"{}\"", shorten(text))
+}
+
+fn count(n: usize, one: &str, many: &str) -> String {
+    format!("{n} {}", if n == 1 { one } else { many })
+}
+
+fn count_more(n: usize) -> String {
+    count(n, "more fault", "more faults")
+}
+
+fn one_of(words: &[&str]) -> String {
+    match words.split_last() {
+        Some((last, rest)) if !rest.is_empty() => format!("{} or {last}", rest.join(", ")),
+        Some((only, _)) => (*only).to_owned(),
+        None => String::new(),
+    }
+}
+
+/// The first names of a list, quoted.
+fn some_of(names: &[String]) -> String {
+    let mut text = names
+        .iter()
+        .take(8)
+        .map(|name| quoted(name))
+        .collect::<Vec<_>>()
+        .join(", ");
+    if names.len() > 8 {
+        text.push_str(" …");
+    }
+    text
+}
+
+/// The name most like `found`, when one is like it at all.
+pub fn nearest<'n>(found: &str, names: impl IntoIterator<Item = &'n str>) -> Option<String> {
+    let found: Vec<char> = found
+        .chars()
+        .take(64)
+        .flat_map(char::to_lowercase)
+        .collect();
+    let far = 1 + found.len() / 3;
+    names
+        .into_iter()
+        .map(|name| {
+            (
+                edits(
+                    &found,
+                    &name
+                        .chars()
+                        .take(64)
+                        .flat_map(char::to_lowercase)
+                        .collect::<Vec<_>>(),
+                ),
+                name,
+            )
+        })
+        .filter(|(edits, _)| *edits <= far)
+        .min_by_key(|(edits, _)| *edits)
+        .map(|(_, name)| name.to_owned())
+}
+
+/// Letters to insert, remove, change or swap to make one word of the other (optimal string alignment).
+fn edits(a: &[char], b: &[char]) -> usize {
+    let mut before: Vec<usize> = vec![0; b.len() + 1];
+    let mut last: Vec<usize> = (0..=b.len()).collect();
+    for (i, ca) in a.iter().enumerate() {
+        let mut row = vec![i + 1; b.len() + 1];
+        for (j, cb) in b.iter().enumerate() {
+            let change = last[j] + usize::from(ca != cb);
+            row[j + 1] = change.min(last[j + 1] + 1).min(row[j] + 1);
+            if i > 0 && j > 0 && a[i - 1] == *cb && b[j - 1] == *ca {
+                row[j + 1] = row[j + 1].min(before[j - 1] + 1);
+            }
+        }
+        before = std::mem::replace(&mut last, row);
+    }
+    last[b.len()]
+}
+
+/// Where each field stands in the text, by its path. Two scenes that say the same are equal wherever it stands.
+#[derive(Clone, Debug, Default)]
+pub struct Places(BTreeMap<String, Place>);
+
+impl PartialEq for Places {
+    fn eq(&self, _: &Self) -> bool {
+        true
+    }
+}
+
+impl Places {
+    pub(super) fn set(&mut self, path: &str, place: Place) {
+        self.0.insert(path.to_owned(), place);
+    }
+
+    /// The place of the field, or of the nearest one around it that stands in the text.
+    pub fn of(&self, path: &str) -> Place {
+        let mut path = path;
+        loop {
+            if let Some(place) = self.0.get(path) {
+                return *place;
+            }
+            match path.rfind(['.', '[']) {
+                Some(end) => path = path.get(..end).unwrap_or(""),
+                None => return self.0.get("").copied().unwrap_or_default(),
+            }
+        }
+    }
+}
+
+/// The faults found so far in one file.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Faults {
+    pub file: String,
+    pub places: Places,
+    list: Vec<Fault>,
+    more: usize,
+}
+
+impl Faults {
+    pub fn new(file: &str, places: Places) -> Self {
+        Self {
+            file: file.to_owned(),
+            places,
+            list: Vec::new(),
+            more: 0,
+        }
+    }
+
+    pub fn add(&mut self, path: &str, kind: FaultKind) {
+        self.add_at(self.places.of(path), path, kind);
+    }
+
+    pub fn add_at(&mut self, place: Place, path: &str, kind: FaultKind) {
+        if self.list.len() >= MOST {
+            self.more += 1;
+            return;
+        }
+        let Place { line, column } = place;
+        self.list.push(Fault {
+            file: self.file.clone(),
+            line,
+            column,
+            path: path.to_owned(),
+            kind,
+        });
+    }
+
+    pub fn is_empty(&self) -> bool {
+        self.list.is_empty()
+    }
+
+    /// Takes over the faults of another file.
+    pub fn absorb(&mut self, other: Faults) {
+        self.more += other.more;
+        self.list.extend(other.list);
+    }
+
+    /// In the order of the text; `None` when there is none.
+    pub fn into_list(mut self) -> Option<Vec<Fault>> {
+        if self.list.is_empty() {
+            return None;
+        }
+        self.list.sort_by_key(|fault| (fault.line, fault.column));
+        if self.more > 0 {
+            let kind = FaultKind::AndMore { count: self.more };
+            self.list.push(Fault {
+                file: self.file,
+                line: 0,
+                column: 0,
+                path: String::new(),
+                kind,
+            });
+        }
+        Some(self.list)
+    }
+}
