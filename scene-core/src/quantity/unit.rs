@@ -49,7 +49,7 @@ impl DimensionInfo {
             };
             self.units
                 .iter()
-                .find(|unit| unit.names.iter().any(|name| alike(name)))
+                .find(|unit| unit.names.iter().any(alike))
         })
     }
 
