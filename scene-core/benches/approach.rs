@@ -2,7 +2,7 @@
 #[allow(dead_code)]
 mod trial;
 
-use scene_core::approach::{Leg, Measure, Strand, smallest_gap, decide, Decision};
+use scene_core::approach::{Decision, Leg, Measure, Strand, decide, smallest_gap};
 use std::time::Instant;
 
 fn main() {
@@ -11,7 +11,17 @@ fn main() {
         let start = Instant::now();
         let mut evaluations = 0;
         let mut open = 0;
-        let legs: Vec<Vec<Leg>> = t.bodies.iter().map(|(_, parts)| parts.iter().enumerate().map(|(k, part)| Leg::new(k, part)).collect()).collect();
+        let legs: Vec<Vec<Leg>> = t
+            .bodies
+            .iter()
+            .map(|(_, parts)| {
+                parts
+                    .iter()
+                    .enumerate()
+                    .map(|(k, part)| Leg::new(k, part))
+                    .collect()
+            })
+            .collect();
         let prep = start.elapsed();
         let strands: Vec<Strand> = t.wires.iter().map(Strand::whole).collect();
         let prep2 = start.elapsed();
@@ -22,7 +32,13 @@ fn main() {
             let before = evaluations;
             let mut low = f64::INFINITY;
             for strand in &strands {
-                let proof = smallest_gap(legs, std::slice::from_ref(strand), Measure::Gap, 1e-3, 10000);
+                let proof = smallest_gap(
+                    legs,
+                    std::slice::from_ref(strand),
+                    Measure::Gap,
+                    1e-3,
+                    10000,
+                );
                 evaluations += proof.evaluations;
                 open += u32::from(!proof.closed);
                 low = proof.low_m.min(low);
@@ -30,13 +46,26 @@ fn main() {
             lowest.push(low);
             per.push((name, evaluations - before, s.elapsed(), low));
         }
-        println!("{:?} prep {prep:?} {prep2:?} evaluations {evaluations} open {open}", start.elapsed());
-        for p in per { println!("   {p:?}"); }
+        println!(
+            "{:?} prep {prep:?} {prep2:?} evaluations {evaluations} open {open}",
+            start.elapsed()
+        );
+        for p in per {
+            println!("   {p:?}");
+        }
         let s = Instant::now();
         let mut ok = 0;
         for (legs, low) in legs.iter().zip(&lowest) {
             for strand in &strands {
-                if let Decision::Apart{..} = decide(legs, std::slice::from_ref(strand), Measure::Gap, low*0.9, 10000) { ok += 1; }
+                if let Decision::Apart { .. } = decide(
+                    legs,
+                    std::slice::from_ref(strand),
+                    Measure::Gap,
+                    low * 0.9,
+                    10000,
+                ) {
+                    ok += 1;
+                }
             }
         }
         println!("decide 0.9: {:?} {ok}", s.elapsed());
@@ -44,7 +73,11 @@ fn main() {
         let mut ok = 0;
         for legs in legs.iter() {
             for strand in &strands {
-                if let Decision::Apart{..} = decide(legs, std::slice::from_ref(strand), Measure::Gap, 0.2, 10000) { ok += 1; }
+                if let Decision::Apart { .. } =
+                    decide(legs, std::slice::from_ref(strand), Measure::Gap, 0.2, 10000)
+                {
+                    ok += 1;
+                }
             }
         }
         println!("decide 0.2: {:?} {ok}", s.elapsed());

@@ -67,11 +67,8 @@ impl Extent {
         }
     }
 
-    /// No two points, one of each, are nearer than this; zero when the boxes overlap.
-    pub fn gap(self, other: Self) -> f64 {
-        (self.low - other.high)
-            .max(other.low - self.high)
-            .max(DVec3::ZERO)
-            .length()
+    /// The shortest way from `other` to this box; zero when they overlap. No two points, one of each, are nearer.
+    pub fn way_from(self, other: Self) -> DVec3 {
+        (self.low - other.high).max(DVec3::ZERO) - (other.low - self.high).max(DVec3::ZERO)
     }
 }

@@ -461,45 +461,45 @@ pub fn trial() -> Trial {
         high,
         over,
         Joints {
-            luff: 1.0386,
+            luff: 1.033,
             ..over
         },
         Joints {
-            luff: 1.0386,
+            luff: 1.033,
             heading: 2.4,
             ..over
         },
         Joints {
-            luff: 1.0386,
+            luff: 1.033,
             heading: 2.4,
             ..over
         },
         Joints {
-            luff: 1.0386,
-            heading: 2.4,
-            hoist_m: 8.0,
-            ..over
-        },
-        Joints {
-            luff: 1.0386,
+            luff: 1.033,
             heading: 2.4,
             hoist_m: 8.0,
             ..over
         },
         Joints {
-            luff: 1.0386,
+            luff: 1.033,
+            heading: 2.4,
+            hoist_m: 8.0,
+            ..over
+        },
+        Joints {
+            luff: 1.033,
             heading: 2.4,
             hoist_m: 11.0,
             ..over
         },
         Joints {
-            luff: 1.0386,
+            luff: 1.033,
             heading: 2.4,
             hoist_m: 13.0,
             ..over
         },
         Joints {
-            luff: 1.0386,
+            luff: 1.033,
             heading: 2.4,
             hoist_m: 13.0,
             ..over
@@ -567,7 +567,7 @@ pub fn trial() -> Trial {
     let mut wires = Vec::new();
     for (y, z) in [(-1.4, 11.5), (0.0, 12.0), (1.4, 11.5), (0.0, 9.0)] {
         for ends in [[-100.0, -40.0], [-40.0, 42.0], [42.0, 100.0]] {
-            for (curvature, blowout) in [(0.0012, 0.0), (0.0022, 0.0), (0.0015, 0.35)] {
+            for (curvature, blowout) in [(0.0012, 0.0), (0.0022, 0.0), (0.0015, 0.12)] {
                 let at = |x: f64| DVec3::new(x, y, z + 0.004 * x);
                 wires.push(fixed_span(
                     at(ends[0]),

@@ -82,19 +82,22 @@ impl<'a> Core<'a> {
     }
 }
 
-/// A close pair at this pose. `accuracy_m` says when to stop; `guess` is a fraction of the run.
+/// A close pair at this pose. `accuracy_m` says when to stop; `guess` is a fraction of the run; `start` is about the way
+/// from the wire, or zero.
 pub(super) fn near(
     pose: &Pose,
     measure: Measure,
     family: &SpanFamily,
     patch: &Patch,
     guess: f64,
+    start: DVec3,
     accuracy_m: f64,
 ) -> Contact {
     let core = Core::new(pose, measure);
     let centre = super::Leg::centre(pose);
     let mut member = family.member_near(centre, guess, patch);
     let mut best: Option<Contact> = None;
+    let mut start = start;
     for _ in 0..6 {
         let at = family.point(&member);
         let tangent = family.tangent(&member);
@@ -112,7 +115,11 @@ pub(super) fn near(
                 (),
             )
         };
-        let pair = hull_to_set(&core, farthest, centre - at, accuracy_m);
+        if start == DVec3::ZERO {
+            start = centre - at;
+        }
+        let pair = hull_to_set(&core, farthest, start, accuracy_m);
+        start = pair.on_body - pair.on_set;
         let along = (pair.on_set - at).dot(tangent) / tangent.length_squared();
         let t = if along.is_finite() {
             member.t + along

@@ -211,13 +211,17 @@ impl Leg {
         self.sound
     }
 
-    /// No point of the part is nearer to a point of `other` than this.
-    pub(super) fn gap_of_extents(&self, other: Extent, measure: Measure) -> f64 {
-        let allowance = match measure {
+    /// Holds the solid, without blur and allowances, over all u.
+    pub(super) fn extent(&self) -> Extent {
+        self.extent
+    }
+
+    /// The most that any corner grows by.
+    pub(super) fn growth_m(&self, measure: Measure) -> f64 {
+        match measure {
             Measure::Gap => 0.0,
             Measure::GapLessAllowance => self.most_allowance_m,
-        };
-        self.extent.gap(other) - allowance
+        }
     }
 
     /// Somewhere in the middle of all corners.

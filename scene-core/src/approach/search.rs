@@ -33,8 +33,18 @@ struct Cell {
     from: f64,
     to: f64,
     patch: Patch,
-    /// Fraction of the run where the contact is likely.
+    /// Fraction of the run where the contact is likely, and about the way from the wire there; zero when unknown.
     guess: f64,
+    n: DVec3,
+}
+
+/// A whole leg against a whole strand, before anything but the boxes about them has been looked at.
+#[derive(Clone, Copy, Debug)]
+struct Root {
+    bound_m: f64,
+    leg: usize,
+    strand: usize,
+    way: DVec3,
 }
 
 impl PartialEq for Cell {
@@ -66,6 +76,8 @@ struct Search<'a> {
     strands: &'a [Strand<'a>],
     measure: Measure,
     goal: Goal,
+    /// The least bound last.
+    roots: Vec<Root>,
     cells: BinaryHeap<Cell>,
     order: u32,
     /// The lowest of all that has been dismissed.
@@ -104,6 +116,7 @@ pub(super) fn run(
         strands,
         measure,
         goal,
+        roots: Vec::new(),
         cells: BinaryHeap::new(),
         order: 0,
         low_m: f64::INFINITY,
@@ -120,26 +133,32 @@ pub(super) fn run(
 }
 
 impl Search<'_> {
-    /// One cell for every leg and strand, with the bound that the boxes about them give.
+    /// Every leg with every strand, with the bound that the boxes about them give.
     fn plant(&mut self) {
         for (leg_index, leg) in self.legs.iter().enumerate() {
             for (strand_index, strand) in self.strands.iter().enumerate() {
-                let taken = self.taken(leg, strand);
-                let apart = leg.gap_of_extents(strand.extent(), self.measure) - taken;
-                let floor = -strand.family().radius_m;
-                self.push(Cell {
-                    likely_m: apart,
-                    order: 0,
-                    bound_m: apart.max(floor),
-                    leg: leg_index,
-                    strand: strand_index,
-                    from: 0.0,
-                    to: leg.last_u(),
-                    patch: strand.patch(),
-                    guess: f64::NAN,
-                });
+                let taken = self.taken(leg, strand) + leg.growth_m(self.measure);
+                let way = leg.extent().way_from(strand.extent());
+                // Nothing is nearer than touching.
+                let bound_m = (way.length() - taken).max(-strand.family().radius_m);
+                if matches!(self.goal, Goal::Decide { threshold_m } if bound_m >= threshold_m) {
+                    self.dismiss(bound_m);
+                } else {
+                    self.roots.push(Root {
+                        bound_m,
+                        leg: leg_index,
+                        strand: strand_index,
+                        way,
+                    });
+                }
             }
         }
+        let order = |root: &Root| (root.leg, root.strand);
+        self.roots.sort_unstable_by(|x, y| {
+            y.bound_m
+                .total_cmp(&x.bound_m)
+                .then_with(|| order(y).cmp(&order(x)))
+        });
     }
 
     fn push(&mut self, mut cell: Cell) {
@@ -148,13 +167,37 @@ impl Search<'_> {
         self.cells.push(cell);
     }
 
+    /// The likeliest of what is left to be the nearest.
+    fn next(&mut self) -> Option<Cell> {
+        let likely = self.cells.peek().map(|cell| cell.likely_m);
+        match self.roots.last().copied() {
+            Some(root) if likely.is_none_or(|likely| root.bound_m <= likely) => {
+                self.roots.pop();
+                let (leg, strand) = (self.legs.get(root.leg)?, self.strands.get(root.strand)?);
+                Some(Cell {
+                    likely_m: root.bound_m,
+                    order: 0,
+                    bound_m: root.bound_m,
+                    leg: root.leg,
+                    strand: root.strand,
+                    from: 0.0,
+                    to: leg.last_u(),
+                    patch: strand.patch(),
+                    guess: f64::NAN,
+                    n: root.way.normalize_or_zero(),
+                })
+            }
+            _ => self.cells.pop(),
+        }
+    }
+
     fn prove(&mut self, budget: u32) {
-        while let Some(cell) = self.cells.pop() {
+        while let Some(cell) = self.next() {
             if cell.bound_m >= self.threshold() {
                 self.dismiss(cell.bound_m);
             } else if self.evaluations >= budget {
                 self.dismiss(cell.bound_m);
-                for cell in std::mem::take(&mut self.cells) {
+                while let Some(cell) = self.next() {
                     self.dismiss(cell.bound_m);
                 }
             } else {
@@ -248,6 +291,10 @@ impl Search<'_> {
                 &own_pose
             }
         };
+        if cell.n != DVec3::ZERO && self.carved_cheaply(cell, leg, strand, pose) {
+            self.pose = own_pose;
+            return;
+        }
         let family = strand.family();
         let guess = if cell.guess.is_nan() {
             let chord = family.b[0] - family.a[0];
@@ -257,7 +304,15 @@ impl Search<'_> {
             cell.guess
         };
         let accuracy = self.accuracy();
-        let found = contact::near(pose, self.measure, family, &cell.patch, guess, accuracy);
+        let found = contact::near(
+            pose,
+            self.measure,
+            family,
+            &cell.patch,
+            guess,
+            cell.n,
+            accuracy,
+        );
         self.look(cell, leg, strand, pose, &found);
         self.pose = own_pose;
     }
@@ -266,7 +321,7 @@ impl Search<'_> {
     fn look(&mut self, cell: &Cell, leg: &Leg, strand: &Strand, pose: &Pose, found: &Contact) {
         let here_m = self.seen(cell, leg, strand, pose.u, found);
         if self.dismissed(cell, leg, strand, here_m)
-            || self.carved(cell, leg, strand, pose, found.n, here_m, found.member.t)
+            || self.carved(cell, leg, strand, pose, found, here_m)
         {
             return;
         }
@@ -291,7 +346,7 @@ impl Search<'_> {
         if let Some(contact) = apart.contact {
             let here_m = self.seen(cell, leg, strand, pose.u, &contact).min(here_m);
             if self.dismissed(cell, leg, strand, here_m)
-                || self.carved(cell, leg, strand, pose, contact.n, here_m, contact.member.t)
+                || self.carved(cell, leg, strand, pose, &contact, here_m)
             {
                 return;
             }
@@ -302,53 +357,96 @@ impl Search<'_> {
         self.split(cell, strand, &near, apart.spread, here_m);
     }
 
-    /// What must be proven of a cell whose gap is `here_m` at one place, and how much lower that is than what form and
-    /// blur leave to be proven there.
-    fn demand(&self, leg: &Leg, strand: &Strand, here_m: f64) -> (f64, f64) {
+    /// What must be proven of a cell whose gap is `here_m` at one place: what form and blur take cannot be proven back.
+    fn demand(&self, leg: &Leg, strand: &Strand, here_m: f64) -> f64 {
         let most = here_m - (self.taken(leg, strand) - strand.family().radius_m);
-        let threshold = self.threshold().min(most - self.resolution());
-        (threshold, most - threshold)
+        self.threshold().min(most - self.resolution())
     }
 
     fn dismissed(&mut self, cell: &Cell, leg: &Leg, strand: &Strand, here_m: f64) -> bool {
-        let enough = cell.bound_m >= self.demand(leg, strand, here_m).0;
+        let enough = cell.bound_m >= self.demand(leg, strand, here_m);
         if enough {
             self.dismiss(cell.bound_m);
         }
         enough
     }
 
-    /// Carves what the direction `n` proves around the instant of the pose, and pushes what it leaves.
-    #[allow(clippy::too_many_arguments)]
+    /// Carves along the direction that the cell came with, if that proves much of it: no contact need be found then,
+    /// for nothing here is nearer than the nearest so far.
+    fn carved_cheaply(&mut self, cell: &Cell, leg: &Leg, strand: &Strand, pose: &Pose) -> bool {
+        let threshold = self.threshold();
+        if !threshold.is_finite() {
+            return false;
+        }
+        let least = (cell.to - cell.from) * 0.5;
+        self.carve(
+            cell,
+            leg,
+            strand,
+            pose,
+            (cell.n, cell.guess),
+            threshold,
+            least,
+        )
+    }
+
+    /// Carves along a contact's direction.
     fn carved(
         &mut self,
         cell: &Cell,
         leg: &Leg,
         strand: &Strand,
         pose: &Pose,
-        n: DVec3,
+        contact: &Contact,
         here_m: f64,
-        guess: f64,
     ) -> bool {
-        let (threshold, room) = self.demand(leg, strand, here_m);
+        let threshold = self.demand(leg, strand, here_m);
+        self.carve(
+            cell,
+            leg,
+            strand,
+            pose,
+            (contact.n, contact.member.t),
+            threshold,
+            0.0,
+        )
+    }
+
+    /// Takes away what the direction n proves around the instant of the pose, and pushes what that leaves; does nothing
+    /// when it proves nothing, or less than `least` of u.
+    #[allow(clippy::too_many_arguments)]
+    fn carve(
+        &mut self,
+        cell: &Cell,
+        leg: &Leg,
+        strand: &Strand,
+        pose: &Pose,
+        (n, guess): (DVec3, f64),
+        threshold: f64,
+        least: f64,
+    ) -> bool {
         let taken = strand.family().support(n, &cell.patch).0 + self.taken(leg, strand);
         let mut bound = std::mem::take(&mut self.bound);
-        bound.set(pose, self.measure, n, taken, room * 0.5);
-        let holds = bound.value() >= threshold;
+        bound.set(pose, self.measure, n, taken, threshold);
+        let mut holds = bound.value() >= threshold;
         if holds {
-            self.dismiss(threshold);
             let back = bound.reach(threshold, -1.0, pose.u - cell.from);
             let on = bound.reach(threshold, 1.0, cell.to - pose.u);
-            for (from, to) in [(cell.from, pose.u - back), (pose.u + on, cell.to)] {
-                if to > from {
-                    let likely_m = bound.guess((from + to) / 2.0 - pose.u);
-                    self.push(Cell {
-                        likely_m,
-                        from,
-                        to,
-                        guess,
-                        ..*cell
-                    });
+            holds = back + on >= least;
+            if holds {
+                self.dismiss(threshold);
+                for (from, to) in [(cell.from, pose.u - back), (pose.u + on, cell.to)] {
+                    if to > from {
+                        let likely_m = bound.guess((from + to) / 2.0 - pose.u);
+                        self.push(Cell {
+                            likely_m,
+                            from,
+                            to,
+                            guess,
+                            n,
+                            ..*cell
+                        });
+                    }
                 }
             }
         }
