@@ -61,6 +61,24 @@ pub(super) struct CornerPose {
     allowance_m: f64,
 }
 
+impl Pose {
+    /// Every corner lies within the other's, up to much less than what is added for rounding.
+    fn is_within(&self, other: &Self) -> bool {
+        self.corners.len() == other.corners.len()
+            && self
+                .corners
+                .iter()
+                .zip(&other.corners)
+                .all(|(mine, theirs)| {
+                    (mine.at.at - theirs.at.at).abs().max_element() <= 1e-11
+                        && (mine.axis.at - theirs.axis.at).abs().max_element() <= 1e-12
+                        && mine.disc_m <= theirs.disc_m
+                        && mine.ball_m <= theirs.ball_m
+                        && mine.allowance_m <= theirs.allowance_m
+                })
+    }
+}
+
 impl CornerPose {
     pub fn ball(&self, measure: Measure) -> f64 {
         match measure {
@@ -194,9 +212,31 @@ impl Leg {
         (pose.u >= from + quarter && pose.u <= to - quarter).then_some(pose)
     }
 
+    /// Of the poses known beforehand, the one that reaches farthest against `n`: the middle one when n is zero.
+    pub(super) fn pose_against(&self, n: DVec3) -> Option<&Pose> {
+        let mut best = (f64::INFINITY, self.poses.get(self.poses.len() / 2));
+        if n != DVec3::ZERO {
+            for pose in &self.poses {
+                let nearest = pose
+                    .corners
+                    .iter()
+                    .map(|corner| n.dot(corner.at.at) - corner.ball_m);
+                let along = nearest.fold(f64::INFINITY, f64::min);
+                if along < best.0 {
+                    best = (along, Some(pose));
+                }
+            }
+        }
+        best.1
+    }
+
     /// [0, 1], or [0, 0] when nothing moves.
     pub(super) fn last_u(&self) -> f64 {
-        if self.poses.len() > 1 { 1.0 } else { 0.0 }
+        if self.moves() { 1.0 } else { 0.0 }
+    }
+
+    pub(super) fn moves(&self) -> bool {
+        self.poses.len() > 1
     }
 
     pub(super) fn blur_m(&self) -> f64 {
@@ -209,6 +249,17 @@ impl Leg {
 
     pub(super) fn is_sound(&self) -> bool {
         self.sound
+    }
+
+    /// Nothing moves, and `other` comes by exactly so at its first or last instant: whatever is proven of it holds here.
+    pub(super) fn is_held_by(&self, other: &Self) -> bool {
+        let ([still], [first, .., last]) = (&self.poses[..], &other.poses[..]) else {
+            return match (&self.poses[..], &other.poses[..]) {
+                ([still], [same]) => self.blur_m <= other.blur_m && still.is_within(same),
+                _ => false,
+            };
+        };
+        self.blur_m <= other.blur_m && (still.is_within(last) || still.is_within(first))
     }
 
     /// Holds the solid, without blur and allowances, over all u.

@@ -135,7 +135,18 @@ pub(super) fn run(
 impl Search<'_> {
     /// Every leg with every strand, with the bound that the boxes about them give.
     fn plant(&mut self) {
+        let mut before: Option<&Leg> = None;
         for (leg_index, leg) in self.legs.iter().enumerate() {
+            // What stands still is part of the motion just before or after it.
+            let after = self.legs.get(leg_index + 1).filter(|after| after.moves());
+            if [before, after]
+                .into_iter()
+                .flatten()
+                .any(|other| leg.is_held_by(other))
+            {
+                continue;
+            }
+            before = Some(leg);
             for (strand_index, strand) in self.strands.iter().enumerate() {
                 let taken = self.taken(leg, strand) + leg.growth_m(self.measure);
                 let way = leg.extent().way_from(strand.extent());
@@ -283,7 +294,12 @@ impl Search<'_> {
             return;
         };
         let mut own_pose = std::mem::take(&mut self.pose);
-        let pose = match leg.known_pose_within(cell.from, cell.to) {
+        let known = if cell.guess.is_nan() {
+            leg.pose_against(cell.n)
+        } else {
+            leg.known_pose_within(cell.from, cell.to)
+        };
+        let pose = match known {
             Some(pose) => pose,
             None => {
                 let middle = cell.from + (cell.to - cell.from) / 2.0;
@@ -378,7 +394,7 @@ impl Search<'_> {
         if !threshold.is_finite() {
             return false;
         }
-        let least = (cell.to - cell.from) * 0.5;
+        let least = (cell.to - cell.from) * 0.25;
         self.carve(
             cell,
             leg,

@@ -168,8 +168,10 @@ fn sinhc(z: f64) -> f64 {
     if q > 0.25 {
         return z.sinh() / z;
     }
-    let tail = 1.0 + q / 110.0 * (1.0 + q / 156.0);
-    1.0 + q / 6.0 * (1.0 + q / 20.0 * (1.0 + q / 42.0 * (1.0 + q / 72.0 * tail)))
+    // The series up to z¹², as products: a division costs ten times as much.
+    let tail = 1.0 + q * (1.0 / 110.0) * (1.0 + q * (1.0 / 156.0));
+    let tail = 1.0 + q * (1.0 / 42.0) * (1.0 + q * (1.0 / 72.0) * tail);
+    1.0 + q * (1.0 / 6.0) * (1.0 + q * (1.0 / 20.0) * tail)
 }
 
 impl SpanFamily {
