@@ -7,10 +7,7 @@ use std::time::{Duration, Instant};
 
 fn main() {
     let t = trial::trial();
-    let runs: usize = std::env::args()
-        .filter_map(|n| n.parse().ok())
-        .next()
-        .unwrap_or(300);
+    let runs: usize = std::env::args().filter_map(|n| n.parse().ok()).next().unwrap_or(300);
     let mut best = [Duration::MAX; 8];
     let mut best_total = [Duration::MAX; 4];
     let mut counts = [0; 8];
@@ -19,13 +16,7 @@ fn main() {
         let legs: Vec<Vec<Leg>> = t
             .bodies
             .iter()
-            .map(|(_, parts)| {
-                parts
-                    .iter()
-                    .enumerate()
-                    .map(|(k, part)| Leg::new(k, part))
-                    .collect()
-            })
+            .map(|(_, parts)| parts.iter().enumerate().map(|(k, part)| Leg::new(k, part)).collect())
             .collect();
         let strands: Vec<Strand> = t.wires.iter().map(Strand::whole).collect();
         best_total[0] = best_total[0].min(start.elapsed());
@@ -35,13 +26,7 @@ fn main() {
             let mut evaluations = 0;
             let mut low = f64::INFINITY;
             for strand in &strands {
-                let proof = smallest_gap(
-                    legs,
-                    std::slice::from_ref(strand),
-                    Measure::Gap,
-                    1e-3,
-                    10000,
-                );
+                let proof = smallest_gap(legs, std::slice::from_ref(strand), Measure::Gap, 1e-3, 10000);
                 evaluations += proof.evaluations;
                 low = proof.low_m.min(low);
             }
@@ -55,13 +40,7 @@ fn main() {
             for (legs, low) in legs.iter().zip(&lowest) {
                 for strand in &strands {
                     assert!(matches!(
-                        decide(
-                            legs,
-                            std::slice::from_ref(strand),
-                            Measure::Gap,
-                            low * factor,
-                            10000
-                        ),
+                        decide(legs, std::slice::from_ref(strand), Measure::Gap, low * factor, 10000),
                         Decision::Apart { .. }
                     ));
                 }
@@ -69,8 +48,5 @@ fn main() {
             best_total[k] = best_total[k].min(s.elapsed());
         }
     }
-    println!(
-        "prep, all, decide .9, .2: {best_total:?} {best:?} {counts:?} {}",
-        counts.iter().sum::<u32>()
-    );
+    println!("prep, all, decide .9, .2: {best_total:?} {best:?} {counts:?} {}", counts.iter().sum::<u32>());
 }

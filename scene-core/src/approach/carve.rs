@@ -34,17 +34,13 @@ impl LowerBound {
     pub fn set(&mut self, pose: &Pose, measure: Measure, n: DVec3, taken_m: f64, threshold_m: f64) {
         self.corners.clear();
         self.corners.extend(
-            pose.corners
-                .iter()
-                .map(|corner| corner_bound(corner, n, corner.ball(measure) + taken_m, threshold_m)),
+            pose.corners.iter().map(|corner| corner_bound(corner, n, corner.ball(measure) + taken_m, threshold_m)),
         );
     }
 
     /// At the instant itself.
     pub fn value(&self) -> f64 {
-        self.corners
-            .iter()
-            .fold(f64::INFINITY, |least, corner| least.min(corner.value))
+        self.corners.iter().fold(f64::INFINITY, |least, corner| least.min(corner.value))
     }
 
     /// How far from the instant, up to `most`, the bound stays at or above `threshold`; `sense` is 1 forward in u, −1
@@ -64,8 +60,7 @@ impl LowerBound {
         for corner in &self.corners {
             let room = corner.value - threshold;
             let slope = corner.first * sense;
-            let bend =
-                (corner.second - corner.bounds.third * most / 3.0).max(-corner.bounds.second);
+            let bend = (corner.second - corner.bounds.third * most / 3.0).max(-corner.bounds.second);
             if room + slope.min(0.0) * reach + bend.min(0.0) * reach * reach / 2.0 >= 0.0 {
                 continue;
             }
