@@ -13,8 +13,9 @@
 //! A gap is the distance from the solid to the wire's centre line less the wire's radius, so that it is never less than
 //! minus that radius: how deep things go into each other is not measured. It never sees "a crane".
 //!
-//! `high` is that of the stated motion and of one stated curve; [`crate::motion::MovingPart::blur_m`] and
-//! [`crate::conductor::SpanFamily::form_m`] count in the low alone.
+//! [`crate::motion::MovingPart::blur_m`] widens the bracket both ways; where it is in the way the part is taken in
+//! [halves](crate::motion::MovingPart::halves). `high` is that of one stated curve:
+//! [`crate::conductor::SpanFamily::form_m`] counts in the low alone.
 
 mod carve;
 mod contact;
@@ -81,37 +82,14 @@ pub enum Decision {
 
 /// Brackets the smallest gap of a part (its legs one after another) and a wire (its strands), to `tolerance_m`, within
 /// `budget` evaluations.
-pub fn smallest_gap(
-    legs: &[Leg],
-    strands: &[Strand],
-    measure: Measure,
-    tolerance_m: f64,
-    budget: u32,
-) -> Proof {
-    search::run(
-        legs,
-        strands,
-        measure,
-        search::Goal::Bracket { tolerance_m },
-        budget,
-    )
+pub fn smallest_gap(legs: &[Leg], strands: &[Strand], measure: Measure, tolerance_m: f64, budget: u32) -> Proof {
+    search::run(legs, strands, measure, search::Goal::Bracket { tolerance_m }, budget)
 }
 
 /// Proves that every placement keeps `threshold_m`, or finds one that does not.
-pub fn decide(
-    legs: &[Leg],
-    strands: &[Strand],
-    measure: Measure,
-    threshold_m: f64,
-    budget: u32,
-) -> Decision {
+pub fn decide(legs: &[Leg], strands: &[Strand], measure: Measure, threshold_m: f64, budget: u32) -> Decision {
     let goal = search::Goal::Decide { threshold_m };
-    let Proof {
-        low_m,
-        high_m,
-        witness,
-        ..
-    } = search::run(legs, strands, measure, goal, budget);
+    let Proof { low_m, high_m, witness, .. } = search::run(legs, strands, measure, goal, budget);
     match witness {
         Some(witness) if high_m < threshold_m => Decision::Short { witness, high_m },
         _ if low_m >= threshold_m => Decision::Apart { low_m },
@@ -122,17 +100,8 @@ pub fn decide(
 /// The gap at one instant, bracketed to 0.1 mm: for drawing and for the trace.
 pub fn gap_at(part: &MovingPart, u: f64, strand: &Strand, measure: Measure) -> Proof {
     let leg = Leg::frozen(part, u);
-    let proof = smallest_gap(
-        std::slice::from_ref(&leg),
-        std::slice::from_ref(strand),
-        measure,
-        1e-4,
-        400,
-    );
-    Proof {
-        witness: proof.witness.map(|witness| Witness { u, ..witness }),
-        ..proof
-    }
+    let proof = smallest_gap(std::slice::from_ref(&leg), std::slice::from_ref(strand), measure, 1e-4, 400);
+    Proof { witness: proof.witness.map(|witness| Witness { u, ..witness }), ..proof }
 }
 
 #[cfg(test)]

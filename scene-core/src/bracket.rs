@@ -12,23 +12,13 @@ pub struct Bracket {
 impl Bracket {
     /// The bracket of two values in either order; `None` when one is not finite.
     pub fn between(a: f64, b: f64) -> Option<Self> {
-        (a.is_finite() && b.is_finite()).then(|| Self {
-            low: a.min(b),
-            high: a.max(b),
-        })
+        (a.is_finite() && b.is_finite()).then(|| Self { low: a.min(b), high: a.max(b) })
     }
 
     /// A value known exactly. Not finite reads as zero width at the largest magnitude, so that no arithmetic on it panics.
     pub fn exactly(value: f64) -> Self {
-        let value = if value.is_nan() {
-            f64::MAX
-        } else {
-            value.clamp(f64::MIN, f64::MAX)
-        };
-        Self {
-            low: value,
-            high: value,
-        }
+        let value = if value.is_nan() { f64::MAX } else { value.clamp(f64::MIN, f64::MAX) };
+        Self { low: value, high: value }
     }
 
     pub fn low(self) -> f64 {
@@ -53,34 +43,19 @@ impl Bracket {
 
     /// The smallest bracket that holds both.
     pub fn hull(self, other: Self) -> Self {
-        Self {
-            low: self.low.min(other.low),
-            high: self.high.max(other.high),
-        }
+        Self { low: self.low.min(other.low), high: self.high.max(other.high) }
     }
 
     /// Both ends pushed outward by `by` (its magnitude).
     pub fn widened(self, by: f64) -> Self {
         let by = if by.is_finite() { by.abs() } else { 0.0 };
-        Self {
-            low: self.low - by,
-            high: self.high + by,
-        }
+        Self { low: self.low - by, high: self.high + by }
     }
 
     /// Lower and upper half, sharing the middle.
     pub fn halves(self) -> [Self; 2] {
         let middle = self.middle();
-        [
-            Self {
-                low: self.low,
-                high: middle,
-            },
-            Self {
-                low: middle,
-                high: self.high,
-            },
-        ]
+        [Self { low: self.low, high: middle }, Self { low: middle, high: self.high }]
     }
 
     /// The part inside `other`, if any.
@@ -98,30 +73,21 @@ impl Bracket {
 impl Add for Bracket {
     type Output = Self;
     fn add(self, other: Self) -> Self {
-        Self {
-            low: self.low + other.low,
-            high: self.high + other.high,
-        }
+        Self { low: self.low + other.low, high: self.high + other.high }
     }
 }
 
 impl Sub for Bracket {
     type Output = Self;
     fn sub(self, other: Self) -> Self {
-        Self {
-            low: self.low - other.high,
-            high: self.high - other.low,
-        }
+        Self { low: self.low - other.high, high: self.high - other.low }
     }
 }
 
 impl Neg for Bracket {
     type Output = Self;
     fn neg(self) -> Self {
-        Self {
-            low: -self.high,
-            high: -self.low,
-        }
+        Self { low: -self.high, high: -self.low }
     }
 }
 
@@ -129,10 +95,7 @@ impl Mul<f64> for Bracket {
     type Output = Self;
     fn mul(self, by: f64) -> Self {
         let (a, b) = (self.low * by, self.high * by);
-        Self {
-            low: a.min(b),
-            high: a.max(b),
-        }
+        Self { low: a.min(b), high: a.max(b) }
     }
 }
 

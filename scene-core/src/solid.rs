@@ -22,11 +22,9 @@ impl Feature {
     pub fn farthest(&self, direction: DVec3) -> DVec3 {
         match *self {
             Feature::Ball { centre, radius_m } => centre + direction.normalize_or_zero() * radius_m,
-            Feature::Disc {
-                centre,
-                axis,
-                radius_m,
-            } => centre + (direction - axis * direction.dot(axis)).normalize_or_zero() * radius_m,
+            Feature::Disc { centre, axis, radius_m } => {
+                centre + (direction - axis * direction.dot(axis)).normalize_or_zero() * radius_m
+            }
         }
     }
 }
@@ -46,32 +44,20 @@ pub struct Extent {
 
 impl Extent {
     /// Holds nothing; joined with another it is the other.
-    pub const EMPTY: Self = Self {
-        low: DVec3::splat(f64::INFINITY),
-        high: DVec3::splat(f64::NEG_INFINITY),
-    };
+    pub const EMPTY: Self = Self { low: DVec3::splat(f64::INFINITY), high: DVec3::splat(f64::NEG_INFINITY) };
 
     #[must_use]
     pub fn with_ball(self, centre: DVec3, radius_m: f64) -> Self {
-        Self {
-            low: self.low.min(centre - radius_m),
-            high: self.high.max(centre + radius_m),
-        }
+        Self { low: self.low.min(centre - radius_m), high: self.high.max(centre + radius_m) }
     }
 
     #[must_use]
     pub fn joined(self, other: Self) -> Self {
-        Self {
-            low: self.low.min(other.low),
-            high: self.high.max(other.high),
-        }
+        Self { low: self.low.min(other.low), high: self.high.max(other.high) }
     }
 
-    /// No two points, one of each, are nearer than this; zero when the boxes overlap.
-    pub fn gap(self, other: Self) -> f64 {
-        (self.low - other.high)
-            .max(other.low - self.high)
-            .max(DVec3::ZERO)
-            .length()
+    /// The shortest way from `other` to this box; zero when they overlap. No two points, one of each, are nearer.
+    pub fn way_from(self, other: Self) -> DVec3 {
+        (self.low - other.high).max(DVec3::ZERO) - (other.low - self.high).max(DVec3::ZERO)
     }
 }

@@ -28,11 +28,7 @@ impl Dice {
     }
 
     pub fn vector(&mut self, size: f64) -> DVec3 {
-        DVec3::new(
-            self.between(-size, size),
-            self.between(-size, size),
-            self.between(-size, size),
-        )
+        DVec3::new(self.between(-size, size), self.between(-size, size), self.between(-size, size))
     }
 }
 
@@ -52,24 +48,12 @@ struct Series(Vec<Term>);
 
 impl Series {
     fn even(from: f64, to: f64) -> Self {
-        Self(vec![Term {
-            rate: 0.0,
-            c: from,
-            s: 0.0,
-            dc: to - from,
-            ds: 0.0,
-        }])
+        Self(vec![Term { rate: 0.0, c: from, s: 0.0, dc: to - from, ds: 0.0 }])
     }
 
     fn cos(from: f64, to: f64) -> Self {
         let (sin, cos) = from.sin_cos();
-        Self(vec![Term {
-            rate: to - from,
-            c: cos,
-            s: -sin,
-            dc: 0.0,
-            ds: 0.0,
-        }])
+        Self(vec![Term { rate: to - from, c: cos, s: -sin, dc: 0.0, ds: 0.0 }])
     }
 
     fn sin(from: f64, to: f64) -> Self {
@@ -86,10 +70,7 @@ impl Series {
         let mut product = Vec::new();
         for x in &self.0 {
             for y in &other.0 {
-                assert!(
-                    (x.dc == 0.0 && x.ds == 0.0) || (y.dc == 0.0 && y.ds == 0.0),
-                    "one factor may grow"
-                );
+                assert!((x.dc == 0.0 && x.ds == 0.0) || (y.dc == 0.0 && y.ds == 0.0), "one factor may grow");
                 for sense in [1.0, -1.0] {
                     let re = |a: f64, b: f64, c: f64, d: f64| a * c - sense * b * d;
                     let im = |a: f64, b: f64, c: f64, d: f64| sense * a * d + b * c;
@@ -127,11 +108,7 @@ impl Vector {
 
     fn plus(self, other: &Self) -> Self {
         let [x, y, z] = self.0;
-        Self([
-            x.plus(&other.0[0]),
-            y.plus(&other.0[1]),
-            z.plus(&other.0[2]),
-        ])
+        Self([x.plus(&other.0[0]), y.plus(&other.0[1]), z.plus(&other.0[2])])
     }
 
     fn times(&self, by: &Series) -> Self {
@@ -155,13 +132,10 @@ impl Vector {
                     track.drift += axis * term.dc;
                     continue;
                 }
-                let rate = rates
-                    .iter()
-                    .position(|&known| known == rate)
-                    .unwrap_or_else(|| {
-                        rates.push(rate);
-                        rates.len() - 1
-                    });
+                let rate = rates.iter().position(|&known| known == rate).unwrap_or_else(|| {
+                    rates.push(rate);
+                    rates.len() - 1
+                });
                 let wave = track.waves.iter().position(|wave| wave.rate == rate);
                 let wave = wave.unwrap_or_else(|| {
                     track.waves.push(Wave {
@@ -220,15 +194,8 @@ pub enum Body {
     Bucket,
 }
 
-pub const BODIES: [Body; 7] = [
-    Body::Boom,
-    Body::HoistLine,
-    Body::Hook,
-    Body::Sling,
-    Body::Pole,
-    Body::Arm,
-    Body::Bucket,
-];
+pub const BODIES: [Body; 7] =
+    [Body::Boom, Body::HoistLine, Body::Hook, Body::Sling, Body::Pole, Body::Arm, Body::Bucket];
 
 struct Frames {
     across: Vector,
@@ -247,52 +214,25 @@ impl Machine {
     fn frames(&self, from: &Joints, to: &Joints) -> Frames {
         let nothing = Series(Vec::new());
         let constant = |x: f64| Series::even(x, x);
-        let out = Vector([
-            Series::cos(from.swing, to.swing),
-            Series::sin(from.swing, to.swing),
-            nothing.clone(),
-        ]);
-        let across = Vector([
-            Series::sin(from.swing, to.swing).scaled(-1.0),
-            Series::cos(from.swing, to.swing),
-            nothing,
-        ]);
+        let out = Vector([Series::cos(from.swing, to.swing), Series::sin(from.swing, to.swing), nothing.clone()]);
+        let across =
+            Vector([Series::sin(from.swing, to.swing).scaled(-1.0), Series::cos(from.swing, to.swing), nothing]);
         let up = Vector::still(DVec3::Z);
-        let (cos, sin) = (
-            Series::cos(from.luff, to.luff),
-            Series::sin(from.luff, to.luff),
-        );
+        let (cos, sin) = (Series::cos(from.luff, to.luff), Series::sin(from.luff, to.luff));
         let along = out.times(&cos).plus(&up.times(&sin));
         let above = out.times(&sin).scaled(-1.0).plus(&up.times(&cos));
         let foot = Vector::still(self.at).plus(&out.times(&constant(self.foot_offset_m)));
         let length = Series::even(from.boom_m, to.boom_m);
         let tip = foot.clone().plus(&along.times(&length));
-        let hook = tip.clone().plus(
-            &up.times(&Series::even(from.hoist_m, to.hoist_m))
-                .scaled(-1.0),
-        );
+        let hook = tip.clone().plus(&up.times(&Series::even(from.hoist_m, to.hoist_m)).scaled(-1.0));
         let choke = hook.clone().plus(&Vector::still(-DVec3::Z * SLING_M));
-        let (lean, stand) = (
-            Series::sin(from.tilt, to.tilt),
-            Series::cos(from.tilt, to.tilt),
-        );
+        let (lean, stand) = (Series::sin(from.tilt, to.tilt), Series::cos(from.tilt, to.tilt));
         let pole = Vector([
             Series::cos(from.heading, to.heading).times(&lean),
             Series::sin(from.heading, to.heading).times(&lean),
             stand,
         ]);
-        Frames {
-            across,
-            along,
-            above,
-            out,
-            foot,
-            tip,
-            hook,
-            choke,
-            pole,
-            length,
-        }
+        Frames { across, along, above, out, foot, tip, hook, choke, pole, length }
     }
 
     pub fn part(&self, body: Body, from: &Joints, to: &Joints) -> MovingPart {
@@ -312,11 +252,7 @@ impl Machine {
             Body::Boom => {
                 for k in 0..8_u8 {
                     let side = |bit: u8| if k & bit == 0 { -1.0 } else { 1.0 };
-                    let corner = if k & 1 == 0 {
-                        f.foot.clone()
-                    } else {
-                        f.tip.clone()
-                    };
+                    let corner = if k & 1 == 0 { f.foot.clone() } else { f.tip.clone() };
                     let corner = corner
                         .plus(&f.across.clone().scaled(0.35 * side(2)))
                         .plus(&f.above.clone().scaled(0.4 * side(4)));
@@ -366,13 +302,7 @@ pub fn bracket(a: f64, b: f64) -> Bracket {
     Bracket::between(a, b).expect("finite")
 }
 
-pub fn fixed_span(
-    from: DVec3,
-    to: DVec3,
-    curvature: Bracket,
-    blowout: Bracket,
-    radius_m: f64,
-) -> SpanFamily {
+pub fn fixed_span(from: DVec3, to: DVec3, curvature: Bracket, blowout: Bracket, radius_m: f64) -> SpanFamily {
     let run = DVec3::new(to.x - from.x, to.y - from.y, 0.0);
     let way = run.normalize_or(DVec3::X);
     SpanFamily {
@@ -397,60 +327,20 @@ pub struct Trial {
 }
 
 pub fn trial() -> Trial {
-    let crane = Machine {
-        at: DVec3::new(2.0, -12.0, 2.2),
-        foot_offset_m: -1.0,
-    };
-    let truck = Machine {
-        at: DVec3::new(-9.0, -6.0, 2.5),
-        foot_offset_m: 0.0,
-    };
+    let crane = Machine { at: DVec3::new(2.0, -12.0, 2.2), foot_offset_m: -1.0 };
+    let truck = Machine { at: DVec3::new(-9.0, -6.0, 2.5), foot_offset_m: 0.0 };
     // What each piece leaves behind; a hold repeats it.
-    let start = Joints {
-        swing: 0.3,
-        luff: 0.7,
-        boom_m: 20.0,
-        hoist_m: 9.0,
-        tilt: FRAC_PI_2,
-        heading: 0.4,
-    };
+    let start = Joints { swing: 0.3, luff: 0.7, boom_m: 20.0, hoist_m: 9.0, tilt: FRAC_PI_2, heading: 0.4 };
     let knots = [
         start,
-        Joints {
-            hoist_m: 6.0,
-            ..start
-        },
-        Joints {
-            hoist_m: 6.0,
-            tilt: 0.02,
-            ..start
-        },
-        Joints {
-            luff: 1.1,
-            hoist_m: 6.0,
-            tilt: 0.02,
-            ..start
-        },
-        Joints {
-            luff: 1.1,
-            hoist_m: 6.0,
-            tilt: 0.02,
-            boom_m: 27.0,
-            ..start
-        },
-        Joints {
-            luff: 1.1,
-            hoist_m: 2.0,
-            tilt: 0.02,
-            boom_m: 27.0,
-            ..start
-        },
+        Joints { hoist_m: 6.0, ..start },
+        Joints { hoist_m: 6.0, tilt: 0.02, ..start },
+        Joints { luff: 1.1, hoist_m: 6.0, tilt: 0.02, ..start },
+        Joints { luff: 1.1, hoist_m: 6.0, tilt: 0.02, boom_m: 27.0, ..start },
+        Joints { luff: 1.1, hoist_m: 2.0, tilt: 0.02, boom_m: 27.0, ..start },
     ];
     let high = knots[5];
-    let over = Joints {
-        swing: 1.72,
-        ..high
-    };
+    let over = Joints { swing: 1.72, ..high };
     let knots = [
         knots[0],
         knots[1],
@@ -460,100 +350,30 @@ pub fn trial() -> Trial {
         knots[5],
         high,
         over,
-        Joints {
-            luff: 1.0386,
-            ..over
-        },
-        Joints {
-            luff: 1.0386,
-            heading: 2.4,
-            ..over
-        },
-        Joints {
-            luff: 1.0386,
-            heading: 2.4,
-            ..over
-        },
-        Joints {
-            luff: 1.0386,
-            heading: 2.4,
-            hoist_m: 8.0,
-            ..over
-        },
-        Joints {
-            luff: 1.0386,
-            heading: 2.4,
-            hoist_m: 8.0,
-            ..over
-        },
-        Joints {
-            luff: 1.0386,
-            heading: 2.4,
-            hoist_m: 11.0,
-            ..over
-        },
-        Joints {
-            luff: 1.0386,
-            heading: 2.4,
-            hoist_m: 13.0,
-            ..over
-        },
-        Joints {
-            luff: 1.0386,
-            heading: 2.4,
-            hoist_m: 13.0,
-            ..over
-        },
+        Joints { luff: 1.033, ..over },
+        Joints { luff: 1.033, heading: 2.4, ..over },
+        Joints { luff: 1.033, heading: 2.4, ..over },
+        Joints { luff: 1.033, heading: 2.4, hoist_m: 8.0, ..over },
+        Joints { luff: 1.033, heading: 2.4, hoist_m: 8.0, ..over },
+        Joints { luff: 1.033, heading: 2.4, hoist_m: 11.0, ..over },
+        Joints { luff: 1.033, heading: 2.4, hoist_m: 13.0, ..over },
+        Joints { luff: 1.033, heading: 2.4, hoist_m: 13.0, ..over },
     ];
-    let reach = Joints {
-        swing: 0.2,
-        luff: 1.2,
-        boom_m: 6.0,
-        hoist_m: 1.0,
-        tilt: 0.0,
-        heading: 0.0,
-    };
+    let reach = Joints { swing: 0.2, luff: 1.2, boom_m: 6.0, hoist_m: 1.0, tilt: 0.0, heading: 0.0 };
     let truck_knots: Vec<Joints> = (0..16)
         .map(|k| match k {
             0..=3 => reach,
-            4..=6 => Joints {
-                swing: 0.9,
-                ..reach
-            },
-            7..=11 => Joints {
-                swing: 0.9,
-                luff: 0.95,
-                boom_m: 7.0,
-                ..reach
-            },
-            12 => Joints {
-                swing: 0.5,
-                luff: 0.95,
-                boom_m: 7.0,
-                ..reach
-            },
-            _ => Joints {
-                swing: 0.5,
-                luff: 0.95,
-                boom_m: 8.0,
-                ..reach
-            },
+            4..=6 => Joints { swing: 0.9, ..reach },
+            7..=11 => Joints { swing: 0.9, luff: 0.95, boom_m: 7.0, ..reach },
+            12 => Joints { swing: 0.5, luff: 0.95, boom_m: 7.0, ..reach },
+            _ => Joints { swing: 0.5, luff: 0.95, boom_m: 8.0, ..reach },
         })
         .collect();
     let run = |machine: &Machine, body: Body, knots: &[Joints]| {
-        knots
-            .windows(2)
-            .map(|pair| machine.part(body, &pair[0], &pair[1]))
-            .collect::<Vec<_>>()
+        knots.windows(2).map(|pair| machine.part(body, &pair[0], &pair[1])).collect::<Vec<_>>()
     };
     // The lower boom of the truck is the arm at half its length.
-    let lower: Vec<Joints> = truck_knots
-        .iter()
-        .map(|knot| Joints {
-            boom_m: knot.boom_m / 2.0,
-            ..*knot
-        })
-        .collect();
+    let lower: Vec<Joints> = truck_knots.iter().map(|knot| Joints { boom_m: knot.boom_m / 2.0, ..*knot }).collect();
     let bodies = vec![
         ("boom", run(&crane, Body::Boom, &knots)),
         ("hoist line", run(&crane, Body::HoistLine, &knots)),
@@ -567,15 +387,9 @@ pub fn trial() -> Trial {
     let mut wires = Vec::new();
     for (y, z) in [(-1.4, 11.5), (0.0, 12.0), (1.4, 11.5), (0.0, 9.0)] {
         for ends in [[-100.0, -40.0], [-40.0, 42.0], [42.0, 100.0]] {
-            for (curvature, blowout) in [(0.0012, 0.0), (0.0022, 0.0), (0.0015, 0.35)] {
+            for (curvature, blowout) in [(0.0012, 0.0), (0.0022, 0.0), (0.0015, 0.12)] {
                 let at = |x: f64| DVec3::new(x, y, z + 0.004 * x);
-                wires.push(fixed_span(
-                    at(ends[0]),
-                    at(ends[1]),
-                    exactly(curvature),
-                    exactly(blowout),
-                    0.007,
-                ));
+                wires.push(fixed_span(at(ends[0]), at(ends[1]), exactly(curvature), exactly(blowout), 0.007));
             }
         }
     }
@@ -630,11 +444,7 @@ pub fn random_case(dice: &mut Dice) -> Case {
     let near = corner.farthest(DVec3::ZERO) + dice.vector(1.0) * dice.one_of(&[0.3, 2.0, 6.0]);
     let run = dice.between(10.0, 120.0);
     let heading = angle(dice);
-    let way = DVec3::new(
-        heading.cos(),
-        heading.sin(),
-        dice.one_of(&[0.0, 0.0, 0.1, -0.3]),
-    );
+    let way = DVec3::new(heading.cos(), heading.sin(), dice.one_of(&[0.0, 0.0, 0.1, -0.3]));
     let share = dice.between(0.05, 0.95);
     let slack = dice.between(0.0, 0.008);
     let taut = dice.one_of(&[slack, 0.0, slack * 0.6]);

@@ -30,21 +30,17 @@ pub(super) struct LowerBound {
 
 impl LowerBound {
     /// `taken_m` is what is subtracted from every corner besides its radius: the family's support along n, the wire's
-    /// radius, form, blur, rounding. `room_m` is how much the bound may lose where a disc is seen edge on.
-    pub fn set(&mut self, pose: &Pose, measure: Measure, n: DVec3, taken_m: f64, room_m: f64) {
+    /// radius, form, blur, rounding. The bound is made to hold `threshold_m` as far as it can.
+    pub fn set(&mut self, pose: &Pose, measure: Measure, n: DVec3, taken_m: f64, threshold_m: f64) {
         self.corners.clear();
-        self.corners.extend(pose.corners.iter().map(|corner| {
-            let mut lower = corner_bound(corner, n, room_m);
-            lower.value -= corner.ball(measure) + taken_m;
-            lower
-        }));
+        self.corners.extend(
+            pose.corners.iter().map(|corner| corner_bound(corner, n, corner.ball(measure) + taken_m, threshold_m)),
+        );
     }
 
     /// At the instant itself.
     pub fn value(&self) -> f64 {
-        self.corners
-            .iter()
-            .fold(f64::INFINITY, |least, corner| least.min(corner.value))
+        self.corners.iter().fold(f64::INFINITY, |least, corner| least.min(corner.value))
     }
 
     /// How far from the instant, up to `most`, the bound stays at or above `threshold`; `sense` is 1 forward in u, −1
@@ -64,8 +60,7 @@ impl LowerBound {
         for corner in &self.corners {
             let room = corner.value - threshold;
             let slope = corner.first * sense;
-            let bend =
-                (corner.second - corner.bounds.third * most / 3.0).max(-corner.bounds.second);
+            let bend = (corner.second - corner.bounds.third * most / 3.0).max(-corner.bounds.second);
             if room + slope.min(0.0) * reach + bend.min(0.0) * reach * reach / 2.0 >= 0.0 {
                 continue;
             }
@@ -91,10 +86,10 @@ impl LowerBound {
     }
 }
 
-fn corner_bound(corner: &CornerPose, n: DVec3, room_m: f64) -> Lower {
+fn corner_bound(corner: &CornerPose, n: DVec3, taken_m: f64, threshold_m: f64) -> Lower {
     let at = &corner.at;
     let mut lower = Lower {
-        value: n.dot(at.at),
+        value: n.dot(at.at) - taken_m,
         first: n.dot(at.first),
         second: n.dot(at.second),
         bounds: corner.at_bounds,
@@ -102,9 +97,11 @@ fn corner_bound(corner: &CornerPose, n: DVec3, room_m: f64) -> Lower {
     if corner.disc_m > 0.0 {
         let axis = &corner.axis;
         let s = n.dot(axis.at);
-        // √(1−s_c²) no smaller than this loses at most half of it times r.
-        let flattest = (room_m / corner.disc_m).clamp(1e-6, 0.1);
-        let steepest = (1.0 - flattest * flattest).sqrt();
+        // Near s = ±1 the tangent at s itself is steep. A gentler one loses no more than half its √(1−s_c²) times r here:
+        // half of the room.
+        let room_m = lower.value - corner.disc_m * (1.0 - s * s).max(0.0).sqrt() - threshold_m;
+        let gentlest = (room_m / corner.disc_m).clamp(1e-6, 0.7);
+        let steepest = (1.0 - gentlest * gentlest).sqrt();
         let s_c = s.clamp(-steepest, steepest);
         let root = (1.0 - s_c * s_c).sqrt();
         let k = corner.disc_m * s_c / root;

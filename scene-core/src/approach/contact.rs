@@ -32,11 +32,7 @@ impl<'a> Core<'a> {
     fn new(pose: &'a Pose, measure: Measure) -> Self {
         let balls = pose.corners.iter().map(|corner| corner.ball(measure));
         let least = balls.fold(f64::INFINITY, f64::min);
-        Self {
-            pose,
-            measure,
-            margin_m: if least.is_finite() { least } else { 0.0 },
-        }
+        Self { pose, measure, margin_m: if least.is_finite() { least } else { 0.0 } }
     }
 
     /// The pair of a point of the core and a member, the margin taken off; `n` is what to try as its direction.
@@ -45,23 +41,13 @@ impl<'a> Core<'a> {
         let apart = on_core - on_wire;
         let length = apart.length();
         let taken = self.margin_m.min(length);
-        Contact {
-            distance_m: length - taken,
-            n,
-            member,
-            on_body: on_core - apart.normalize_or_zero() * taken,
-            on_wire,
-        }
+        Contact { distance_m: length - taken, n, member, on_body: on_core - apart.normalize_or_zero() * taken, on_wire }
     }
 
     /// The point farthest against `v`.
     fn farthest_against(&self, v: DVec3) -> DVec3 {
         let length = v.length();
-        let unit = if length > 0.0 {
-            v / length
-        } else {
-            DVec3::ZERO
-        };
+        let unit = if length > 0.0 { v / length } else { DVec3::ZERO };
         let mut best = (f64::INFINITY, DVec3::ZERO);
         for corner in &self.pose.corners {
             let mut point = corner.at.at;
@@ -82,43 +68,34 @@ impl<'a> Core<'a> {
     }
 }
 
-/// A close pair at this pose. `accuracy_m` says when to stop; `guess` is a fraction of the run.
+/// A close pair at this pose. `accuracy_m` says when to stop; `guess` is a fraction of the run; `start` is about the way
+/// from the wire, or zero.
 pub(super) fn near(
     pose: &Pose,
     measure: Measure,
     family: &SpanFamily,
     patch: &Patch,
     guess: f64,
+    start: DVec3,
     accuracy_m: f64,
 ) -> Contact {
     let core = Core::new(pose, measure);
     let centre = super::Leg::centre(pose);
     let mut member = family.member_near(centre, guess, patch);
     let mut best: Option<Contact> = None;
+    let mut start = start;
     for _ in 0..6 {
         let at = family.point(&member);
         let tangent = family.tangent(&member);
-        let ends = [
-            at + tangent * (patch.t.low() - member.t),
-            at + tangent * (patch.t.high() - member.t),
-        ];
-        let farthest = |v: DVec3| {
-            (
-                if v.dot(ends[1]) > v.dot(ends[0]) {
-                    ends[1]
-                } else {
-                    ends[0]
-                },
-                (),
-            )
-        };
-        let pair = hull_to_set(&core, farthest, centre - at, accuracy_m);
+        let ends = [at + tangent * (patch.t.low() - member.t), at + tangent * (patch.t.high() - member.t)];
+        let farthest = |v: DVec3| (if v.dot(ends[1]) > v.dot(ends[0]) { ends[1] } else { ends[0] }, ());
+        if start == DVec3::ZERO {
+            start = centre - at;
+        }
+        let pair = hull_to_set(&core, farthest, start, accuracy_m);
+        start = pair.on_body - pair.on_set;
         let along = (pair.on_set - at).dot(tangent) / tangent.length_squared();
-        let t = if along.is_finite() {
-            member.t + along
-        } else {
-            member.t
-        };
+        let t = if along.is_finite() { member.t + along } else { member.t };
         member = family.member_near(pair.on_body, t, patch);
         let apart = pair.on_body - family.point(&member);
         let n = apart.try_normalize().unwrap_or(DVec3::Z);
@@ -175,21 +152,11 @@ pub(super) fn apart(
     let contact = (pair.on_body - pair.on_set).try_normalize().map(|n| {
         // Two members to choose from: the one at the mean of the ranges, and one near to the hull's point.
         let [t, curvature, blowout, a, b] = mean;
-        let middle = patch.clamp(Member {
-            t,
-            curvature,
-            blowout,
-            a,
-            b,
-        });
+        let middle = patch.clamp(Member { t, curvature, blowout, a, b });
         let near = family.member_near(pair.on_body, t, patch);
         let contacts = [middle, near].map(|member| core.contact(pair.on_body, n, family, member));
         let [middle, near] = contacts;
-        if near.distance_m < middle.distance_m {
-            near
-        } else {
-            middle
-        }
+        if near.distance_m < middle.distance_m { near } else { middle }
     });
     Apart { contact, spread }
 }
@@ -226,11 +193,7 @@ fn hull_to_set<T: Copy + Default>(
     start: DVec3,
     accuracy_m: f64,
 ) -> Pair<T> {
-    let mut v = if start.length_squared() > 0.0 {
-        start
-    } else {
-        DVec3::Z
-    };
+    let mut v = if start.length_squared() > 0.0 { start } else { DVec3::Z };
     let mut simplex = Simplex {
         size: 0,
         point: [DVec3::ZERO; 4],
@@ -261,13 +224,7 @@ fn hull_to_set<T: Copy + Default>(
     };
     let on_body = weighted(&simplex.on_body);
     let on_set = on_body - weighted(&simplex.point);
-    Pair {
-        on_body,
-        on_set,
-        size: simplex.size,
-        of_set: simplex.of_set,
-        weight: simplex.weight,
-    }
+    Pair { on_body, on_set, size: simplex.size, of_set: simplex.of_set, weight: simplex.weight }
 }
 
 impl<T: Copy> Simplex<T> {
@@ -397,16 +354,8 @@ fn nearest_on_tetrahedron(p: [DVec3; 4]) -> Option<[f64; 4]> {
 /// Of zero inside a tetrahedron, by volumes.
 fn inside_weights(p: [DVec3; 4]) -> [f64; 4] {
     let volume = |a: DVec3, b: DVec3, c: DVec3| a.dot(b.cross(c)).abs();
-    let parts = [
-        volume(p[1], p[2], p[3]),
-        volume(p[0], p[2], p[3]),
-        volume(p[0], p[1], p[3]),
-        volume(p[0], p[1], p[2]),
-    ];
+    let parts =
+        [volume(p[1], p[2], p[3]), volume(p[0], p[2], p[3]), volume(p[0], p[1], p[3]), volume(p[0], p[1], p[2])];
     let sum: f64 = parts.iter().sum();
-    if sum > 0.0 {
-        parts.map(|part| part / sum)
-    } else {
-        [1.0, 0.0, 0.0, 0.0]
-    }
+    if sum > 0.0 { parts.map(|part| part / sum) } else { [1.0, 0.0, 0.0, 0.0] }
 }

@@ -26,6 +26,8 @@ pub struct Leg {
     /// The largest magnitude of a coordinate, for rounding.
     size_m: f64,
     sound: bool,
+    /// Kept when there is blur to halve.
+    part: Option<MovingPart>,
 }
 
 /// A ball of `ball_m`, about a flat disc of `disc_m` when there is an axis, about a point otherwise.
@@ -61,6 +63,20 @@ pub(super) struct CornerPose {
     allowance_m: f64,
 }
 
+impl Pose {
+    /// Every corner lies within the other's, up to much less than what is added for rounding.
+    fn is_within(&self, other: &Self) -> bool {
+        self.corners.len() == other.corners.len()
+            && self.corners.iter().zip(&other.corners).all(|(mine, theirs)| {
+                (mine.at.at - theirs.at.at).abs().max_element() <= 1e-11
+                    && (mine.axis.at - theirs.axis.at).abs().max_element() <= 1e-12
+                    && mine.disc_m <= theirs.disc_m
+                    && mine.ball_m <= theirs.ball_m
+                    && mine.allowance_m <= theirs.allowance_m
+            })
+    }
+}
+
 impl CornerPose {
     pub fn ball(&self, measure: Measure) -> f64 {
         match measure {
@@ -78,15 +94,8 @@ impl Leg {
             .iter()
             .map(|feature| {
                 // An axis that is not a unit vector tells nothing: the ball about the disc holds it whichever way it turns.
-                let axis = feature
-                    .axis
-                    .as_ref()
-                    .filter(|axis| is_unit(axis, &part.rates));
-                let (disc_m, ball_m) = if axis.is_some() {
-                    (feature.radius_m, 0.0)
-                } else {
-                    (0.0, feature.radius_m)
-                };
+                let axis = feature.axis.as_ref().filter(|axis| is_unit(axis, &part.rates));
+                let (disc_m, ball_m) = if axis.is_some() { (feature.radius_m, 0.0) } else { (0.0, feature.radius_m) };
                 Corner {
                     at: feature.at.clone(),
                     at_bounds: feature.at.bounds(&part.rates, unit),
@@ -102,14 +111,12 @@ impl Leg {
             rates: part.rates.clone(),
             corners,
             blur_m: part.blur_m,
-            most_allowance_m: part
-                .features
-                .iter()
-                .fold(0.0, |most, f| f.allowance_m.max(most)),
+            most_allowance_m: part.features.iter().fold(0.0, |most, f| f.allowance_m.max(most)),
             poses: Vec::new(),
             extent: Extent::EMPTY,
             size_m: 0.0,
             sound: false,
+            part: part.spread.is_some().then(|| part.clone()),
         };
         let stretches = if part.is_still() { 0 } else { STRETCHES };
         let mut phases = Phases::default();
@@ -128,7 +135,7 @@ impl Leg {
     pub fn frozen(part: &MovingPart, u: f64) -> Self {
         let phases = Phases::at(&part.rates, u);
         let still = |track: &Track| Track::still(track.at(&phases));
-        let mut frozen = part.clone();
+        let mut frozen = MovingPart { spread: None, ..part.clone() };
         for feature in &mut frozen.features {
             feature.at = still(&feature.at);
             feature.axis = feature.axis.as_ref().map(still);
@@ -147,13 +154,11 @@ impl Leg {
                 let reach = corner.disc_m + corner.ball_m + bulge;
                 extent = extent.with_ball(corner.at.at, reach);
                 let vectors = [corner.at, corner.axis];
-                sound &= vectors.iter().all(|moment| {
-                    moment.at.is_finite() && moment.first.is_finite() && moment.second.is_finite()
-                });
-                let bounds = [corner.at_bounds, corner.axis_bounds];
-                sound &= bounds
+                sound &= vectors
                     .iter()
-                    .all(|b| b.second.is_finite() && b.third.is_finite());
+                    .all(|moment| moment.at.is_finite() && moment.first.is_finite() && moment.second.is_finite());
+                let bounds = [corner.at_bounds, corner.axis_bounds];
+                sound &= bounds.iter().all(|b| b.second.is_finite() && b.third.is_finite());
                 let radii = [corner.disc_m, corner.ball_m, corner.allowance_m];
                 sound &= radii.iter().all(|&radius| (0.0..1e9).contains(&radius));
             }
@@ -194,9 +199,29 @@ impl Leg {
         (pose.u >= from + quarter && pose.u <= to - quarter).then_some(pose)
     }
 
+    /// Of the poses known beforehand in a stretch of u, the one that reaches farthest against `n`, if that is any.
+    pub(super) fn pose_against(&self, n: DVec3, from: f64, to: f64) -> Option<&Pose> {
+        if n == DVec3::ZERO {
+            return self.known_pose_within(from, to);
+        }
+        let mut best = (f64::INFINITY, None);
+        for pose in self.poses.iter().filter(|pose| (from..=to).contains(&pose.u)) {
+            let nearest = pose.corners.iter().map(|corner| n.dot(corner.at.at) - corner.ball_m);
+            let along = nearest.fold(f64::INFINITY, f64::min);
+            if along < best.0 {
+                best = (along, Some(pose));
+            }
+        }
+        best.1
+    }
+
     /// [0, 1], or [0, 0] when nothing moves.
     pub(super) fn last_u(&self) -> f64 {
-        if self.poses.len() > 1 { 1.0 } else { 0.0 }
+        if self.moves() { 1.0 } else { 0.0 }
+    }
+
+    pub(super) fn moves(&self) -> bool {
+        self.poses.len() > 1
     }
 
     pub(super) fn blur_m(&self) -> f64 {
@@ -211,13 +236,34 @@ impl Leg {
         self.sound
     }
 
-    /// No point of the part is nearer to a point of `other` than this.
-    pub(super) fn gap_of_extents(&self, other: Extent, measure: Measure) -> f64 {
-        let allowance = match measure {
+    /// Nothing moves, and `other` comes by exactly so at its first or last instant: whatever is proven of it holds here.
+    pub(super) fn is_held_by(&self, other: &Self) -> bool {
+        let [still] = &self.poses[..] else { return false };
+        let ends = [other.poses.first(), other.poses.last()];
+        self.blur_m == 0.0 && other.blur_m == 0.0 && ends.into_iter().flatten().any(|end| still.is_within(end))
+    }
+
+    /// Two legs that together hold all that this one may do, each with less blur.
+    pub(super) fn halves(&self) -> Option<[Self; 2]> {
+        let halves = self.part.as_ref()?.halves()?;
+        Some(halves.map(|half| Self::new(self.piece, &half)))
+    }
+
+    pub(super) fn u_in_piece(&self, u: f64) -> f64 {
+        self.part.as_ref().map_or(u, |part| part.u_in_piece(u))
+    }
+
+    /// Holds the solid, without blur and allowances, over all u.
+    pub(super) fn extent(&self) -> Extent {
+        self.extent
+    }
+
+    /// The most that any corner grows by.
+    pub(super) fn growth_m(&self, measure: Measure) -> f64 {
+        match measure {
             Measure::Gap => 0.0,
             Measure::GapLessAllowance => self.most_allowance_m,
-        };
-        self.extent.gap(other) - allowance
+        }
     }
 
     /// Somewhere in the middle of all corners.
@@ -228,7 +274,5 @@ impl Leg {
 }
 
 fn is_unit(axis: &Track, rates: &[f64]) -> bool {
-    [0.0, 0.31, 0.5, 0.87, 1.0]
-        .iter()
-        .all(|&u| (axis.at(&Phases::at(rates, u)).length_squared() - 1.0).abs() < 1e-9)
+    [0.0, 0.31, 0.5, 0.87, 1.0].iter().all(|&u| (axis.at(&Phases::at(rates, u)).length_squared() - 1.0).abs() < 1e-9)
 }

@@ -10,6 +10,7 @@ use crate::motion::track::Phases;
 use glam::DVec3;
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
+use std::rc::Rc;
 
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Goal {
@@ -33,8 +34,18 @@ struct Cell {
     from: f64,
     to: f64,
     patch: Patch,
-    /// Fraction of the run where the contact is likely.
+    /// Fraction of the run where the contact is likely, and about the way from the wire there; zero when unknown.
     guess: f64,
+    n: DVec3,
+}
+
+/// A whole leg against a whole strand, before anything but the boxes about them has been looked at.
+#[derive(Clone, Copy, Debug)]
+struct Root {
+    bound_m: f64,
+    leg: usize,
+    strand: usize,
+    way: DVec3,
 }
 
 impl PartialEq for Cell {
@@ -54,11 +65,16 @@ impl PartialOrd for Cell {
 /// The least likely gap is the greatest cell; of equals the one that came first.
 impl Ord for Cell {
     fn cmp(&self, other: &Self) -> Ordering {
-        other
-            .likely_m
-            .total_cmp(&self.likely_m)
-            .then(other.order.cmp(&self.order))
+        other.likely_m.total_cmp(&self.likely_m).then(other.order.cmp(&self.order))
     }
+}
+
+/// Half of what a blurred leg may do.
+#[derive(Clone)]
+struct Half {
+    leg: Rc<Leg>,
+    /// Index of the leg given that it is a part of.
+    of: usize,
 }
 
 struct Search<'a> {
@@ -66,6 +82,12 @@ struct Search<'a> {
     strands: &'a [Strand<'a>],
     measure: Measure,
     goal: Goal,
+    /// Of legs whose blur was in the way, numbered after the legs given.
+    halves: Vec<Half>,
+    /// Leg and strand whose cells the halves have taken over.
+    replaced: Vec<(usize, usize)>,
+    /// The least bound last.
+    roots: Vec<Root>,
     cells: BinaryHeap<Cell>,
     order: u32,
     /// The lowest of all that has been dismissed.
@@ -78,32 +100,23 @@ struct Search<'a> {
     bound: LowerBound,
 }
 
-pub(super) fn run(
-    legs: &[Leg],
-    strands: &[Strand],
-    measure: Measure,
-    goal: Goal,
-    budget: u32,
-) -> Proof {
+pub(super) fn run(legs: &[Leg], strands: &[Strand], measure: Measure, goal: Goal, budget: u32) -> Proof {
     let sound = legs.iter().all(Leg::is_sound) && strands.iter().all(Strand::is_sound);
     let goal_sound = match goal {
         Goal::Bracket { tolerance_m } => tolerance_m > 0.0 && tolerance_m.is_finite(),
         Goal::Decide { threshold_m } => threshold_m.is_finite(),
     };
     if legs.is_empty() || strands.is_empty() || !sound || !goal_sound {
-        return Proof {
-            low_m: f64::NEG_INFINITY,
-            high_m: f64::INFINITY,
-            witness: None,
-            closed: false,
-            evaluations: 0,
-        };
+        return Proof { low_m: f64::NEG_INFINITY, high_m: f64::INFINITY, witness: None, closed: false, evaluations: 0 };
     }
     let mut search = Search {
         legs,
         strands,
         measure,
         goal,
+        halves: Vec::new(),
+        replaced: Vec::new(),
+        roots: Vec::new(),
         cells: BinaryHeap::new(),
         order: 0,
         low_m: f64::INFINITY,
@@ -120,26 +133,35 @@ pub(super) fn run(
 }
 
 impl Search<'_> {
-    /// One cell for every leg and strand, with the bound that the boxes about them give.
+    /// Every leg with every strand, with the bound that the boxes about them give.
     fn plant(&mut self) {
+        let mut before: Option<&Leg> = None;
         for (leg_index, leg) in self.legs.iter().enumerate() {
+            // What stands still is part of the motion just before or after it.
+            let after = self.legs.get(leg_index + 1).filter(|after| after.moves());
+            if [before, after].into_iter().flatten().any(|other| leg.is_held_by(other)) {
+                continue;
+            }
+            before = Some(leg);
             for (strand_index, strand) in self.strands.iter().enumerate() {
-                let taken = self.taken(leg, strand);
-                let apart = leg.gap_of_extents(strand.extent(), self.measure) - taken;
-                let floor = -strand.family().radius_m;
-                self.push(Cell {
-                    likely_m: apart,
-                    order: 0,
-                    bound_m: apart.max(floor),
-                    leg: leg_index,
-                    strand: strand_index,
-                    from: 0.0,
-                    to: leg.last_u(),
-                    patch: strand.patch(),
-                    guess: f64::NAN,
-                });
+                let (bound_m, way) = self.bound_of_extents(leg, strand);
+                if matches!(self.goal, Goal::Decide { threshold_m } if bound_m >= threshold_m) {
+                    self.dismiss(bound_m);
+                } else {
+                    self.roots.push(Root { bound_m, leg: leg_index, strand: strand_index, way });
+                }
             }
         }
+        let order = |root: &Root| (root.leg, root.strand);
+        self.roots.sort_unstable_by(|x, y| y.bound_m.total_cmp(&x.bound_m).then_with(|| order(y).cmp(&order(x))));
+    }
+
+    /// Proven for a whole leg and a whole strand by the boxes about them, and the way between these.
+    fn bound_of_extents(&self, leg: &Leg, strand: &Strand) -> (f64, DVec3) {
+        let taken = self.taken(leg, strand) + leg.growth_m(self.measure);
+        let way = leg.extent().way_from(strand.extent());
+        // Nothing is nearer than touching.
+        ((way.length() - taken).max(-strand.family().radius_m), way)
     }
 
     fn push(&mut self, mut cell: Cell) {
@@ -148,13 +170,40 @@ impl Search<'_> {
         self.cells.push(cell);
     }
 
+    /// The likeliest of what is left to be the nearest.
+    fn next(&mut self) -> Option<Cell> {
+        let likely = self.cells.peek().map(|cell| cell.likely_m);
+        match self.roots.last().copied() {
+            Some(root) if likely.is_none_or(|likely| root.bound_m <= likely) => {
+                self.roots.pop();
+                let (leg, strand) = (self.legs.get(root.leg)?, self.strands.get(root.strand)?);
+                Some(Cell {
+                    likely_m: root.bound_m,
+                    order: 0,
+                    bound_m: root.bound_m,
+                    leg: root.leg,
+                    strand: root.strand,
+                    from: 0.0,
+                    to: leg.last_u(),
+                    patch: strand.patch(),
+                    guess: f64::NAN,
+                    n: root.way.normalize_or_zero(),
+                })
+            }
+            _ => self.cells.pop(),
+        }
+    }
+
     fn prove(&mut self, budget: u32) {
-        while let Some(cell) = self.cells.pop() {
+        while let Some(cell) = self.next() {
+            if self.replaced.contains(&(cell.leg, cell.strand)) {
+                continue;
+            }
             if cell.bound_m >= self.threshold() {
                 self.dismiss(cell.bound_m);
             } else if self.evaluations >= budget {
                 self.dismiss(cell.bound_m);
-                for cell in std::mem::take(&mut self.cells) {
+                while let Some(cell) = self.next() {
                     self.dismiss(cell.bound_m);
                 }
             } else {
@@ -173,19 +222,8 @@ impl Search<'_> {
             Goal::Bracket { tolerance_m } => self.high_m - low_m <= tolerance_m,
             Goal::Decide { threshold_m } => low_m >= threshold_m || self.high_m < threshold_m,
         };
-        let Self {
-            high_m,
-            witness,
-            evaluations,
-            ..
-        } = self;
-        Proof {
-            low_m,
-            high_m,
-            witness,
-            closed,
-            evaluations,
-        }
+        let Self { high_m, witness, evaluations, .. } = self;
+        Proof { low_m, high_m, witness, closed, evaluations }
     }
 
     /// Everything at or above this may be dismissed.
@@ -199,7 +237,8 @@ impl Search<'_> {
 
     fn resolution(&self) -> f64 {
         match self.goal {
-            // A little less than asked for: rounding comes on top.
+            // A little less than asked for: rounding comes on top, and blur twice.
+            Goal::Bracket { tolerance_m } if self.legs.iter().any(|leg| leg.blur_m() > 0.0) => tolerance_m * 0.75,
             Goal::Bracket { tolerance_m } => tolerance_m * 0.99,
             Goal::Decide { .. } => RESOLUTION_M,
         }
@@ -234,13 +273,20 @@ impl Search<'_> {
     }
 
     fn evaluate(&mut self, cell: &Cell) {
-        let (Some(leg), Some(strand)) = (self.legs.get(cell.leg), self.strands.get(cell.strand))
-        else {
+        let strand = self.strands.get(cell.strand);
+        let half = cell.leg.checked_sub(self.legs.len()).and_then(|k| self.halves.get(k)).cloned();
+        let leg = half.as_ref().map(|half| &*half.leg).or(self.legs.get(cell.leg));
+        let (Some(leg), Some(strand)) = (leg, strand) else {
             self.dismiss(f64::NEG_INFINITY);
             return;
         };
         let mut own_pose = std::mem::take(&mut self.pose);
-        let pose = match leg.known_pose_within(cell.from, cell.to) {
+        let known = if cell.guess.is_nan() {
+            leg.pose_against(cell.n, cell.from, cell.to)
+        } else {
+            leg.known_pose_within(cell.from, cell.to)
+        };
+        let pose = match known {
             Some(pose) => pose,
             None => {
                 let middle = cell.from + (cell.to - cell.from) / 2.0;
@@ -248,6 +294,10 @@ impl Search<'_> {
                 &own_pose
             }
         };
+        if cell.n != DVec3::ZERO && self.carved_cheaply(cell, leg, strand, pose) {
+            self.pose = own_pose;
+            return;
+        }
         let family = strand.family();
         let guess = if cell.guess.is_nan() {
             let chord = family.b[0] - family.a[0];
@@ -257,7 +307,7 @@ impl Search<'_> {
             cell.guess
         };
         let accuracy = self.accuracy();
-        let found = contact::near(pose, self.measure, family, &cell.patch, guess, accuracy);
+        let found = contact::near(pose, self.measure, family, &cell.patch, guess, cell.n, accuracy);
         self.look(cell, leg, strand, pose, &found);
         self.pose = own_pose;
     }
@@ -265,19 +315,16 @@ impl Search<'_> {
     /// Carves around the instant of the pose, or splits the patch.
     fn look(&mut self, cell: &Cell, leg: &Leg, strand: &Strand, pose: &Pose, found: &Contact) {
         let here_m = self.seen(cell, leg, strand, pose.u, found);
-        if self.dismissed(cell, leg, strand, here_m)
-            || self.carved(cell, leg, strand, pose, found.n, here_m, found.member.t)
-        {
+        if self.halved(cell, leg, strand, here_m) {
+            return;
+        }
+        if self.dismissed(cell, leg, strand, here_m) || self.carved(cell, leg, strand, pose, found, here_m) {
             return;
         }
         let family = strand.family();
         // Above the wire its curve is the obstacle: no direction serves the whole of it.
         let (reach, farthest) = family.support(found.n, &cell.patch);
-        let lost = reach
-            - found.n.dot(family.point(&Member {
-                t: found.member.t,
-                ..farthest
-            }));
+        let lost = reach - found.n.dot(family.point(&Member { t: found.member.t, ..farthest }));
         let over = found.n.dot(family.down(found.member.blowout)) <= 0.0;
         if over && lost > 0.5 * (reach - found.n.dot(found.on_wire)) && lost > self.accuracy() {
             self.split(cell, strand, found, [1.0, 0.0, 0.0, 0.0, 0.0], here_m);
@@ -290,9 +337,7 @@ impl Search<'_> {
         let mut near = *found;
         if let Some(contact) = apart.contact {
             let here_m = self.seen(cell, leg, strand, pose.u, &contact).min(here_m);
-            if self.dismissed(cell, leg, strand, here_m)
-                || self.carved(cell, leg, strand, pose, contact.n, here_m, contact.member.t)
-            {
+            if self.dismissed(cell, leg, strand, here_m) || self.carved(cell, leg, strand, pose, &contact, here_m) {
                 return;
             }
             if contact.distance_m < near.distance_m {
@@ -302,53 +347,97 @@ impl Search<'_> {
         self.split(cell, strand, &near, apart.spread, here_m);
     }
 
-    /// What must be proven of a cell whose gap is `here_m` at one place, and how much lower that is than what form and
-    /// blur leave to be proven there.
-    fn demand(&self, leg: &Leg, strand: &Strand, here_m: f64) -> (f64, f64) {
+    /// Where a blurred leg cannot be proven any better as it is: its halves take over, whole.
+    fn halved(&mut self, cell: &Cell, leg: &Leg, strand: &Strand, here_m: f64) -> bool {
+        let worthwhile = leg.blur_m() > 0.1 * self.resolution();
+        if !worthwhile || self.demand(leg, strand, here_m) >= self.threshold() {
+            return false;
+        }
+        let Some(parts) = leg.halves() else { return false };
+        let given = cell.leg.checked_sub(self.legs.len()).and_then(|k| self.halves.get(k));
+        let of = given.map_or(cell.leg, |half| half.of);
+        if !parts.iter().all(|part| part.is_sound() && part.blur_m() < leg.blur_m()) {
+            return false;
+        }
+        self.replaced.push((cell.leg, cell.strand));
+        for part in parts {
+            let (bound_m, way) = self.bound_of_extents(&part, strand);
+            let half = Cell {
+                likely_m: bound_m,
+                bound_m,
+                leg: self.legs.len() + self.halves.len(),
+                from: 0.0,
+                to: part.last_u(),
+                patch: strand.patch(),
+                guess: f64::NAN,
+                n: way.normalize_or_zero(),
+                ..*cell
+            };
+            self.halves.push(Half { leg: Rc::new(part), of });
+            self.push(half);
+        }
+        true
+    }
+
+    /// What must be proven of a cell whose gap is `here_m` at one place: what form and blur take cannot be proven back.
+    fn demand(&self, leg: &Leg, strand: &Strand, here_m: f64) -> f64 {
         let most = here_m - (self.taken(leg, strand) - strand.family().radius_m);
-        let threshold = self.threshold().min(most - self.resolution());
-        (threshold, most - threshold)
+        self.threshold().min(most - self.resolution())
     }
 
     fn dismissed(&mut self, cell: &Cell, leg: &Leg, strand: &Strand, here_m: f64) -> bool {
-        let enough = cell.bound_m >= self.demand(leg, strand, here_m).0;
+        let enough = cell.bound_m >= self.demand(leg, strand, here_m);
         if enough {
             self.dismiss(cell.bound_m);
         }
         enough
     }
 
-    /// Carves what the direction `n` proves around the instant of the pose, and pushes what it leaves.
+    /// Carves along the direction that the cell came with, if that proves much of it: no contact need be found then,
+    /// for nothing here is nearer than the nearest so far.
+    fn carved_cheaply(&mut self, cell: &Cell, leg: &Leg, strand: &Strand, pose: &Pose) -> bool {
+        let threshold = self.threshold();
+        if !threshold.is_finite() {
+            return false;
+        }
+        let least = (cell.to - cell.from) * 0.25;
+        self.carve(cell, leg, strand, pose, (cell.n, cell.guess), threshold, least)
+    }
+
+    /// Carves along a contact's direction.
+    fn carved(&mut self, cell: &Cell, leg: &Leg, strand: &Strand, pose: &Pose, contact: &Contact, here_m: f64) -> bool {
+        let threshold = self.demand(leg, strand, here_m);
+        self.carve(cell, leg, strand, pose, (contact.n, contact.member.t), threshold, 0.0)
+    }
+
+    /// Takes away what the direction n proves around the instant of the pose, and pushes what that leaves; does nothing
+    /// when it proves nothing, or less than `least` of u.
     #[allow(clippy::too_many_arguments)]
-    fn carved(
+    fn carve(
         &mut self,
         cell: &Cell,
         leg: &Leg,
         strand: &Strand,
         pose: &Pose,
-        n: DVec3,
-        here_m: f64,
-        guess: f64,
+        (n, guess): (DVec3, f64),
+        threshold: f64,
+        least: f64,
     ) -> bool {
-        let (threshold, room) = self.demand(leg, strand, here_m);
         let taken = strand.family().support(n, &cell.patch).0 + self.taken(leg, strand);
         let mut bound = std::mem::take(&mut self.bound);
-        bound.set(pose, self.measure, n, taken, room * 0.5);
-        let holds = bound.value() >= threshold;
+        bound.set(pose, self.measure, n, taken, threshold);
+        let mut holds = bound.value() >= threshold;
         if holds {
-            self.dismiss(threshold);
             let back = bound.reach(threshold, -1.0, pose.u - cell.from);
             let on = bound.reach(threshold, 1.0, cell.to - pose.u);
-            for (from, to) in [(cell.from, pose.u - back), (pose.u + on, cell.to)] {
-                if to > from {
-                    let likely_m = bound.guess((from + to) / 2.0 - pose.u);
-                    self.push(Cell {
-                        likely_m,
-                        from,
-                        to,
-                        guess,
-                        ..*cell
-                    });
+            holds = back + on >= least;
+            if holds {
+                self.dismiss(threshold);
+                for (from, to) in [(cell.from, pose.u - back), (pose.u + on, cell.to)] {
+                    if to > from {
+                        let likely_m = bound.guess((from + to) / 2.0 - pose.u);
+                        self.push(Cell { likely_m, from, to, guess, n, ..*cell });
+                    }
                 }
             }
         }
@@ -356,16 +445,17 @@ impl Search<'_> {
         holds
     }
 
-    /// Takes note of a real pair; its gap, rounded up.
+    /// Takes note of a pair; its gap as the motion is stated, rounded up. The true motion may be farther by the blur.
     fn seen(&mut self, cell: &Cell, leg: &Leg, strand: &Strand, u: f64, found: &Contact) -> f64 {
         let here_m = found.distance_m - strand.family().radius_m + self.rounding(leg, strand);
-        if here_m < self.high_m {
-            self.high_m = here_m;
+        if here_m + leg.blur_m() < self.high_m {
+            self.high_m = here_m + leg.blur_m();
+            let half = cell.leg.checked_sub(self.legs.len()).and_then(|k| self.halves.get(k));
             self.witness = Some(Witness {
                 piece: leg.piece,
-                leg: cell.leg,
+                leg: half.map_or(cell.leg, |half| half.of),
                 strand: cell.strand,
-                u,
+                u: leg.u_in_piece(u),
                 member: found.member,
                 on_body: found.on_body,
                 on_wire: found.on_wire,
@@ -375,14 +465,7 @@ impl Search<'_> {
     }
 
     /// Splits the range that is spread farthest in metres, or else the largest.
-    fn split(
-        &mut self,
-        cell: &Cell,
-        strand: &Strand,
-        near: &Contact,
-        spread: [f64; 5],
-        here_m: f64,
-    ) {
+    fn split(&mut self, cell: &Cell, strand: &Strand, near: &Contact, spread: [f64; 5], here_m: f64) {
         let family = strand.family();
         let (n, member, patch) = (near.n, &near.member, &cell.patch);
         let ranges = patch.ranges();
@@ -412,25 +495,14 @@ impl Search<'_> {
         let (at, bend) = match which {
             0 => {
                 let g = n.dot(family.down(member.blowout)).abs();
-                (
-                    member.t,
-                    g * family.catenary(member.curvature).bend(member.t),
-                )
+                (member.t, g * family.catenary(member.curvature).bend(member.t))
             }
             2 => (member.blowout, depth_m),
             _ => (0.0, 0.0),
         };
-        for range in cut(ranges[which], at, (2.0 * beta / bend).sqrt())
-            .into_iter()
-            .flatten()
-        {
+        for range in cut(ranges[which], at, (2.0 * beta / bend).sqrt()).into_iter().flatten() {
             let patch = patch.with(which, range);
-            self.push(Cell {
-                likely_m: here_m,
-                patch,
-                guess: member.t,
-                ..*cell
-            });
+            self.push(Cell { likely_m: here_m, patch, guess: member.t, ..*cell });
         }
     }
 }
@@ -444,19 +516,7 @@ fn cut(range: Bracket, at: f64, width: f64) -> [Option<Bracket>; 3] {
     }
     let (from, to) = (at - width, at + width);
     let piece = |from: f64, to: f64| Bracket::between(from, to).filter(|piece| piece.width() > 0.0);
-    let left = if from > range.low() {
-        piece(range.low(), from)
-    } else {
-        None
-    };
-    let right = if to < range.high() {
-        piece(to, range.high())
-    } else {
-        None
-    };
-    [
-        left,
-        piece(from.max(range.low()), to.min(range.high())),
-        right,
-    ]
+    let left = if from > range.low() { piece(range.low(), from) } else { None };
+    let right = if to < range.high() { piece(to, range.high()) } else { None };
+    [left, piece(from.max(range.low()), to.min(range.high())), right]
 }

@@ -20,12 +20,7 @@ impl<'a> Strand<'a> {
         let patch = family.patch(inside.unwrap_or(Bracket::exactly(0.0)));
         let extent = family.extent(&patch);
         let finite = extent.low.is_finite() && extent.high.is_finite();
-        Self {
-            family,
-            patch,
-            extent,
-            sound: family.is_sound() && inside.is_some() && finite,
-        }
+        Self { family, patch, extent, sound: family.is_sound() && inside.is_some() && finite }
     }
 
     pub fn whole(family: &'a SpanFamily) -> Self {
@@ -47,11 +42,7 @@ impl<'a> Strand<'a> {
 
     /// The largest magnitude of a coordinate.
     pub(super) fn size_m(&self) -> f64 {
-        self.extent
-            .low
-            .abs()
-            .max(self.extent.high.abs())
-            .max_element()
+        self.extent.low.abs().max(self.extent.high.abs()).max_element()
     }
 
     pub(super) fn is_sound(&self) -> bool {

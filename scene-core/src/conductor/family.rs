@@ -118,19 +118,8 @@ pub struct Catenary {
 impl Catenary {
     pub fn new(curvature: f64, run_m: f64, rise_m: f64) -> Self {
         let sinhc_half = sinhc(curvature * run_m / 2.0);
-        let sinh_mid = if run_m > 0.0 {
-            rise_m / (run_m * sinhc_half)
-        } else {
-            0.0
-        };
-        Self {
-            curvature,
-            run_m,
-            rise_m,
-            sinh_mid,
-            cosh_mid: (1.0 + sinh_mid * sinh_mid).sqrt(),
-            sinhc_half,
-        }
+        let sinh_mid = if run_m > 0.0 { rise_m / (run_m * sinhc_half) } else { 0.0 };
+        Self { curvature, run_m, rise_m, sinh_mid, cosh_mid: (1.0 + sinh_mid * sinh_mid).sqrt(), sinhc_half }
     }
 
     /// Metres below the chord at the fraction t of the run.
@@ -168,8 +157,10 @@ fn sinhc(z: f64) -> f64 {
     if q > 0.25 {
         return z.sinh() / z;
     }
-    let tail = 1.0 + q / 110.0 * (1.0 + q / 156.0);
-    1.0 + q / 6.0 * (1.0 + q / 20.0 * (1.0 + q / 42.0 * (1.0 + q / 72.0 * tail)))
+    // The series up to z¹², as products: a division costs ten times as much.
+    let tail = 1.0 + q * (1.0 / 110.0) * (1.0 + q * (1.0 / 156.0));
+    let tail = 1.0 + q * (1.0 / 42.0) * (1.0 + q * (1.0 / 72.0) * tail);
+    1.0 + q * (1.0 / 6.0) * (1.0 + q * (1.0 / 20.0) * tail)
 }
 
 impl SpanFamily {
@@ -177,9 +168,7 @@ impl SpanFamily {
     pub fn is_sound(&self) -> bool {
         let vectors = [self.a[0], self.a[1], self.b[0], self.b[1], self.lateral];
         let numbers = [self.run_m, self.rise_m, self.radius_m, self.form_m];
-        vectors
-            .iter()
-            .all(|vector| vector.is_finite() && vector.abs().max_element() < 1e9)
+        vectors.iter().all(|vector| vector.is_finite() && vector.abs().max_element() < 1e9)
             && numbers.iter().all(|number| number.abs() < 1e9)
             && self.run_m >= 0.0
             && self.radius_m >= 0.0
@@ -214,10 +203,7 @@ impl SpanFamily {
     }
 
     fn ends(&self, member: &Member) -> [DVec3; 2] {
-        [
-            self.a[0].lerp(self.a[1], member.a),
-            self.b[0].lerp(self.b[1], member.b),
-        ]
+        [self.a[0].lerp(self.a[1], member.a), self.b[0].lerp(self.b[1], member.b)]
     }
 
     fn chord(&self, member: &Member) -> DVec3 {
@@ -229,19 +215,9 @@ impl SpanFamily {
     pub fn patch(&self, t: Bracket) -> Patch {
         let unit = Bracket::exactly(0.0).hull(Bracket::exactly(1.0));
         let of = |ends: &[DVec3; 2]| {
-            if ends[0] == ends[1] {
-                Bracket::exactly(0.0)
-            } else {
-                unit
-            }
+            if ends[0] == ends[1] { Bracket::exactly(0.0) } else { unit }
         };
-        Patch {
-            t,
-            curvature: self.curvature,
-            blowout: self.blowout,
-            a: of(&self.a),
-            b: of(&self.b),
-        }
+        Patch { t, curvature: self.curvature, blowout: self.blowout, a: of(&self.a), b: of(&self.b) }
     }
 
     /// How far the patch reaches along `n`, and a member that reaches so far: exact, up to rounding.
@@ -258,11 +234,7 @@ impl SpanFamily {
             let curve = self.catenary(patch.curvature.high());
             // Where the derivative rise + g·slope(t) vanishes.
             let t = curve.fraction_of_slope(-rise / g);
-            let t = if t.is_nan() {
-                if rise > 0.0 { 1.0 } else { 0.0 }
-            } else {
-                t
-            };
+            let t = if t.is_nan() { if rise > 0.0 { 1.0 } else { 0.0 } } else { t };
             let t = t.clamp(patch.t.low(), patch.t.high());
             (t, patch.curvature.high(), curve.depth(t))
         } else {
@@ -272,16 +244,7 @@ impl SpanFamily {
             let (t, depth) = if value(from) >= value(to) { from } else { to };
             (t, patch.curvature.low(), depth)
         };
-        (
-            along_a + rise * t + g * depth,
-            Member {
-                t,
-                curvature,
-                blowout,
-                a,
-                b,
-            },
-        )
+        (along_a + rise * t + g * depth, Member { t, curvature, blowout, a, b })
     }
 
     /// The blowout in the range that points most along n, and n·down there.
@@ -301,11 +264,7 @@ impl SpanFamily {
             return (turned, across.hypot(below));
         }
         let (at_low, at_high) = (along(low), along(high));
-        if at_low >= at_high {
-            (low, at_low)
-        } else {
-            (high, at_high)
-        }
+        if at_low >= at_high { (low, at_low) } else { (high, at_high) }
     }
 
     /// A member of the patch near to `q` at the fraction t: the nearest when the two ends are fixed.
@@ -352,11 +311,7 @@ impl SpanFamily {
         let (run_a, run_b) = (self.a[1] - self.a[0], self.b[1] - self.b[0]);
         let shift = |run: DVec3, share: f64, off: DVec3, range: Bracket, at: f64| {
             let reach = run.length_squared() * share;
-            let wanted = if reach > 0.0 {
-                at + off.dot(run) / reach
-            } else {
-                at
-            };
+            let wanted = if reach > 0.0 { at + off.dot(run) / reach } else { at };
             wanted.clamp(range.low(), range.high())
         };
         let off = q - self.point(member);
@@ -512,11 +467,7 @@ mod tests {
     #[test]
     fn depth_is_that_of_the_catenary_written_out() {
         // z = a·cosh((x − x0)/a) through both ends, x0 from the rise (textbook form).
-        for (run, rise, a) in [
-            (100.0, 0.0, 500.0),
-            (80.0, 12.0, 300.0),
-            (60.0, -25.0, 90.0_f64),
-        ] {
+        for (run, rise, a) in [(100.0, 0.0, 500.0), (80.0, 12.0, 300.0), (60.0, -25.0, 90.0_f64)] {
             let x0 = run / 2.0 - a * f64::asinh(rise / (2.0 * a * f64::sinh(run / (2.0 * a))));
             let z = |x: f64| a * f64::cosh((x - x0) / a);
             for t in [0.0, 0.1, 0.5, 0.77, 1.0] {

@@ -97,11 +97,7 @@ impl Phases {
 
     /// A rate that the part does not have reads as not a number: the search then decides nothing.
     fn get(&self, rate: usize) -> Phase {
-        const MISSING: Phase = Phase {
-            rate: f64::NAN,
-            sin: f64::NAN,
-            cos: f64::NAN,
-        };
+        const MISSING: Phase = Phase { rate: f64::NAN, sin: f64::NAN, cos: f64::NAN };
         self.of.get(rate).copied().unwrap_or(MISSING)
     }
 }
@@ -109,28 +105,19 @@ impl Phases {
 impl Track {
     /// A point that stays where it is.
     pub fn still(at: DVec3) -> Self {
-        Self {
-            base: at,
-            ..Self::default()
-        }
+        Self { base: at, ..Self::default() }
     }
 
     pub fn at(&self, phases: &Phases) -> DVec3 {
-        self.waves
-            .iter()
-            .fold(self.base + self.drift * phases.u, |sum, wave| {
-                let Phase { sin, cos, .. } = phases.get(wave.rate);
-                let (x, y) = wave.amplitudes(phases.u);
-                sum + x * cos + y * sin
-            })
+        self.waves.iter().fold(self.base + self.drift * phases.u, |sum, wave| {
+            let Phase { sin, cos, .. } = phases.get(wave.rate);
+            let (x, y) = wave.amplitudes(phases.u);
+            sum + x * cos + y * sin
+        })
     }
 
     pub fn moment(&self, phases: &Phases) -> Moment {
-        let start = Moment {
-            at: self.base + self.drift * phases.u,
-            first: self.drift,
-            second: DVec3::ZERO,
-        };
+        let start = Moment { at: self.base + self.drift * phases.u, first: self.drift, second: DVec3::ZERO };
         self.waves.iter().fold(start, |sum, wave| {
             let Phase { rate, sin, cos } = phases.get(wave.rate);
             let (x, y) = wave.amplitudes(phases.u);
@@ -157,11 +144,7 @@ impl Track {
             };
             let (from, to) = (semi_axis(over.low()), semi_axis(over.high()));
             // `f64::max` drops a NaN; a sum keeps it.
-            let reach = if from.is_nan() || to.is_nan() {
-                f64::NAN
-            } else {
-                from.max(to)
-            };
+            let reach = if from.is_nan() || to.is_nan() { f64::NAN } else { from.max(to) };
             let growth = largest_semi_axis(wave.cos_drift, wave.sin_drift);
             Bounds {
                 second: sum.second + rate * (2.0 * growth + rate * reach),
@@ -201,26 +184,16 @@ impl MovingPart {
             let radius_m = feature.radius_m;
             match &feature.axis {
                 None => Feature::Ball { centre, radius_m },
-                Some(axis) => Feature::Disc {
-                    centre,
-                    axis: axis.at(&phases),
-                    radius_m,
-                },
+                Some(axis) => Feature::Disc { centre, axis: axis.at(&phases), radius_m },
             }
         });
-        Hull {
-            features: features.collect(),
-        }
+        Hull { features: features.collect() }
     }
 
     /// Nothing of it moves in this piece.
     pub fn is_still(&self) -> bool {
         self.features.iter().all(|feature| {
-            feature.at.is_still(&self.rates)
-                && feature
-                    .axis
-                    .as_ref()
-                    .is_none_or(|axis| axis.is_still(&self.rates))
+            feature.at.is_still(&self.rates) && feature.axis.as_ref().is_none_or(|axis| axis.is_still(&self.rates))
         })
     }
 }
@@ -236,36 +209,17 @@ mod tests {
 
     fn rate() -> impl Strategy<Value = f64> {
         use std::f64::consts::PI;
-        prop_oneof![
-            -7.0..7.0,
-            Just(0.0),
-            Just(PI),
-            Just(-2.0 * PI),
-            Just(PI / 2.0)
-        ]
+        prop_oneof![-7.0..7.0, Just(0.0), Just(PI), Just(-2.0 * PI), Just(PI / 2.0)]
     }
 
     fn track(rates: usize) -> impl Strategy<Value = Track> {
-        let wave = (
-            0..rates,
-            vector(30.0),
-            vector(30.0),
-            vector(8.0),
-            vector(8.0),
-        )
-            .prop_map(|(rate, cos, sin, cos_drift, sin_drift)| Wave {
-                rate,
-                cos,
-                sin,
-                cos_drift,
-                sin_drift,
-            });
-        (
-            vector(80.0),
-            vector(20.0),
-            prop::collection::vec(wave, 0..4),
-        )
-            .prop_map(|(base, drift, waves)| Track { base, drift, waves })
+        let wave = (0..rates, vector(30.0), vector(30.0), vector(8.0), vector(8.0))
+            .prop_map(|(rate, cos, sin, cos_drift, sin_drift)| Wave { rate, cos, sin, cos_drift, sin_drift });
+        (vector(80.0), vector(20.0), prop::collection::vec(wave, 0..4)).prop_map(|(base, drift, waves)| Track {
+            base,
+            drift,
+            waves,
+        })
     }
 
     proptest! {
@@ -313,10 +267,7 @@ mod tests {
             cos_drift: DVec3::ZERO,
             sin_drift: DVec3::ZERO,
         };
-        let track = Track {
-            waves: vec![wave],
-            ..Track::default()
-        };
+        let track = Track { waves: vec![wave], ..Track::default() };
         let bounds = track.bounds(&[1.5], Bracket::between(0.0, 1.0).unwrap());
         assert!((bounds.second - 20.0 * 1.5_f64.powi(2)).abs() < 1e-12);
         assert!((bounds.third - 20.0 * 1.5_f64.powi(3)).abs() < 1e-12);
@@ -324,17 +275,8 @@ mod tests {
 
     #[test]
     fn a_rate_that_is_missing_is_not_a_number() {
-        let wave = Wave {
-            rate: 3,
-            cos: DVec3::X,
-            sin: DVec3::Y,
-            cos_drift: DVec3::ZERO,
-            sin_drift: DVec3::ZERO,
-        };
-        let track = Track {
-            waves: vec![wave],
-            ..Track::default()
-        };
+        let wave = Wave { rate: 3, cos: DVec3::X, sin: DVec3::Y, cos_drift: DVec3::ZERO, sin_drift: DVec3::ZERO };
+        let track = Track { waves: vec![wave], ..Track::default() };
         assert!(track.at(&Phases::at(&[1.0], 0.5)).is_nan());
         let bounds = track.bounds(&[1.0], Bracket::between(0.0, 1.0).unwrap());
         assert!(bounds.second.is_nan() && bounds.third.is_nan());
