@@ -15,6 +15,8 @@
 pub mod bodies;
 mod run;
 pub mod spread;
+#[cfg(test)]
+mod tests;
 pub mod track;
 
 pub use bodies::{BodyKind, BodyMotion, Motion, WindLean};

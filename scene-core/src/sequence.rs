@@ -13,7 +13,11 @@
 //! Not modelled: acceleration and sway (allowances), the ground away from butt and hole, the drum's capacity, the change of
 //! hoist line between winch and head while booming.
 
+#[cfg(test)]
+pub(crate) mod example;
 pub mod outline;
+#[cfg(test)]
+mod tests;
 pub mod upend;
 mod walk;
 

@@ -161,46 +161,45 @@ impl Spread {
     }
 
     fn halves(&self) -> Option<[MovingPart; 2]> {
-        let (joint, middle) = match self.path {
+        let middle = self.from.toward(&self.to, 0.5);
+        let [near, far] = match self.path {
             Path::Even => return None,
             Path::Upend(arc) => {
-                let hoist_m = self.range(Joint::HoistLength).middle();
-                let middle = self.from.toward(&self.to, 0.5).with(Joint::HoistLength, hoist_m);
-                return Some(self.at_instant(middle.with(Joint::PoleTilt, arc.tilt_at(hoist_m))));
+                let hoist_m = arc.hoist_at(middle.pole_tilt);
+                // The hoist runs evenly, so it says where in the piece this is.
+                let run_m = self.to.hoist_length_m - self.from.hoist_length_m;
+                let share = (hoist_m - self.from.hoist_length_m) / run_m;
+                let cut = Bracket::exactly(self.u.at(share));
+                let middle = middle.with(Joint::HoistLength, hoist_m);
+                let [from, to] = [self.u.low(), self.u.high()].map(Bracket::exactly);
+                [
+                    Spread { to: middle, u: from.hull(cut), ..self.clone() },
+                    Spread { from: middle, u: cut.hull(to), ..self.clone() },
+                ]
             }
             Path::Box { lead } => {
-                let longest = |joint: Joint| {
-                    let of = |corner: &Corner| {
-                        self.effects_m(corner, lead).into_iter().find(|e| e.0 == joint).map_or(0.0, |e| e.1)
-                    };
-                    (joint, self.corners.iter().map(of).fold(0.0, f64::max))
+                let joint = self.longest(lead)?;
+                let cut = |end: &Joints| {
+                    let cut = end.with(joint, middle.get(joint));
+                    // Heading stays with the swing that carries it round.
+                    match joint {
+                        Joint::Swing if self.rides() => cut.with(Joint::PoleHeading, middle.pole_heading),
+                        _ => cut,
+                    }
                 };
-                let (joint, by_m) = Joint::ALL.map(longest).into_iter().max_by(|a, b| a.1.total_cmp(&b.1))?;
-                if by_m.is_nan() || by_m <= 0.0 {
-                    return None;
-                }
-                (joint, self.from.toward(&self.to, 0.5))
+                [Spread { to: cut(&self.to), ..self.clone() }, Spread { from: cut(&self.from), ..self.clone() }]
             }
         };
-        let cut = |of: &Joints| {
-            let cut = of.with(joint, middle.get(joint));
-            // Heading stays with the swing that carries it round.
-            match joint {
-                Joint::Swing if self.rides() => cut.with(Joint::PoleHeading, middle.pole_heading),
-                _ => cut,
-            }
-        };
-        let (near, far) =
-            (Spread { to: cut(&self.to), ..self.clone() }, Spread { from: cut(&self.from), ..self.clone() });
         Some([near.part(), far.part()])
     }
 
-    /// Before and after an instant at the middle of u.
-    fn at_instant(&self, middle: Joints) -> [MovingPart; 2] {
-        let [before, after] = self.u.halves();
-        let before = Spread { to: middle, u: before, ..self.clone() };
-        let after = Spread { from: middle, u: after, ..self.clone() };
-        [before.part(), after.part()]
+    /// The joint that makes most of the blur, where it is largest.
+    fn longest(&self, lead: Joint) -> Option<Joint> {
+        let sum = |effects: &[(Joint, f64); 7]| effects.iter().map(|effect| effect.1).sum::<f64>();
+        let all = self.corners.iter().map(|corner| self.effects_m(corner, lead));
+        let worst = all.max_by(|a, b| sum(a).total_cmp(&sum(b)))?;
+        let (joint, by_m) = worst.into_iter().max_by(|a, b| a.1.total_cmp(&b.1))?;
+        (by_m > 0.0).then_some(joint)
     }
 }
 
