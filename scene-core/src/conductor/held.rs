@@ -34,7 +34,7 @@ struct Part {
     after: bool,
     /// Horizontal, as it hangs by itself.
     run_m: f64,
-    /// Along the wire as it hangs by itself in still air.
+    /// Along the wire as it hangs by itself, less what wind stretches it.
     length_m: Bracket,
     unstressed_m: Option<Bracket>,
     /// Of the whole span in still air.
@@ -135,10 +135,22 @@ impl Part {
         let (run_m, rise_m) = (span.chord.run_m, span.chord.rise_m);
         let hung = |curvature| Catenary::new(run_m, rise_m, curvature);
         let (taut, slack) = (hung(span.curvature.low())?, hung(span.curvature.high())?);
-        let longest = taut.part_length_m(from, to).max(slack.part_length_m(from, to));
-        let shortest = shortest_part(run_m, rise_m, span.curvature, from, to)?;
-        let no_run = CatenaryError::NoRun { run_m, rise_m };
-        let length_m = Bracket::between(shortest, longest).ok_or(no_run)?;
+        // Where the grip is at its fraction, the wire may be still, or blown out with or without stretch: its share of
+        // the whole length shifts one way with the tilt and one way with the curvature.
+        let still = |curvature| Ok(hung(curvature)?.part_length_m(from, to));
+        let blown = |curvature, stretched: bool| {
+            let windy = carried.curvature(&span.chord, Bracket::exactly(curvature));
+            let tilted_rise = rise_m * carried.blowout.cos();
+            let curvature_in_wind = if stretched { windy.high() } else { windy.low() };
+            let shape = Catenary::new(span.chord.tilted_run_m(carried.blowout), tilted_rise, curvature_in_wind)?;
+            Ok(hung(curvature)?.length_m() * shape.part_length_m(from, to) / shape.length_m())
+        };
+        let mut length_m = extremes(span.curvature, still)?;
+        if carried.blowout > 0.0 {
+            length_m = length_m.hull(extremes(span.curvature, |curvature| blown(curvature, false))?);
+            length_m = length_m.hull(extremes(span.curvature, |curvature| blown(curvature, true))?);
+        }
+        let (shortest, longest) = (length_m.low(), length_m.high());
         // Strain is greatest when tautest. The mean tension of a part is below the support's, above the horizontal one.
         let weight = carried.weight_n_per_m;
         let unstressed_m = stiffness_n.and_then(|stiffness| {
@@ -173,21 +185,25 @@ impl Part {
     }
 }
 
-/// The length between two fractions of the run, least over the curvatures. A part of an inclined span may get shorter before
-/// it gets longer as the wire slackens; the length is convex in the curvature (exactly so for the parabola), so that thirds close in
-/// on the least.
-fn shortest_part(run_m: f64, rise_m: f64, curvature: Bracket, from: f64, to: f64) -> Result<f64, CatenaryError> {
-    let length = |at: f64| Ok::<f64, CatenaryError>(Catenary::new(run_m, rise_m, at)?.part_length_m(from, to));
+/// Least and greatest of a part's length over the curvatures. A part of an inclined span may get shorter before it gets
+/// longer as the wire slackens; the length is convex in the curvature (exactly so for the parabola), so that the greatest is at
+/// an end and thirds close in on the least.
+fn extremes(
+    curvature: Bracket,
+    length_m: impl Fn(f64) -> Result<f64, CatenaryError>,
+) -> Result<Bracket, CatenaryError> {
     let (mut low, mut high) = (curvature.low(), curvature.high());
-    let mut least = length(low)?.min(length(high)?);
+    let ends = [length_m(low)?, length_m(high)?];
+    let mut least = ends[0].min(ends[1]);
     for _ in 0..40 {
         let third = (high - low) / 3.0;
-        let (left, right) = (length(low + third)?, length(high - third)?);
+        let (left, right) = (length_m(low + third)?, length_m(high - third)?);
         least = least.min(left).min(right);
         if left < right { high -= third } else { low += third }
     }
     // The thirds stop within 1e-7 of the width, and the length is flat there.
-    Ok(least * (1.0 - 1e-14))
+    Bracket::between(least * (1.0 - 1e-13), ends[0].max(ends[1]) * (1.0 + 1e-13))
+        .ok_or(CatenaryError::TooShort { length_m: least, chord_m: 0.0 })
 }
 
 fn held_part(
@@ -379,4 +395,177 @@ fn nearest_on_segment_m(point: DVec3, [from, to]: [DVec3; 2]) -> f64 {
     let way = to - from;
     let along = ((point - from).dot(way) / way.length_squared()).clamp(0.0, 1.0);
     point.distance(if along.is_nan() { from } else { from + way * along })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::site::{Conductor, Hang, Span, Weather};
+    use proptest::prelude::*;
+
+    const WEIGHT: f64 = 2.1;
+
+    fn carried(wind_m_s: f64) -> Carried {
+        let conductor = Conductor {
+            name: String::new(),
+            diameter_m: 0.0101,
+            weight_n_per_m: WEIGHT,
+            rated_strength_n: None,
+            stiffness_n: None,
+            source: String::new(),
+        };
+        Carried::new(&conductor, &Weather { name: String::new(), wind_m_s })
+    }
+
+    fn span(run: f64, rise: f64, sags: [f64; 2]) -> StillSpan {
+        let sag_m = Bracket::between(sags[0], sags[1]).unwrap();
+        let (from, to) = (DVec3::new(3.0, -2.0, 10.0), DVec3::new(3.0 + run * 0.8, -2.0 + run * 0.6, 10.0 + rise));
+        StillSpan::new(&Span { from, to, hang: Hang::Sag { sag_m } }, WEIGHT).unwrap()
+    }
+
+    /// How far a point of a physical curve is from the point of the family at the same t, blowout and place of the grip.
+    fn outside(family: &SpanFamily, ends: [DVec3; 2], t: f64, blowout: f64, point: DVec3) -> f64 {
+        let depth = |curvature| Catenary::new(family.run_m, family.rise_m, curvature).unwrap().depth_m(t);
+        let down = family.lateral * blowout.sin() - DVec3::Z * blowout.cos();
+        let chord = ends[0].lerp(ends[1], t);
+        let wanted = (point - chord).dot(down).clamp(depth(family.curvature.low()), depth(family.curvature.high()));
+        point.distance(chord + down * wanted)
+    }
+
+    /// A chord as the plane tilted by the wind sees it: run, rise and the load's direction.
+    fn in_tilted_plane(from: DVec3, to: DVec3, lateral: DVec3, blowout: f64) -> (f64, f64, DVec3) {
+        let down = lateral * blowout.sin() - DVec3::Z * blowout.cos();
+        let rise = -(to - from).dot(down);
+        (((to - from).length_squared() - rise * rise).sqrt(), rise, down)
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(400))]
+
+        /// The wire is simulated: hung elastically in still air, blown out, taken hold of where it then is, moved on a
+        /// straight way, with the wind turning to the part.
+        #[test]
+        fn every_curve_on_the_way_and_held_is_in_a_family(
+            run in 15.0f64..80.0, slope in -0.15f64..0.15, sag_share in 0.005f64..0.03, sag_open in 0.0f64..0.3,
+            fraction in 0.1f64..0.9, way in (-1.5f64..1.5, -1.5f64..1.5, -0.7f64..1.5),
+            wind in 0.0f64..18.0, of_sag in 0.0f64..=1.0, of_wind in -1.0f64..=1.0, s in 0.0f64..=1.0,
+            ln_stiffness in 13.0f64..17.0, states_stiffness: bool, give in 0usize..3,
+        ) {
+            let sags = [run * sag_share, run * sag_share * (1.0 + sag_open)];
+            let (span, carried) = (span(run, run * slope, sags), carried(wind));
+            let stiffness = ln_stiffness.exp();
+            let curvature0 = span.curvature.at(of_sag);
+            let whole = Catenary::new(span.chord.run_m, span.chord.rise_m, curvature0).unwrap();
+            let blowout = carried.blowout * of_wind;
+            let load = WEIGHT / blowout.cos();
+
+            // By itself in this wind.
+            let unstressed = super::super::stretch::unstressed_length_m(&whole, WEIGHT, stiffness);
+            let (from, to) = (span.chord.from, span.chord.to);
+            let (tilted_run, tilted_rise, down) = in_tilted_plane(from, to, span.chord.lateral, blowout);
+            let blown = hang_unstressed(tilted_run, tilted_rise, unstressed, load, stiffness).unwrap();
+            let taken = from.lerp(to, fraction) + down * blown.depth_m(fraction);
+            let natural = natural_place(&span, fraction, &carried, 0.005).unwrap();
+            prop_assert!(taken.distance(natural.at) <= natural.within_m + 1e-9);
+
+            let held_at = natural.at + span.chord.lateral * way.0 + span.chord.along * way.1 * 0.3 + DVec3::Z * way.2;
+            let stated = states_stiffness.then_some(stiffness);
+            let Ok(moved) = hold(&span, fraction, held_at, &carried, stated, 0.005) else { return Ok(()) };
+            let grip = taken.lerp(held_at, s);
+
+            for part in 0..2 {
+                let (support, share) = if part == 0 { (from, [0.0, fraction]) } else { (to, [fraction, 1.0]) };
+                let ends = if part == 0 { [support, grip] } else { [grip, support] };
+                let part_of_blown = {
+                    let (r, h, _) = if part == 0 {
+                        in_tilted_plane(support, taken, span.chord.lateral, blowout)
+                    } else {
+                        in_tilted_plane(taken, support, span.chord.lateral, blowout)
+                    };
+                    Catenary::new(r, h, blown.curvature()).unwrap()
+                };
+                prop_assert!((part_of_blown.length_m() / blown.part_length_m(share[0], share[1]) - 1.0).abs() < 1e-9);
+                let mean = part_of_blown.mean_tension_n(load);
+                let own = part_of_blown.length_m() / (1.0 + mean / stiffness);
+                let lateral = if s == 0.0 { span.chord.lateral } else { Chord::new(ends[0], ends[1]).unwrap().lateral };
+                let (r, h, down) = in_tilted_plane(ends[0], ends[1], lateral, blowout);
+                let hung = match give {
+                    // Fixed supports; the tension as it was; anything between.
+                    0 => hang_unstressed(r, h, own, load, stiffness),
+                    1 => Catenary::from_tension(r, h, mean * r / r.hypot(h), load),
+                    _ => hang_unstressed(r, h, own, load, stiffness).and_then(|fixed| {
+                        let soft = Catenary::from_tension(r, h, mean * r / r.hypot(h), load)?;
+                        Catenary::new(r, h, fixed.curvature() / 2.0 + soft.curvature() / 2.0)
+                    }),
+                };
+                // A wire that would have to stretch to twice its length breaks instead.
+                let Ok(hung) = hung else { continue };
+                for step in 0..=8 {
+                    let t = f64::from(step) / 8.0;
+                    let point = ends[0].lerp(ends[1], t) + down * hung.depth_m(t);
+                    let nearest = moved.being_placed.iter().filter(|(index, _)| *index == part).enumerate()
+                        .map(|(way, (_, family))| {
+                            let within = (s * f64::from(WAYS) - way as f64).clamp(0.0, 1.0);
+                            let at = [family.a[0].lerp(family.a[1], within), family.b[0].lerp(family.b[1], within)];
+                            outside(family, at, t, blowout, point) - family.form_m
+                        })
+                        .fold(f64::INFINITY, f64::min);
+                    prop_assert!(nearest <= 1e-9, "part {part} at {t}: {nearest} m outside, s {s}");
+                }
+                if s == 1.0 {
+                    let held = &moved.held[part].family;
+                    for step in 0..=8 {
+                        let t = f64::from(step) / 8.0;
+                        let point = ends[0].lerp(ends[1], t) + down * hung.depth_m(t);
+                        let off = outside(held, ends, t, blowout, point) - held.form_m;
+                        prop_assert!(off <= 1e-9, "held part {part} at {t}: {off} m outside");
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_phase_held_sideways_at_midspan_pulls_back_with_both_tensions() {
+        let (span, carried) = (span(40.0, 0.0, [0.6, 0.6]), carried(0.0));
+        let natural = natural_place(&span, 0.5, &carried, 0.005).unwrap();
+        let aside = 0.8;
+        let held_at = natural.at + span.chord.lateral * aside;
+        let moved = hold(&span, 0.5, held_at, &carried, Some(5.0e6), 0.005).unwrap();
+        let [low, high] = moved.force_n.unwrap();
+        let tension = moved.held[0].tension_n.unwrap();
+        // By statics: each side pulls back with H·aside/run, and hangs half its weight on the holder, more for the sag
+        // below its support.
+        let run = 20.0f64.hypot(aside);
+        let back = |tension: f64| -2.0 * tension * aside / run;
+        let lateral = span.chord.lateral;
+        for tension in [tension.low(), tension.high()] {
+            let expected = lateral * back(tension);
+            assert!(low.x - 1e-6 <= expected.x && expected.x <= high.x + 1e-6, "{low} {expected} {high}");
+            assert!(low.y - 1e-6 <= expected.y && expected.y <= high.y + 1e-6, "{low} {expected} {high}");
+        }
+        // The wire is stretched: more than the tension it hung with, w·L²/(8·sag) about.
+        let natural_tension = WEIGHT * 40.0 * 40.0 / 8.0 / 0.6;
+        assert!(tension.high() > 2.0 * natural_tension, "{tension:?}");
+        assert!(tension.low() < 1.001 * natural_tension, "{tension:?}");
+    }
+
+    #[test]
+    fn an_inextensible_wire_that_cannot_reach_has_no_tension_bracket() {
+        let (span, carried) = (span(40.0, 0.0, [0.2, 0.3]), carried(0.0));
+        let held_at = DVec3::new(3.0 + 16.0, -2.0 + 12.0, 10.0) + span.chord.lateral * 2.0;
+        let moved = hold(&span, 0.5, held_at, &carried, None, 0.005).unwrap();
+        assert_eq!(moved.held[0].tension_n, None);
+        assert_eq!(moved.held[0].curvature.low(), 0.0);
+        assert_eq!(moved.force_n, None);
+    }
+
+    #[test]
+    fn a_phase_lifted_goes_slack_and_hangs_deeper_below_its_new_chord() {
+        let (span, carried) = (span(40.0, 0.0, [0.6, 0.6]), carried(0.0));
+        let natural = natural_place(&span, 0.5, &carried, 0.005).unwrap();
+        let moved = hold(&span, 0.5, natural.at + DVec3::Z * 0.5, &carried, Some(5.0e6), 0.005).unwrap();
+        assert!(moved.held[0].curvature.high() > 1.2 * span.curvature.high());
+        assert!(moved.held[0].extra_pull_n.unwrap().low() < 0.0);
+    }
 }

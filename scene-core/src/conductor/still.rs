@@ -142,3 +142,86 @@ pub(super) fn family_between_fixed_ends(
         form_m,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::conductor::stretch::{hang_unstressed, unstressed_length_m};
+    use proptest::prelude::*;
+
+    fn carried(weight_n_per_m: f64, blowout: f64) -> Carried {
+        Carried { weight_n_per_m, resultant_n_per_m: weight_n_per_m / blowout.cos(), blowout }
+    }
+
+    fn span(run: f64, rise: f64, hang: Hang, weight: f64) -> StillSpan {
+        let (from, to) = (DVec3::new(1.0, 2.0, 9.0), DVec3::new(1.0 - run * 0.6, 2.0 + run * 0.8, 9.0 + rise));
+        StillSpan::new(&Span { from, to, hang }, weight).unwrap()
+    }
+
+    #[test]
+    fn a_measured_sag_is_the_sag_at_midspan_and_a_tension_its_own() {
+        let sag_m = Bracket::between(0.5, 0.7).unwrap();
+        let by_sag = span(45.0, 3.0, Hang::Sag { sag_m }, 2.0);
+        let at = |curvature| Catenary::new(45.0, 3.0, curvature).unwrap().midspan_sag_m();
+        assert!((at(by_sag.curvature.low()) - 0.5).abs() < 1e-9 && (at(by_sag.curvature.high()) - 0.7).abs() < 1e-9);
+        let tension_n = Bracket::between(800.0, 1000.0).unwrap();
+        let by_tension = span(45.0, 3.0, Hang::Tension { tension_n }, 2.0);
+        assert!((by_tension.curvature.high() - 2.0 / 800.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn level_supports_leave_nothing_outside_the_family_in_wind() {
+        let sag_m = Bracket::between(0.5, 0.7).unwrap();
+        let family = span(45.0, 0.0, Hang::Sag { sag_m }, 2.0).family(&carried(2.0, 0.5), 0.005).unwrap();
+        assert_eq!(family.form_m, 0.0);
+    }
+
+    #[test]
+    fn a_span_between_poles_of_a_street_leaves_out_less_than_two_millimetres() {
+        let sag_m = Bracket::between(0.5, 0.7).unwrap();
+        let family = span(45.0, 1.5, Hang::Sag { sag_m }, 2.0).family(&carried(2.0, 0.35), 0.005).unwrap();
+        assert!(family.form_m < 0.002, "{}", family.form_m);
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(600))]
+
+        /// Every point of every physical curve: the exact catenary in the plane of chord and resultant load, for a wire of
+        /// any stiffness, and for one whose tension the wind does not raise.
+        #[test]
+        fn every_physical_curve_is_within_form_of_the_family(
+            run in 8.0f64..120.0, slope in -0.6f64..0.6, sag_share in 0.002f64..0.08, open in 0.0f64..0.5,
+            weight in 0.5f64..20.0, blowout in 0.0f64..1.2, of_sag in 0.0f64..=1.0, of_wind in -1.0f64..=1.0,
+            ln_stiffness in 11.0f64..19.0, t in 0.0f64..=1.0,
+        ) {
+            let rise = run * slope;
+            let sag_m = Bracket::between(run * sag_share, run * sag_share * (1.0 + open)).unwrap();
+            let span = span(run, rise, Hang::Sag { sag_m }, weight);
+            let most = carried(weight, blowout);
+            let family = span.family(&most, 0.005).unwrap();
+
+            let tilt = blowout * of_wind;
+            let load = weight / tilt.cos();
+            let down = span.chord.lateral * tilt.sin() - DVec3::Z * tilt.cos();
+            let chord = span.chord.to - span.chord.from;
+            let tilted_rise = -chord.dot(down);
+            let tilted_run = (chord.length_squared() - tilted_rise * tilted_rise).sqrt();
+
+            let still = Catenary::new(run, rise, span.curvature.at(of_sag)).unwrap();
+            let stiffness = ln_stiffness.exp();
+            let unstressed = unstressed_length_m(&still, weight, stiffness);
+            let curves = [
+                hang_unstressed(tilted_run, tilted_rise, unstressed, load, stiffness),
+                Catenary::from_length(tilted_run, tilted_rise, still.length_m()),
+                Catenary::from_tension(tilted_run, tilted_rise, still.horizontal_tension_n(weight), load),
+            ];
+            for curve in curves {
+                let curve = curve.unwrap();
+                let depth = |curvature| Catenary::new(family.run_m, family.rise_m, curvature).unwrap().depth_m(t);
+                let (low, high) = (depth(family.curvature.low()), depth(family.curvature.high()));
+                let outside = (low - curve.depth_m(t)).max(curve.depth_m(t) - high);
+                prop_assert!(outside <= family.form_m + 1e-9, "{outside} outside, form {}", family.form_m);
+            }
+        }
+    }
+}
