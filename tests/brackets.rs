@@ -21,13 +21,7 @@ const BUDGET: u32 = 20_000;
 
 fn prove(case: &Case) -> Proof {
     let legs = [Leg::new(0, &case.part)];
-    smallest_gap(
-        &legs,
-        &[Strand::whole(&case.family)],
-        Measure::Gap,
-        MM,
-        BUDGET,
-    )
+    smallest_gap(&legs, &[Strand::whole(&case.family)], Measure::Gap, MM, BUDGET)
 }
 
 // ------------------------------------------------------------------------------------------------------- the oracle
@@ -36,28 +30,12 @@ fn prove(case: &Case) -> Proof {
 fn distance(q: DVec3, hull: &Hull) -> f64 {
     match hull.features[..] {
         [Feature::Ball { centre, radius_m }] => (q.distance(centre) - radius_m).max(0.0),
-        [
-            Feature::Ball {
-                centre: a,
-                radius_m: ra,
-            },
-            Feature::Ball {
-                centre: b,
-                radius_m: rb,
-            },
-        ] => tapered_capsule(q, a, b, ra, rb).max(0.0),
-        [
-            Feature::Disc {
-                centre: a,
-                radius_m: ra,
-                ..
-            },
-            Feature::Disc {
-                centre: b,
-                radius_m: rb,
-                ..
-            },
-        ] => frustum(q, a, b, ra, rb),
+        [Feature::Ball { centre: a, radius_m: ra }, Feature::Ball { centre: b, radius_m: rb }] => {
+            tapered_capsule(q, a, b, ra, rb).max(0.0)
+        }
+        [Feature::Disc { centre: a, radius_m: ra, .. }, Feature::Disc { centre: b, radius_m: rb, .. }] => {
+            frustum(q, a, b, ra, rb)
+        }
         _ => rounded_box(q, hull),
     }
 }
@@ -91,9 +69,7 @@ fn frustum(q: DVec3, a: DVec3, b: DVec3, ra: f64, rb: f64) -> f64 {
         let share = share.clamp(0.0, 1.0);
         (along - x0 - dx * share).hypot(off - y0 - dy * share)
     };
-    edge(0.0, 0.0, 0.0, ra)
-        .min(edge(0.0, ra, length, rb))
-        .min(edge(length, 0.0, length, rb))
+    edge(0.0, 0.0, 0.0, ra).min(edge(0.0, ra, length, rb)).min(edge(length, 0.0, length, rb))
 }
 
 /// Eight equal balls at the corners of a box, the bits of the index its sides.
@@ -145,11 +121,7 @@ fn brute_force(case: &Case, dice: &mut Dice) -> f64 {
                 let gap = distance(case.family.point(&member), &hull) - case.family.radius_m;
                 if gap < best.0 {
                     let within = |x: f64, range: Bracket| {
-                        if range.width() > 0.0 {
-                            (x - range.low()) / range.width()
-                        } else {
-                            0.0
-                        }
+                        if range.width() > 0.0 { (x - range.low()) / range.width() } else { 0.0 }
                     };
                     let place = [
                         f64::from(i) / 24.0,
@@ -219,10 +191,7 @@ fn no_placement_of_a_thousand_random_paths_is_nearer_than_the_proven_low() {
         let proof = prove(&case);
         let brute = brute_force(&case, &mut dice);
         assert!(proof.low_m <= proof.high_m);
-        assert!(
-            brute >= proof.low_m - 1e-9,
-            "case {number}: {brute} below {proof:?}\n{case:?}"
-        );
+        assert!(brute >= proof.low_m - 1e-9, "case {number}: {brute} below {proof:?}\n{case:?}");
         check_witness(&case, &proof);
         if proof.closed {
             assert!(proof.high_m - proof.low_m <= MM);
@@ -233,14 +202,8 @@ fn no_placement_of_a_thousand_random_paths_is_nearer_than_the_proven_low() {
         evaluations.push(proof.evaluations);
     }
     evaluations.sort_unstable();
-    eprintln!(
-        "evaluations: median {}, 95th {}, most {}",
-        evaluations[500], evaluations[950], evaluations[999]
-    );
-    assert_eq!(
-        open, 0,
-        "{open} of 1000 brackets did not close within {BUDGET} evaluations"
-    );
+    eprintln!("evaluations: median {}, 95th {}, most {}", evaluations[500], evaluations[950], evaluations[999]);
+    assert_eq!(open, 0, "{open} of 1000 brackets did not close within {BUDGET} evaluations");
 }
 
 /// A decision at exactly the required distance may not pass what is nearer, nor refuse what is farther.
@@ -297,22 +260,13 @@ fn agree(a: &Proof, b: &Proof) -> bool {
     a.low_m <= b.high_m + 1e-9 && b.low_m <= a.high_m + 1e-9
 }
 
-fn map_part(
-    part: &MovingPart,
-    point: impl Fn(DVec3) -> DVec3,
-    vector: impl Fn(DVec3) -> DVec3,
-) -> MovingPart {
+fn map_part(part: &MovingPart, point: impl Fn(DVec3) -> DVec3, vector: impl Fn(DVec3) -> DVec3) -> MovingPart {
     let map = |track: &Track, point: &dyn Fn(DVec3) -> DVec3| {
         let mut track = track.clone();
         track.base = point(track.base);
         track.drift = vector(track.drift);
         for wave in &mut track.waves {
-            for x in [
-                &mut wave.cos,
-                &mut wave.sin,
-                &mut wave.cos_drift,
-                &mut wave.sin_drift,
-            ] {
+            for x in [&mut wave.cos, &mut wave.sin, &mut wave.cos_drift, &mut wave.sin_drift] {
                 *x = vector(*x);
             }
         }
@@ -351,17 +305,8 @@ fn backwards(part: &MovingPart) -> MovingPart {
     back
 }
 
-fn map_wire(
-    family: &SpanFamily,
-    point: impl Fn(DVec3) -> DVec3,
-    vector: impl Fn(DVec3) -> DVec3,
-) -> SpanFamily {
-    SpanFamily {
-        a: family.a.map(&point),
-        b: family.b.map(&point),
-        lateral: vector(family.lateral),
-        ..family.clone()
-    }
+fn map_wire(family: &SpanFamily, point: impl Fn(DVec3) -> DVec3, vector: impl Fn(DVec3) -> DVec3) -> SpanFamily {
+    SpanFamily { a: family.a.map(&point), b: family.b.map(&point), lateral: vector(family.lateral), ..family.clone() }
 }
 
 #[test]
@@ -370,10 +315,7 @@ fn reversing_the_motion_mirroring_or_moving_the_site_changes_no_gap() {
     for _ in 0..150 {
         let case = random_case(&mut dice);
         let proof = prove(&case);
-        let back = Case {
-            part: backwards(&case.part),
-            ..case.clone()
-        };
+        let back = Case { part: backwards(&case.part), ..case.clone() };
         assert!(agree(&proof, &prove(&back)), "backwards {case:?}");
         let mirror = |v: DVec3| DVec3::new(-v.x, v.y, v.z);
         let mirrored = Case {
@@ -415,10 +357,7 @@ fn a_thin_wire_that_a_sampler_every_50_ms_steps_over_is_found() {
     let mut dice = Dice(3);
     let mut missed = 0;
     for _ in 0..60 {
-        let machine = trial::Machine {
-            at: DVec3::new(0.0, 0.0, 2.0),
-            foot_offset_m: 0.0,
-        };
+        let machine = trial::Machine { at: DVec3::new(0.0, 0.0, 2.0), foot_offset_m: 0.0 };
         let from = trial::Joints {
             swing: 0.0,
             luff: dice.between(0.3, 0.9),
@@ -434,33 +373,16 @@ fn a_thin_wire_that_a_sampler_every_50_ms_steps_over_is_found() {
                 .features
                 .iter()
                 .cloned()
-                .map(|f| scene_core::motion::MovingFeature {
-                    radius_m: 0.004,
-                    ..f
-                })
+                .map(|f| scene_core::motion::MovingFeature { radius_m: 0.004, ..f })
                 .collect(),
             ..part
         };
         // The wire stands in the line's way, across it.
-        let Feature::Ball { centre, .. } = thin.hull(dice.between(0.2, 0.8)).features[0] else {
-            panic!()
-        };
-        let way = DVec3::new(-centre.y, centre.x, 0.0)
-            .normalize()
-            .cross(DVec3::Z);
+        let Feature::Ball { centre, .. } = thin.hull(dice.between(0.2, 0.8)).features[0] else { panic!() };
+        let way = DVec3::new(-centre.y, centre.x, 0.0).normalize().cross(DVec3::Z);
         let at = centre - DVec3::Z * 2.0;
-        let family = trial::fixed_span(
-            at,
-            at + way * 40.0,
-            Bracket::exactly(0.0),
-            Bracket::exactly(0.0),
-            0.002,
-        );
-        let case = Case {
-            body: Body::HoistLine,
-            part: thin,
-            family,
-        };
+        let family = trial::fixed_span(at, at + way * 40.0, Bracket::exactly(0.0), Bracket::exactly(0.0), 0.002);
+        let case = Case { body: Body::HoistLine, part: thin, family };
         // 1.2 rad at 0.1 rad/s: 12 s, 240 samples.
         let sampled = (0..=240)
             .map(|k| {
@@ -488,4 +410,3 @@ fn a_bracket_of_a_micrometre_holds_the_same_number_as_one_of_a_millimetre() {
         assert!(brute_force(&case, &mut dice) >= fine.low_m - 1e-9);
     }
 }
-

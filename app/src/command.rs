@@ -137,7 +137,7 @@ fn new(path: &Path) -> u8 {
 fn open(path: Option<&Path>) -> u8 {
     let opened = match path {
         Some(path) => scene_file::open(path),
-        None => scene_file::build(scene_file::FIRST_EXAMPLE.0, scene_file::FIRST_EXAMPLE.1),
+        None => scene_file::build(scene_file::FIRST_EXAMPLE.0, scene_file::FIRST_EXAMPLE.1.as_bytes()),
     };
     match opened {
         Ok(site) => show(&site),
@@ -184,8 +184,8 @@ fn status_of(report: &Report) -> u8 {
 fn look(units: Units) -> Look {
     let colour = io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none();
     match units {
-        Units::Us => Look { units: scene_core::quantity::Units::Us, colour },
-        Units::Si => Look { units: scene_core::quantity::Units::Si, colour },
+        Units::Us => Look { units: scene_core::quantity::show::Units::Us, colour },
+        Units::Si => Look { units: scene_core::quantity::show::Units::Si, colour },
     }
 }
 

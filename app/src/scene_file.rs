@@ -1,12 +1,14 @@
 //! Scene files on disk: read whole, written so that nothing is ever lost.
 
+use scene_core::scene;
 use scene_core::site::Site;
 use std::fmt;
 use std::io::{ErrorKind, Read, Write};
 use std::path::Path;
 
 /// The example that opens when no scene is named.
-pub const FIRST_EXAMPLE: (&str, &str) = ("scenes/01_alder_road.ron", include_str!("../../scenes/01_alder_road.ron"));
+pub const FIRST_EXAMPLE: (&str, &str) =
+    ("scenes/01_juniper_lane.ron", include_str!("../../scenes/01_juniper_lane.ron"));
 
 /// A scene file that cannot be used, as a person should read it.
 #[derive(Debug)]
@@ -21,13 +23,13 @@ impl fmt::Display for Unusable {
 /// Reads a scene file and looks everything up. All faults of meaning come together, each with file, line and field.
 pub fn open(path: &Path) -> Result<Site, Unusable> {
     let name = path.display().to_string();
-    let text = read_text(path).map_err(|why| Unusable(format!("{name}: {why}")))?;
-    build(&name, &text)
+    let bytes = read_bytes(path).map_err(|why| Unusable(format!("{name}: {why}")))?;
+    build(&name, &bytes)
 }
 
-/// The same for text already at hand.
-pub fn build(name: &str, text: &str) -> Result<Site, Unusable> {
-    scene_core::scene::read_site(name, text).map_err(|faults| {
+/// The same for bytes already at hand.
+pub fn build(name: &str, bytes: &[u8]) -> Result<Site, Unusable> {
+    scene::read_bytes(name, bytes).and_then(|scene| scene.site()).map_err(|faults| {
         let lines: Vec<String> = faults.iter().map(ToString::to_string).collect();
         Unusable(lines.join("\n"))
     })
@@ -51,19 +53,13 @@ pub fn write_new(path: &Path, text: &str) -> Result<(), Unusable> {
     })
 }
 
-fn read_text(path: &Path) -> Result<String, String> {
+/// No more than one byte over what a scene may have, so that a huge file is refused without being read.
+fn read_bytes(path: &Path) -> Result<Vec<u8>, String> {
     let file = std::fs::File::open(path).map_err(|e| match e.kind() {
         ErrorKind::NotFound => "no such file".to_owned(),
         _ => e.to_string(),
     })?;
-    let limit = scene_core::scene::MOST_BYTES;
     let mut bytes = Vec::new();
-    file.take(limit as u64 + 1).read_to_end(&mut bytes).map_err(|e| e.to_string())?;
-    if bytes.len() > limit {
-        return Err(format!("larger than {} MiB: not a scene", limit >> 20));
-    }
-    String::from_utf8(bytes).map_err(|e| {
-        let line = 1 + e.as_bytes()[..e.utf8_error().valid_up_to()].iter().filter(|b| **b == b'\n').count();
-        format!("line {line}: not text (UTF-8 expected); is this a scene file?")
-    })
+    file.take(scene::reader::LARGEST as u64 + 1).read_to_end(&mut bytes).map_err(|e| e.to_string())?;
+    Ok(bytes)
 }

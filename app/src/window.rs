@@ -8,9 +8,8 @@ use bevy::log::error;
 use bevy::prelude::*;
 use bevy::winit::WinitSettings;
 use bevy_egui::{EguiContexts, EguiPlugin, EguiPrimaryContextPass, egui};
-use scene_core::bracket::Bracket;
 use scene_core::check::check;
-use scene_core::quantity::Units;
+use scene_core::quantity::show::Units;
 use scene_core::report::text::{self, Look};
 use scene_core::site::Site;
 
@@ -56,7 +55,7 @@ fn log_fault(fault: BevyError, context: ErrorContext) {
 }
 
 fn wire_curves(site: &Site) -> Vec<Vec<Vec3>> {
-    scene_core::trace::wire_curves(site, Bracket::exactly(0.0))
+    scene_core::trace::wire_curves(site)
         .into_iter()
         .map(|curve| curve.points.into_iter().map(axes::to_engine).collect())
         .collect()

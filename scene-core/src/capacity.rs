@@ -232,7 +232,8 @@ fn used(site: &Site, mass: &Mass, motion: &MotionRange) -> Used {
     }
     let outside = match chart::rated(&crane.chart, &reach) {
         Ok(found) => {
-            let cell = format!("{}, {:.2} m radius, {:.2} m boom", found.sector, found.radius_m, found.boom_length_m);
+            let (radius, boom) = (feet(found.radius_m), feet(found.boom_length_m));
+            let cell = format!("{}, row {radius}, boom {boom}", found.sector);
             limits.insert(0, Limit { ruler: Ruler::Chart { cell }, load_kg: on_chart, rated_kg: found.kg });
             None
         }

@@ -9,11 +9,8 @@ use crate::site::Conductor;
 const CONDUCTORS: &str = include_str!("../../assets/conductors.csv");
 const WOOD_POLES: &str = include_str!("../../assets/wood_poles.csv");
 const WOOD_SPECIES: &str = include_str!("../../assets/wood_species.csv");
-const CRANES: &[(&str, &str, &str)] = &[(
-    "Northfell 40",
-    "northfell_40.ron",
-    include_str!("../../assets/cranes/northfell_40.ron"),
-)];
+const CRANES: &[(&str, &str, &str)] =
+    &[("Northfell 40", "northfell_40.ron", include_str!("../../assets/cranes/northfell_40.ron"))];
 
 /// Minimum sizes of a class of wood poles.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -36,12 +33,8 @@ pub fn conductor(name: &str) -> Option<Conductor> {
         name: name.to_owned(),
         diameter_m: row.number("diameter_in")? * INCH_M,
         weight_n_per_m: row.number("weight_lb_per_1000ft")? * POUND_N / (1000.0 * FOOT_M),
-        rated_strength_n: row
-            .number("rated_strength_lb")
-            .map(|strength| strength * POUND_N),
-        stiffness_n: row
-            .number("final_modulus_1e6_psi")
-            .map(|modulus| modulus * 1e6 * PSI_PA * area_m2),
+        rated_strength_n: row.number("rated_strength_lb").map(|strength| strength * POUND_N),
+        stiffness_n: row.number("final_modulus_1e6_psi").map(|modulus| modulus * 1e6 * PSI_PA * area_m2),
         source: format!("{} {}", row.text("standard")?, row.text("status")?),
     })
 }
@@ -52,10 +45,7 @@ pub fn conductor_names() -> impl Iterator<Item = &'static str> {
 
 /// ANSI O5.1 minimum circumferences of a pole of this length and class ("1" … "7", "H1" …).
 pub fn wood_pole(length_m: f64, class: &str) -> Option<WoodPole> {
-    let of_length = |row: &Row| {
-        row.number("length_ft")
-            .is_some_and(|feet| (feet * FOOT_M - length_m).abs() < 0.01)
-    };
+    let of_length = |row: &Row| row.number("length_ft").is_some_and(|feet| (feet * FOOT_M - length_m).abs() < 0.01);
     let row = rows(WOOD_POLES).find(|row| of_length(row) && row.text("class") == Some(class))?;
     Some(WoodPole {
         top_circumference_m: row.number("top_circumference_in")? * INCH_M,
@@ -68,12 +58,7 @@ pub fn nearest_wood_pole(length_m: f64, class: &str) -> Option<String> {
     rows(WOOD_POLES)
         .filter(|row| row.text("class") == Some(class))
         .filter_map(|row| row.number("length_ft"))
-        .min_by(|a, b| {
-            f64::total_cmp(
-                &(a * FOOT_M - length_m).abs(),
-                &(b * FOOT_M - length_m).abs(),
-            )
-        })
+        .min_by(|a, b| f64::total_cmp(&(a * FOOT_M - length_m).abs(), &(b * FOOT_M - length_m).abs()))
         .map(|feet| format!("{feet} ft class {class}"))
 }
 
@@ -81,9 +66,7 @@ pub fn wood_species(name: &str) -> Option<WoodSpecies> {
     let row = rows(WOOD_SPECIES).find(|row| row.text("species") == Some(name))?;
     let low = row.number("density_low_lb_ft3")? * POUND_PER_FT3;
     let high = row.number("density_high_lb_ft3")? * POUND_PER_FT3;
-    Some(WoodSpecies {
-        density_kg_m3: Bracket::between(low, high)?,
-    })
+    Some(WoodSpecies { density_kg_m3: Bracket::between(low, high)? })
 }
 
 pub fn wood_species_names() -> impl Iterator<Item = &'static str> {
@@ -92,10 +75,7 @@ pub fn wood_species_names() -> impl Iterator<Item = &'static str> {
 
 /// File name and RON text of a machine.
 pub fn crane(name: &str) -> Option<(&'static str, &'static str)> {
-    CRANES
-        .iter()
-        .find(|(model, _, _)| *model == name)
-        .map(|(_, file, text)| (*file, *text))
+    CRANES.iter().find(|(model, _, _)| *model == name).map(|(_, file, text)| (*file, *text))
 }
 
 pub fn crane_names() -> impl Iterator<Item = &'static str> {
@@ -111,25 +91,16 @@ struct Row {
 impl Row {
     fn text(&self, head: &str) -> Option<&'static str> {
         let at = self.heads.split(',').position(|other| other == head)?;
-        self.line
-            .split(',')
-            .nth(at)
-            .map(str::trim)
-            .filter(|text| !text.is_empty())
+        self.line.split(',').nth(at).map(str::trim).filter(|text| !text.is_empty())
     }
 
     fn number(&self, head: &str) -> Option<f64> {
-        self.text(head)?
-            .parse()
-            .ok()
-            .filter(|value: &f64| value.is_finite())
+        self.text(head)?.parse().ok().filter(|value: &f64| value.is_finite())
     }
 }
 
 fn rows(table: &'static str) -> impl Iterator<Item = Row> {
-    let mut lines = table
-        .lines()
-        .filter(|line| !line.starts_with('#') && !line.trim().is_empty());
+    let mut lines = table.lines().filter(|line| !line.starts_with('#') && !line.trim().is_empty());
     let heads = lines.next().unwrap_or("");
     lines.map(move |line| Row { heads, line })
 }
@@ -141,18 +112,12 @@ mod tests {
     #[test]
     fn every_row_of_every_table_is_whole() {
         assert_eq!(rows(CONDUCTORS).count(), 30);
-        assert!(
-            conductor_names()
-                .all(|name| conductor(name).is_some_and(|found| found.rated_strength_n.is_some()))
-        );
+        assert!(conductor_names().all(|name| conductor(name).is_some_and(|found| found.rated_strength_n.is_some())));
         assert_eq!(rows(WOOD_POLES).count(), 117);
         for row in rows(WOOD_POLES) {
             let (feet, class) = (row.number("length_ft").unwrap(), row.text("class").unwrap());
             let pole = wood_pole(feet * FOOT_M, class).unwrap();
-            assert!(
-                pole.top_circumference_m < pole.circumference_at_6_ft_m,
-                "{feet} ft class {class}"
-            );
+            assert!(pole.top_circumference_m < pole.circumference_at_6_ft_m, "{feet} ft class {class}");
         }
         assert_eq!(wood_species_names().count(), 2);
         assert!(wood_species_names().all(|name| wood_species(name).is_some()));
@@ -161,11 +126,6 @@ mod tests {
     #[test]
     fn a_name_stands_once_in_its_table() {
         let names: Vec<_> = conductor_names().collect();
-        assert!(
-            names
-                .iter()
-                .enumerate()
-                .all(|(i, name)| !names[..i].contains(name))
-        );
+        assert!(names.iter().enumerate().all(|(i, name)| !names[..i].contains(name)));
     }
 }

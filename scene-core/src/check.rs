@@ -1,1 +1,196 @@
-//! To be written.
+//! Gathers what every room found into one report. It computes nothing of its own but which pair stands in which state.
+
+mod gaps;
+mod rows;
+
+use crate::capacity::{self, LoadOnHook, MotionRange};
+use crate::conductor::{self, Wires};
+use crate::crane::chain;
+use crate::finding::{Finding, Grade};
+use crate::motion::WindLean as Lean;
+use crate::pole::{self, Mass};
+use crate::quantity::show::{Round, Units, show_length};
+use crate::report::{FindingRow, Report, Verdict};
+use crate::rigging::{self, Hang, WindLean};
+use crate::sequence::{self, LoadState, Plan};
+use crate::site::Site;
+use crate::{cover, rules};
+
+/// What a report must never be silent about: everything of the job that this build does not look at.
+const NOT_CHECKED: [&str; 12] = [
+    "The bucket truck: its reach, its insulated part, its approach to every wire.",
+    "Bodies against each other: pole and boom, boom and bucket truck, tail and people.",
+    "Bodies against terrain, existing poles, trees, buildings and other obstacles.",
+    "Outrigger floats, mats, ground bearing, level, buried services.",
+    "Hole, backfill, facing within tolerance, plumb, pole tag.",
+    "People: barricade, observer's place, touch and step potential, work under the load.",
+    "The way out from every step: back up or lay down.",
+    "Order of covering from each bucket position, and the worker's reach.",
+    "Conductor temperature, ice and state change between the survey and the lift.",
+    "The line work while covers and held-out phases are put on and taken off, but for where the wires may be.",
+    "Speed of the load, swinging beyond the stated allowances, shock, side load on the boom.",
+    "Condition of pole, hardware, rigging and machines.",
+];
+
+/// Everything that one site gives before its gaps are looked at.
+pub(crate) struct Rooms<'a> {
+    pub site: &'a Site,
+    pub mass: Option<Mass>,
+    pub hang: Option<Hang>,
+    pub leans: Vec<WindLean>,
+    pub wires: Wires,
+    pub plan: Option<Plan>,
+}
+
+/// Checks a site. Pure: the same site gives the same report.
+pub fn check(site: &Site) -> Report {
+    let mut findings = Vec::new();
+    let rooms = rooms(site, &mut findings);
+    let capacity = hold_against_chart(&rooms, &mut findings);
+    let gaps = gaps::gaps(&rooms, &mut findings);
+    findings.sort_by(|a, b| b.grade.cmp(&a.grade).then(a.step.cmp(&b.step)));
+
+    let (assumed, not_checked) = foundations(&rooms);
+    Report {
+        format: "plumbrise-report/1",
+        scene: site.name.clone(),
+        verdict: verdict(&findings, &not_checked),
+        pole: rows::pole(&rooms),
+        wires: rows::wires(&rooms),
+        capacity: rows::capacity(&capacity),
+        floats: Vec::new(),
+        covers: rows::covers(site),
+        held_out: rows::held_out(&rooms),
+        chokers: rows::chokers(&rooms, &gaps),
+        steps: rows::steps(&rooms),
+        gaps,
+        findings: findings.into_iter().map(FindingRow::from).collect(),
+        assumed,
+        not_checked,
+        sources: rows::sources(&rooms),
+    }
+}
+
+pub(crate) fn rooms<'a>(site: &'a Site, findings: &mut Vec<Finding>) -> Rooms<'a> {
+    findings.extend(rules::basis(site));
+    findings.extend(cover::findings(site));
+    findings.extend(pole::findings(&site.pole, &site.covers));
+    let wires = conductor::hang(site);
+    findings.extend(wires.findings.iter().cloned());
+
+    let mass = pole::mass(&site.pole).ok();
+    let mut hang = None;
+    let mut leans = Vec::new();
+    if let Some(mass) = &mass {
+        findings.extend(rigging::findings(&site.pole, &site.covers, mass, &site.rigging));
+        hang = rigging::hang(&site.pole, mass, &site.rigging).ok();
+        match rigging::wind_leans(&site.pole, mass, &site.rigging, &site.weather) {
+            Ok(found) => leans = found,
+            // What keeps the pole from hanging at all is among the rigging's own findings.
+            Err(error) if hang.is_some() => findings.push(error.finding()),
+            Err(_) => {}
+        }
+    }
+    let plan = hang.as_ref().map(|hang| sequence::plan(site, &as_planned(hang)));
+    match &plan {
+        Some(plan) => findings.extend(plan.findings.iter().cloned()),
+        None => findings.push(
+            Finding::stop("motion_unknown", "No motion was checked, since it is not known how the pole hangs.")
+                .mend("Mend the findings on pole and rigging first."),
+        ),
+    }
+    Rooms { site, mass, hang, leans, wires, plan }
+}
+
+/// The middle of what is known; the rest of the bracket is in the lean that every gap allows for.
+fn as_planned(hang: &Hang) -> chain::Hang {
+    chain::Hang {
+        tilt_rad: hang.tilt_rad.middle(),
+        choke_offset_m: hang.choke_offset_m.middle(),
+        lean_from_facing: hang.tip_leans.middle(),
+    }
+}
+
+/// How far the hanging pole may be from how it is planned to hang, in one weather.
+fn lean(rooms: &Rooms, weather: usize) -> Lean {
+    let (line, pole) = rooms.leans.get(weather).map_or((0.0, 0.0), |lean| (lean.line_ratio, lean.pole_ratio));
+    let unknown = rooms.hang.as_ref().map_or(0.0, |hang| {
+        // Half of the tilt's bracket, and the turn of a pole that leans the most.
+        hang.tilt_rad.width() / 2.0 + hang.tilt_rad.high().abs() * (hang.tip_leans.width() / 2.0).min(2.0)
+    });
+    let aside_m = rooms.hang.as_ref().map_or(0.0, |hang| hang.choke_offset_m.width() / 2.0);
+    Lean { line, pole: pole + unknown, aside_m }
+}
+
+fn hold_against_chart(rooms: &Rooms, findings: &mut Vec<Finding>) -> Vec<capacity::Used> {
+    let (Some(mass), Some(plan)) = (&rooms.mass, &rooms.plan) else { return Vec::new() };
+    let motions: Vec<MotionRange> = plan
+        .pieces
+        .iter()
+        .map(|piece| {
+            let range = piece.range(&plan.chain.crane);
+            MotionRange {
+                step: piece.step,
+                time_s: piece.time_from_s,
+                radius_m: range.radius_m,
+                boom_length_m: range.boom_length_m,
+                boom_angle: range.boom_angle,
+                swing: range.swing,
+                load: match range.load {
+                    LoadState::Free | LoadState::Standing => LoadOnHook::None,
+                    LoadState::ButtOnGround { .. } => LoadOnHook::ButtGrounded,
+                    LoadState::Hanging => LoadOnHook::Whole,
+                },
+                hoist_length_m: range.hoist_length_m,
+            }
+        })
+        .collect();
+    let held = capacity::capacity(rooms.site, mass, &motions);
+    findings.extend(held.findings);
+    held.motions
+}
+
+fn foundations(rooms: &Rooms) -> (Vec<String>, Vec<String>) {
+    let site = rooms.site;
+    let mut assumed = Vec::new();
+    if let Some(plan) = &rooms.plan {
+        assumed.extend(plan.assumed.iter().cloned());
+    }
+    assumed.extend(rooms.wires.assumed.iter().cloned());
+    assumed.push(
+        "The thickness of covers is not subtracted from any gap: the residual gap must make up for it.".to_owned(),
+    );
+    assumed.push("Voltages are nominal, phase to phase.".to_owned());
+    let allowances = &site.allowances;
+    for (what, allowance) in [
+        ("Survey", &allowances.survey),
+        ("Placing", &allowances.placing),
+        ("Radius growth", &allowances.radius_growth),
+        ("Load swing at the hook", &allowances.load_swing),
+        ("Line movement", &allowances.line_movement),
+    ] {
+        let reason = if allowance.reason.is_empty() { String::new() } else { format!(" ({})", allowance.reason) };
+        assumed.push(format!("{what} allowance {}{reason}.", show_length(allowance.value, Units::Us, Round::Up)));
+    }
+    assumed.push(format!(
+        "Load swing grows by {:.1} % of the distance from the hook along the pole.",
+        100.0 * allowances.load_swing_growth.value
+    ));
+    assumed.extend(site.declared_absent.iter().map(|what| format!("Declared absent: {what}")));
+
+    let mut not_checked: Vec<String> = NOT_CHECKED.map(str::to_owned).into();
+    not_checked.extend(rooms.wires.not_checked.iter().cloned());
+    if let Some(first) = rooms.plan.as_ref().and_then(|plan| plan.stopped_at) {
+        not_checked.push(format!("Step {} and every step after it: the motion could not be carried on.", first + 1));
+    }
+    (assumed, not_checked)
+}
+
+fn verdict(findings: &[Finding], not_checked: &[String]) -> Verdict {
+    match findings.iter().map(|f| f.grade).max() {
+        Some(Grade::Stop) => Verdict::Stop,
+        Some(Grade::Caution) => Verdict::Caution,
+        _ if !not_checked.is_empty() => Verdict::Caution,
+        _ => Verdict::NoStopFound,
+    }
+}

@@ -15,6 +15,8 @@
 //!
 //! Axes: metres, x east, y north, z up, right-handed. Angles in radians. No clock, no globals, no panic on any input.
 
+pub use glam;
+
 pub mod approach;
 pub mod bracket;
 pub mod capacity;

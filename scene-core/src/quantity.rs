@@ -14,8 +14,8 @@ use thiserror::Error;
 use unit::{DIMENSIONS, Dimension, DimensionInfo};
 
 pub use unit::{
-    Angle, AngularSpeed, Density, Duration, Force, Length, LineWeight, Mass, Pressure, Ratio,
-    Speed, Temperature, Voltage,
+    Angle, AngularSpeed, Density, Duration, Force, Length, LineWeight, Mass, Pressure, Ratio, Speed, Temperature,
+    Voltage,
 };
 
 /// Longer texts than this are not a quantity.
@@ -31,11 +31,7 @@ pub struct Quantity<D> {
 impl<D: Dimension> Quantity<D> {
     /// Reads what a person typed.
     pub fn parse(text: &str) -> Result<Self, QuantityFault> {
-        Ok(Self {
-            said: text.to_owned(),
-            si: parse_si(text, &D::INFO)?,
-            dimension: PhantomData,
-        })
+        Ok(Self { said: text.to_owned(), si: parse_si(text, &D::INFO)?, dimension: PhantomData })
     }
 
     /// What was typed.
@@ -52,21 +48,13 @@ impl<D: Dimension> Quantity<D> {
 impl<D> Default for Quantity<D> {
     /// Nothing read: an empty text and not a number.
     fn default() -> Self {
-        Self {
-            said: String::new(),
-            si: f64::NAN,
-            dimension: PhantomData,
-        }
+        Self { said: String::new(), si: f64::NAN, dimension: PhantomData }
     }
 }
 
 impl<D> Clone for Quantity<D> {
     fn clone(&self) -> Self {
-        Self {
-            said: self.said.clone(),
-            si: self.si,
-            dimension: PhantomData,
-        }
+        Self { said: self.said.clone(), si: self.si, dimension: PhantomData }
     }
 }
 
@@ -97,15 +85,11 @@ impl<D: Dimension> Range<D> {
         if text.len() > 2 * LONGEST {
             return Err(QuantityFault::TooLong);
         }
-        let (low_text, high_text) = text
-            .split_once(" to ")
-            .ok_or(QuantityFault::NotARange { what: D::INFO.what })?;
+        let (low_text, high_text) = text.split_once(" to ").ok_or(QuantityFault::NotARange { what: D::INFO.what })?;
         let high = parse_si(high_text, &D::INFO)?;
         let low = match parse_si(low_text, &D::INFO) {
             Err(QuantityFault::NoUnit { .. }) => {
-                let unit = high_text
-                    .trim()
-                    .trim_start_matches(|c: char| !c.is_alphabetic() && !"%°'\"".contains(c));
+                let unit = high_text.trim().trim_start_matches(|c: char| !c.is_alphabetic() && !"%°'\"".contains(c));
                 parse_si(&format!("{} {unit}", low_text.trim()), &D::INFO)?
             }
             other => other?,
@@ -116,12 +100,7 @@ impl<D: Dimension> Range<D> {
                 high: high_text.trim().to_owned(),
             });
         }
-        Ok(Self {
-            said: text.to_owned(),
-            low,
-            high,
-            dimension: PhantomData,
-        })
+        Ok(Self { said: text.to_owned(), low, high, dimension: PhantomData })
     }
 
     pub fn said(&self) -> &str {
@@ -141,23 +120,13 @@ impl<D: Dimension> Range<D> {
 
 impl<D> Default for Range<D> {
     fn default() -> Self {
-        Self {
-            said: String::new(),
-            low: f64::NAN,
-            high: f64::NAN,
-            dimension: PhantomData,
-        }
+        Self { said: String::new(), low: f64::NAN, high: f64::NAN, dimension: PhantomData }
     }
 }
 
 impl<D> Clone for Range<D> {
     fn clone(&self) -> Self {
-        Self {
-            said: self.said.clone(),
-            low: self.low,
-            high: self.high,
-            dimension: PhantomData,
-        }
+        Self { said: self.said.clone(), low: self.low, high: self.high, dimension: PhantomData }
     }
 }
 
@@ -181,18 +150,9 @@ pub enum QuantityFault {
     #[error("{what} in {units}")]
     NoUnit { what: &'static str, units: String },
     #[error("{what} in {units}")]
-    UnknownUnit {
-        unit: String,
-        what: &'static str,
-        units: String,
-    },
+    UnknownUnit { unit: String, what: &'static str, units: String },
     #[error("{what} in {units}")]
-    WrongDimension {
-        unit: String,
-        is: &'static str,
-        what: &'static str,
-        units: String,
-    },
+    WrongDimension { unit: String, is: &'static str, what: &'static str, units: String },
     #[error("one number with its unit, or feet and inches")]
     BadCompound,
     #[error("{what} from low to high, such as \"2 ft to 3 ft\"")]
@@ -214,12 +174,8 @@ impl QuantityFault {
                 format!("write \"{}\" without the comma", number.replace(',', ""))
             }
             Self::BadNumber { .. } => "such as 12, 12.5, 12 1/2".to_owned(),
-            Self::BadCompound => {
-                "inches are less than 12 and follow whole feet, with one sign in front".to_owned()
-            }
-            Self::NotARange { .. } => {
-                "say how well it is known: the least and the most it may be".to_owned()
-            }
+            Self::BadCompound => "inches are less than 12 and follow whole feet, with one sign in front".to_owned(),
+            Self::NotARange { .. } => "say how well it is known: the least and the most it may be".to_owned(),
             Self::Backwards { low, high } => format!("write \"{high} to {low}\""),
             _ => String::new(),
         }
@@ -233,54 +189,32 @@ fn parse_si(text: &str, info: &DimensionInfo) -> Result<f64, QuantityFault> {
     }
     let trimmed = text.trim();
     if trimmed.is_empty() {
-        return Err(QuantityFault::Empty {
-            what: info.what,
-            units: info.allowed(),
-        });
+        return Err(QuantityFault::Empty { what: info.what, units: info.allowed() });
     }
     let (negative, body) = match trimmed.strip_prefix(['-', '\u{2212}']) {
         Some(rest) => (true, rest.trim_start()),
-        None => (
-            false,
-            trimmed.strip_prefix('+').unwrap_or(trimmed).trim_start(),
-        ),
+        None => (false, trimmed.strip_prefix('+').unwrap_or(trimmed).trim_start()),
     };
     let si = parse_unsigned(body, if negative { -1.0 } else { 1.0 }, info)?;
-    if si.is_finite() {
-        Ok(si)
-    } else {
-        Err(QuantityFault::NotFinite)
-    }
+    if si.is_finite() { Ok(si) } else { Err(QuantityFault::NotFinite) }
 }
 
 /// SI value of a text whose sign has been taken off.
 fn parse_unsigned(body: &str, sign: f64, info: &DimensionInfo) -> Result<f64, QuantityFault> {
     let (number, rest) = take_number(body)?;
     if rest.is_empty() {
-        return Err(QuantityFault::NoUnit {
-            what: info.what,
-            units: info.allowed(),
-        });
+        return Err(QuantityFault::NoUnit { what: info.what, units: info.allowed() });
     }
     if let Some(unit) = info.unit(rest) {
         return Ok(unit.to_si(sign * number));
     }
     // Feet and inches, minutes and seconds: a second number follows the first unit.
     if let Some((first, second)) = info.compound {
-        let split = rest
-            .find(|c: char| c.is_ascii_digit() || c == '-')
-            .unwrap_or(rest.len());
+        let split = rest.find(|c: char| c.is_ascii_digit() || c == '-').unwrap_or(rest.len());
         let (unit, tail) = rest.split_at(split);
-        if !tail.is_empty()
-            && info
-                .unit(unit.trim())
-                .is_some_and(|unit| unit.names.first() == Some(&first))
-        {
+        if !tail.is_empty() && info.unit(unit.trim()).is_some_and(|unit| unit.names.first() == Some(&first)) {
             let (small, small_unit) = take_number(tail).map_err(|_| QuantityFault::BadCompound)?;
-            let Some(small_unit) = info
-                .unit(small_unit)
-                .filter(|unit| unit.names.first() == Some(&second))
-            else {
+            let Some(small_unit) = info.unit(small_unit).filter(|unit| unit.names.first() == Some(&second)) else {
                 return Err(QuantityFault::BadCompound);
             };
             let (Some(large), small) = (info.unit(unit.trim()), small_unit.to_si(small)) else {
@@ -293,21 +227,11 @@ fn parse_unsigned(body: &str, sign: f64, info: &DimensionInfo) -> Result<f64, Qu
         }
     }
     let unit = rest.to_owned();
-    match DIMENSIONS
-        .iter()
-        .find(|other| other.what != info.what && other.unit(rest).is_some())
-    {
-        Some(other) => Err(QuantityFault::WrongDimension {
-            unit,
-            is: other.what,
-            what: info.what,
-            units: info.allowed(),
-        }),
-        None => Err(QuantityFault::UnknownUnit {
-            unit,
-            what: info.what,
-            units: info.allowed(),
-        }),
+    match DIMENSIONS.iter().find(|other| other.what != info.what && other.unit(rest).is_some()) {
+        Some(other) => {
+            Err(QuantityFault::WrongDimension { unit, is: other.what, what: info.what, units: info.allowed() })
+        }
+        None => Err(QuantityFault::UnknownUnit { unit, what: info.what, units: info.allowed() }),
     }
 }
 
@@ -315,10 +239,7 @@ fn parse_unsigned(body: &str, sign: f64, info: &DimensionInfo) -> Result<f64, Qu
 fn take_number(text: &str) -> Result<(f64, &str), QuantityFault> {
     let bytes = text.as_bytes();
     let mut end = 0;
-    while bytes
-        .get(end)
-        .is_some_and(|b| b.is_ascii_digit() || matches!(b, b'.' | b',' | b'_'))
-    {
+    while bytes.get(end).is_some_and(|b| b.is_ascii_digit() || matches!(b, b'.' | b',' | b'_')) {
         end += 1;
     }
     // An exponent only when digits follow: "3 ea" is not a number with an exponent.
@@ -337,14 +258,10 @@ fn take_number(text: &str) -> Result<(f64, &str), QuantityFault> {
         let unit = rest.trim();
         return Err(match unit.to_ascii_lowercase().split_whitespace().next() {
             Some("nan" | "inf" | "infinity") => QuantityFault::NotFinite,
-            _ => QuantityFault::NoNumber {
-                unit: unit.to_owned(),
-            },
+            _ => QuantityFault::NoNumber { unit: unit.to_owned() },
         });
     }
-    let bad = || QuantityFault::BadNumber {
-        number: digits.to_owned(),
-    };
+    let bad = || QuantityFault::BadNumber { number: digits.to_owned() };
     if digits.contains([',', '_']) {
         return Err(bad());
     }
@@ -358,17 +275,13 @@ fn take_number(text: &str) -> Result<(f64, &str), QuantityFault> {
     }
     // "8 5/8 in": a fraction after a whole number.
     let next = rest.trim_start();
-    let top_end = next
-        .find(|c: char| !c.is_ascii_digit())
-        .unwrap_or(next.len());
+    let top_end = next.find(|c: char| !c.is_ascii_digit()).unwrap_or(next.len());
     let (top_digits, after_top) = next.split_at(top_end);
     if let (false, Some(below)) = (top_digits.is_empty(), after_top.strip_prefix('/')) {
         let top: f64 = top_digits.parse().map_err(|_| bad())?;
         let (fraction, rest) = over(top, top_digits, below)?;
         if whole.fract() != 0.0 || fraction >= 1.0 {
-            return Err(QuantityFault::BadNumber {
-                number: format!("{digits} {top_digits}/{below}"),
-            });
+            return Err(QuantityFault::BadNumber { number: format!("{digits} {top_digits}/{below}") });
         }
         return Ok((whole + fraction, rest));
     }
@@ -377,17 +290,11 @@ fn take_number(text: &str) -> Result<(f64, &str), QuantityFault> {
 
 /// `top` over the digits that `below` begins with.
 fn over<'a>(top: f64, top_digits: &str, below: &'a str) -> Result<(f64, &'a str), QuantityFault> {
-    let end = below
-        .find(|c: char| !c.is_ascii_digit())
-        .unwrap_or(below.len());
+    let end = below.find(|c: char| !c.is_ascii_digit()).unwrap_or(below.len());
     let (digits, rest) = below.split_at(end);
     match digits.parse::<f64>() {
-        Ok(bottom) if bottom > 0.0 && !top_digits.contains(['.', 'e', 'E']) => {
-            Ok((top / bottom, rest.trim()))
-        }
-        _ => Err(QuantityFault::BadNumber {
-            number: format!("{top_digits}/{digits}"),
-        }),
+        Ok(bottom) if bottom > 0.0 && !top_digits.contains(['.', 'e', 'E']) => Ok((top / bottom, rest.trim())),
+        _ => Err(QuantityFault::BadNumber { number: format!("{top_digits}/{digits}") }),
     }
 }
 
@@ -402,10 +309,7 @@ mod tests {
 
     #[track_caller]
     fn close(found: f64, expected: f64) {
-        assert!(
-            (found - expected).abs() <= 1e-12 * expected.abs(),
-            "{found} is not {expected}"
-        );
+        assert!((found - expected).abs() <= 1e-12 * expected.abs(), "{found} is not {expected}");
     }
 
     #[test]
@@ -425,67 +329,26 @@ mod tests {
 
     #[test]
     fn other_quantities_read_with_their_units() {
-        close(
-            Quantity::<Voltage>::parse("12.47 kV").unwrap().si(),
-            12470.0,
-        );
-        close(
-            Quantity::<Angle>::parse("1.5 deg").unwrap().si(),
-            1.5_f64.to_radians(),
-        );
-        close(
-            Quantity::<Density>::parse("60 lb/ft3").unwrap().si(),
-            60.0 * 0.45359237 / 0.3048_f64.powi(3),
-        );
-        close(
-            Quantity::<LineWeight>::parse("145.2 lb/1000ft")
-                .unwrap()
-                .si(),
-            0.1452 * 0.45359237 * 9.80665 / 0.3048,
-        );
-        close(
-            Quantity::<LineWeight>::parse("0.55 kg/m").unwrap().si(),
-            0.55 * 9.80665,
-        );
-        close(
-            Quantity::<Speed>::parse("25 mph").unwrap().si(),
-            25.0 * 0.44704,
-        );
-        close(
-            Quantity::<Mass>::parse("2000 lb").unwrap().si(),
-            2000.0 * 0.45359237,
-        );
-        close(
-            Quantity::<Force>::parse("2000 lb").unwrap().si(),
-            2000.0 * 0.45359237 * 9.80665,
-        );
+        close(Quantity::<Voltage>::parse("12.47 kV").unwrap().si(), 12470.0);
+        close(Quantity::<Angle>::parse("1.5 deg").unwrap().si(), 1.5_f64.to_radians());
+        close(Quantity::<Density>::parse("60 lb/ft3").unwrap().si(), 60.0 * 0.45359237 / 0.3048_f64.powi(3));
+        close(Quantity::<LineWeight>::parse("145.2 lb/1000ft").unwrap().si(), 0.1452 * 0.45359237 * 9.80665 / 0.3048);
+        close(Quantity::<LineWeight>::parse("0.55 kg/m").unwrap().si(), 0.55 * 9.80665);
+        close(Quantity::<Speed>::parse("25 mph").unwrap().si(), 25.0 * 0.44704);
+        close(Quantity::<Mass>::parse("2000 lb").unwrap().si(), 2000.0 * 0.45359237);
+        close(Quantity::<Force>::parse("2000 lb").unwrap().si(), 2000.0 * 0.45359237 * 9.80665);
         close(Quantity::<Force>::parse("9 kN").unwrap().si(), 9000.0);
         close(Quantity::<Duration>::parse("3 min").unwrap().si(), 180.0);
-        close(
-            Quantity::<Duration>::parse("1 min 30 s").unwrap().si(),
-            90.0,
-        );
+        close(Quantity::<Duration>::parse("1 min 30 s").unwrap().si(), 90.0);
         close(Quantity::<Ratio>::parse("6 %").unwrap().si(), 0.06);
-        close(
-            Quantity::<Ratio>::parse("0.25 in/ft").unwrap().si(),
-            0.25 / 12.0,
-        );
-        close(
-            Quantity::<Temperature>::parse("-40 F").unwrap().si(),
-            233.15,
-        );
-        close(
-            Quantity::<AngularSpeed>::parse("1 rpm").unwrap().si(),
-            std::f64::consts::TAU / 60.0,
-        );
+        close(Quantity::<Ratio>::parse("0.25 in/ft").unwrap().si(), 0.25 / 12.0);
+        close(Quantity::<Temperature>::parse("-40 F").unwrap().si(), 233.15);
+        close(Quantity::<AngularSpeed>::parse("1 rpm").unwrap().si(), std::f64::consts::TAU / 60.0);
     }
 
     #[test]
     fn a_quantity_keeps_what_was_typed() {
-        assert_eq!(
-            Quantity::<Length>::parse(" 12' 6\"").unwrap().said(),
-            " 12' 6\""
-        );
+        assert_eq!(Quantity::<Length>::parse(" 12' 6\"").unwrap().said(), " 12' 6\"");
     }
 
     fn fault(text: &str) -> QuantityFault {
@@ -495,42 +358,16 @@ mod tests {
     #[test]
     fn what_cannot_be_read_says_what_would_be() {
         let units = "ft, in, yd, m, cm or mm".to_owned();
-        assert_eq!(
-            fault(""),
-            QuantityFault::Empty {
-                what: "a length",
-                units: units.clone()
-            }
-        );
-        assert_eq!(
-            fault("55"),
-            QuantityFault::NoUnit {
-                what: "a length",
-                units: units.clone()
-            }
-        );
-        assert_eq!(
-            fault("ft"),
-            QuantityFault::NoNumber {
-                unit: "ft".to_owned()
-            }
-        );
+        assert_eq!(fault(""), QuantityFault::Empty { what: "a length", units: units.clone() });
+        assert_eq!(fault("55"), QuantityFault::NoUnit { what: "a length", units: units.clone() });
+        assert_eq!(fault("ft"), QuantityFault::NoNumber { unit: "ft".to_owned() });
         assert_eq!(
             fault("55 fet"),
-            QuantityFault::UnknownUnit {
-                unit: "fet".to_owned(),
-                what: "a length",
-                units: units.clone()
-            }
+            QuantityFault::UnknownUnit { unit: "fet".to_owned(), what: "a length", units: units.clone() }
         );
         assert_eq!(
             fault("12 kV"),
-            QuantityFault::WrongDimension {
-                unit: "kV".to_owned(),
-                is: "a voltage",
-                what: "a length",
-                units
-            }
+            QuantityFault::WrongDimension { unit: "kV".to_owned(), is: "a voltage", what: "a length", units }
         );
         assert_eq!(fault("NaN ft"), QuantityFault::NotFinite);
         assert_eq!(fault("inf ft"), QuantityFault::NotFinite);
@@ -556,14 +393,8 @@ mod tests {
 
     #[test]
     fn a_range_needs_both_ends_in_order() {
-        assert_eq!(
-            Range::<Length>::parse("2 ft").unwrap_err(),
-            QuantityFault::NotARange { what: "a length" }
-        );
-        assert_eq!(
-            Range::<Length>::parse("3 ft to 2 ft").unwrap_err().help(),
-            "write \"2 ft to 3 ft\""
-        );
+        assert_eq!(Range::<Length>::parse("2 ft").unwrap_err(), QuantityFault::NotARange { what: "a length" });
+        assert_eq!(Range::<Length>::parse("3 ft to 2 ft").unwrap_err().help(), "write \"2 ft to 3 ft\"");
     }
 
     proptest! {

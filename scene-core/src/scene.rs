@@ -68,8 +68,7 @@ impl Fields for Scene {
         walk.need("name", &mut self.name);
         walk.may("about", &mut self.about);
         walk.may("note", &mut self.note);
-        walk.within("-1500 ft", "20000 ft")
-            .need("altitude", &mut self.altitude);
+        walk.within("-1500 ft", "20000 ft").need("altitude", &mut self.altitude);
         walk.need("basis", &mut self.basis);
         walk.list_of("circuits", 1, &mut self.circuits);
         walk.list("conductors", &mut self.conductors);
@@ -106,31 +105,14 @@ pub fn read_bytes(file: &str, bytes: &[u8]) -> Result<Scene, Vec<Fault>> {
     if bytes.len() <= reader::LARGEST {
         return match std::str::from_utf8(bytes) {
             Ok(text) => read(file, text),
-            Err(error) => Err(whole_file(
-                file,
-                FaultKind::NotText {
-                    at_byte: error.valid_up_to(),
-                },
-            )),
+            Err(error) => Err(whole_file(file, FaultKind::NotText { at_byte: error.valid_up_to() })),
         };
     }
-    Err(whole_file(
-        file,
-        FaultKind::TooLarge {
-            bytes: bytes.len(),
-            limit: reader::LARGEST,
-        },
-    ))
+    Err(whole_file(file, FaultKind::TooLarge { bytes: bytes.len(), limit: reader::LARGEST }))
 }
 
 fn whole_file(file: &str, kind: FaultKind) -> Vec<Fault> {
-    vec![Fault {
-        file: file.to_owned(),
-        line: 0,
-        column: 0,
-        path: String::new(),
-        kind,
-    }]
+    vec![Fault { file: file.to_owned(), line: 0, column: 0, path: String::new(), kind }]
 }
 
 /// A small commented scene to start from; it can be read.
@@ -141,11 +123,7 @@ pub fn template() -> &'static str {
 impl Scene {
     /// Everything looked up, in SI. The scene is checked again, because it may have been edited since it was read.
     pub fn site(&self) -> Result<Site, Vec<Fault>> {
-        decode(
-            &self.write().node(),
-            Faults::new(&self.file, self.places.clone()),
-        )
-        .map(|(_, site)| site)
+        decode(&self.write().node(), Faults::new(&self.file, self.places.clone())).map(|(_, site)| site)
     }
 
     /// The scene as text that [`read`] takes; comments are not kept, notes are.
@@ -165,13 +143,7 @@ fn decode(node: &Node, mut faults: Faults) -> Result<(Scene, Site), Vec<Fault>> 
         faults.places.set("", node.place);
     }
     if let Some(format) = other_format(node) {
-        faults.add_at(
-            format.place,
-            "format",
-            FaultKind::UnknownFormat {
-                found: format.tree.describe(),
-            },
-        );
+        faults.add_at(format.place, "format", FaultKind::UnknownFormat { found: format.tree.describe() });
         return Err(faults.into_list().unwrap_or_default());
     }
     let mut at = Reading::new(faults);

@@ -1,1 +1,207 @@
-//! To be written.
+//! The geometry over time as JSON lines, `plumbrise-trace/1`: enough for another program to measure every gap again.
+//!
+//! The first line is the header with the wires as polylines; then one line per instant. A wire that may hang in a family
+//! of curves is given by the corner members of the family; the gap of an instant is that of the whole family, and so
+//! never above the distance to any of those polylines by more than their stated error. Where the family has one member
+//! the two agree.
+
+use crate::approach::{self, Measure, Strand};
+use crate::check;
+use crate::conductor::{Member, PlacedFamily, SpanFamily, WireState};
+use crate::motion::{Motion, MovingPart, WindLean};
+use crate::sequence::Piece;
+use crate::site::Site;
+use crate::solid::{Feature, Hull};
+use glam::DVec3;
+use serde_json::{Value, json};
+
+/// How far a polyline's chord may be from its curve.
+const SAGITTA_M: f64 = 1e-4;
+const MOST_POINTS: usize = 2000;
+/// More instants than this are not printed; the spacing grows instead.
+const MOST_INSTANTS: f64 = 50_000.0;
+
+/// One member curve of a wire, as points.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Curve {
+    pub wire: usize,
+    pub weather: usize,
+    /// Steps during which the wire may hang so.
+    pub steps: Vec<usize>,
+    pub radius_m: f64,
+    pub sagitta_error_m: f64,
+    pub points: Vec<DVec3>,
+}
+
+/// The corner members of every family of every wire.
+pub fn wire_curves(site: &Site) -> Vec<Curve> {
+    let wires = crate::conductor::hang(site);
+    wires.states.iter().flat_map(curves_of_state).collect()
+}
+
+fn curves_of_state(state: &WireState) -> Vec<Curve> {
+    state.families.iter().flat_map(|placed| curves_of_family(state, placed)).collect()
+}
+
+fn curves_of_family(state: &WireState, placed: &PlacedFamily) -> Vec<Curve> {
+    let family = &placed.family;
+    let count = points_for(family);
+    let mut curves: Vec<Curve> = Vec::new();
+    for corner in corners(family) {
+        let points: Vec<DVec3> =
+            (0..=count).map(|i| family.point(&Member { t: i as f64 / count as f64, ..corner })).collect();
+        let known = curves.iter().any(|curve| curve.points == points);
+        if !known {
+            curves.push(Curve {
+                wire: state.wire,
+                weather: state.weather,
+                steps: state.steps.clone(),
+                radius_m: family.radius_m,
+                sagitta_error_m: sagitta(family, count),
+                points,
+            });
+        }
+    }
+    curves
+}
+
+fn corners(family: &SpanFamily) -> Vec<Member> {
+    let mut found = Vec::new();
+    for curvature in [family.curvature.low(), family.curvature.high()] {
+        for blowout in [family.blowout.low(), family.blowout.high()] {
+            for a in [0.0, 1.0] {
+                for b in [0.0, 1.0] {
+                    found.push(Member { t: 0.0, curvature, blowout, a, b });
+                }
+            }
+        }
+    }
+    found
+}
+
+/// Bound on the distance of a chord from the curve: length² × second derivative / 8, the slope's part included.
+fn sagitta(family: &SpanFamily, count: usize) -> f64 {
+    let curvature = family.curvature.high();
+    let steepest = (family.rise_m / family.run_m).abs() + curvature * family.run_m;
+    let length = family.run_m / count.max(1) as f64;
+    length * length * curvature * (1.0 + steepest * steepest).sqrt() / 8.0
+}
+
+fn points_for(family: &SpanFamily) -> usize {
+    let needed = (sagitta(family, 1) / SAGITTA_M).sqrt().ceil();
+    if needed.is_finite() { (needed as usize).clamp(8, MOST_POINTS) } else { MOST_POINTS }
+}
+
+/// Header and instants, `every_s` seconds apart, start and end of every piece of motion included.
+pub fn lines(site: &Site, every_s: f64) -> impl Iterator<Item = String> {
+    let rooms = check::rooms(site, &mut Vec::new());
+    let header = header(site, &wire_curves(site));
+    let instants: Vec<(usize, f64)> = rooms.plan.as_ref().map_or(Vec::new(), |plan| instants(&plan.pieces, every_s));
+    let motion = rooms.plan.as_ref().map(|plan| Motion::of(site, plan, &WindLean::default()));
+    let wires = rooms.wires;
+    std::iter::once(header).chain(instants.into_iter().filter_map(move |(piece, u)| {
+        let motion = motion.as_ref()?;
+        Some(instant(site, motion, &wires.states, piece, u).to_string())
+    }))
+}
+
+fn instants(pieces: &[Piece], every_s: f64) -> Vec<(usize, f64)> {
+    let total = pieces.last().map_or(0.0, |piece| piece.time_to_s);
+    let every_s = every_s.max(total / MOST_INSTANTS).max(1e-3);
+    let mut found = Vec::new();
+    for (index, piece) in pieces.iter().enumerate() {
+        let long = piece.time_to_s - piece.time_from_s;
+        let count = if piece.still() { 1.0 } else { (long / every_s).ceil().clamp(1.0, MOST_INSTANTS) };
+        found.extend((0..=count as usize).map(|i| (index, i as f64 / count)));
+    }
+    found
+}
+
+fn header(site: &Site, curves: &[Curve]) -> String {
+    let wires: Vec<Value> = curves
+        .iter()
+        .map(|curve| {
+            json!({
+                "wire": site.wires.get(curve.wire).map(|w| &w.name),
+                "weather": site.weather.get(curve.weather).map(|w| &w.name),
+                "steps": curve.steps,
+                "radius_m": curve.radius_m,
+                "sagitta_error_m": curve.sagitta_error_m,
+                "points": curve.points.iter().map(xyz).collect::<Vec<_>>(),
+            })
+        })
+        .collect();
+    json!({ "format": "plumbrise-trace/1", "axes": "x east, y north, z up, metres", "wires": wires }).to_string()
+}
+
+fn instant(site: &Site, motion: &Motion, states: &[WireState], piece: usize, u: f64) -> Value {
+    let Some(now) = motion.pieces.get(piece) else { return Value::Null };
+    let joints = now.joints_at(u);
+    let mut bodies = Vec::new();
+    let mut gaps = Vec::new();
+    for body in &motion.bodies {
+        let parts = body.parts.get(piece).map_or(&[][..], |parts| &parts[..]);
+        for part in parts {
+            bodies.push(shape(&body.name, &part.hull(u)));
+        }
+        for state in states.iter().filter(|state| state.steps.contains(&now.step)) {
+            gaps.push(json!({
+                "body": body.name,
+                "other": site.wires.get(state.wire).map(|w| &w.name),
+                "weather": site.weather.get(state.weather).map(|w| &w.name),
+                "gap_m": gap(parts, u, state),
+            }));
+        }
+    }
+    json!({
+        "time_s": now.time_from_s + (now.time_to_s - now.time_from_s) * u,
+        "step": now.step,
+        "joints": { site.crane.name.as_str(): {
+            "swing_deg": joints.swing.to_degrees(),
+            "boom_angle_deg": joints.boom_angle.to_degrees(),
+            "boom_length_m": joints.boom_length_m,
+            "hoist_length_m": joints.hoist_length_m,
+            "pole_tilt_deg": joints.pole_tilt.to_degrees(),
+            "pole_heading_deg": joints.pole_heading.to_degrees(),
+            "pole_turn_deg": joints.pole_turn.to_degrees(),
+        } },
+        "bodies": bodies,
+        "gaps": gaps,
+    })
+}
+
+/// Between real points of the body and of a member curve.
+fn gap(parts: &[MovingPart], u: f64, state: &WireState) -> Option<f64> {
+    let least = parts
+        .iter()
+        .flat_map(|part| state.families.iter().map(move |placed| (part, placed)))
+        .map(|(part, placed)| approach::gap_at(part, u, &Strand::whole(&placed.family), Measure::Gap).high_m)
+        .fold(f64::INFINITY, f64::min);
+    least.is_finite().then_some(least)
+}
+
+fn shape(name: &str, hull: &Hull) -> Value {
+    let balls: Vec<(DVec3, f64)> = hull
+        .features
+        .iter()
+        .filter_map(|feature| match *feature {
+            Feature::Ball { centre, radius_m } => Some((centre, radius_m)),
+            Feature::Disc { .. } => None,
+        })
+        .collect();
+    if let [Feature::Disc { centre: a, radius_m: ra, .. }, Feature::Disc { centre: b, radius_m: rb, .. }] =
+        hull.features[..]
+    {
+        return json!({ "name": name, "kind": "frustum", "a": xyz(&a), "b": xyz(&b), "ra": ra, "rb": rb });
+    }
+    if balls.iter().all(|(_, radius)| *radius == 0.0) {
+        let points: Vec<_> = balls.iter().map(|(centre, _)| xyz(centre)).collect();
+        return json!({ "name": name, "kind": "hull", "points": points });
+    }
+    let balls: Vec<_> = balls.iter().map(|(c, r)| [c.x, c.y, c.z, *r]).collect();
+    json!({ "name": name, "kind": "balls", "balls": balls })
+}
+
+fn xyz(p: &DVec3) -> [f64; 3] {
+    [p.x, p.y, p.z]
+}

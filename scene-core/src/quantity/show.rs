@@ -179,34 +179,16 @@ mod tests {
         assert_eq!(show_length(10.006, Units::Si, Round::Down), "10.00 m");
         assert_eq!(show_length(-0.001, Units::Si, Round::Nearest), "0.00 m");
         assert_eq!(show_length(f64::NAN, Units::Us, Round::Up), "not known");
-        assert_eq!(
-            show_length(f64::INFINITY, Units::Us, Round::Up),
-            "not known"
-        );
+        assert_eq!(show_length(f64::INFINITY, Units::Us, Round::Up), "not known");
     }
 
     #[test]
     fn feet_and_inches_carry_over() {
-        assert_eq!(
-            show_feet_inches(12.5 * FOOT_M, Units::Us, Round::Nearest),
-            "12 ft 6 in"
-        );
-        assert_eq!(
-            show_feet_inches(11.99 * FOOT_M, Units::Us, Round::Nearest),
-            "12 ft"
-        );
-        assert_eq!(
-            show_feet_inches(11.99 * FOOT_M, Units::Us, Round::Down),
-            "11 ft 11 in"
-        );
-        assert_eq!(
-            show_feet_inches(-44.0 * INCH_M, Units::Us, Round::Nearest),
-            "-3 ft 8 in"
-        );
-        assert_eq!(
-            show_feet_inches(7.0 * INCH_M, Units::Us, Round::Nearest),
-            "7 in"
-        );
+        assert_eq!(show_feet_inches(12.5 * FOOT_M, Units::Us, Round::Nearest), "12 ft 6 in");
+        assert_eq!(show_feet_inches(11.99 * FOOT_M, Units::Us, Round::Nearest), "12 ft");
+        assert_eq!(show_feet_inches(11.99 * FOOT_M, Units::Us, Round::Down), "11 ft 11 in");
+        assert_eq!(show_feet_inches(-44.0 * INCH_M, Units::Us, Round::Nearest), "-3 ft 8 in");
+        assert_eq!(show_feet_inches(7.0 * INCH_M, Units::Us, Round::Nearest), "7 in");
         assert_eq!(show_feet_inches(0.0, Units::Us, Round::Nearest), "0 in");
     }
 
@@ -222,10 +204,7 @@ mod tests {
     fn the_rest_shows_with_its_units() {
         assert_eq!(show_mass(1000.0, Units::Us, Round::Up), "2205 lb");
         assert_eq!(show_mass(1000.0, Units::Si, Round::Up), "1000 kg");
-        assert_eq!(
-            show_force(POUND_N * 450.0, Units::Us, Round::Nearest),
-            "450 lbf"
-        );
+        assert_eq!(show_force(POUND_N * 450.0, Units::Us, Round::Nearest), "450 lbf");
         assert_eq!(show_angle(0.1, Round::Nearest), "5.7 deg");
         assert_eq!(show_voltage(12470.0), "12.47 kV");
         assert_eq!(show_voltage(480.0), "480 V");
@@ -235,17 +214,8 @@ mod tests {
         assert_eq!(show_duration(120.0), "2 min");
         assert_eq!(show_percent(0.78251, Round::Up), "78.3 %");
         assert_eq!(show_small_length(0.219, Units::Us, Round::Up), "8.63 in");
-        assert_eq!(
-            show_density(961.1, Units::Us, Round::Nearest),
-            "60.0 lb/ft3"
-        );
-        assert_eq!(
-            show_pressure(95760.5, Units::Us, Round::Nearest),
-            "2000 psf"
-        );
-        assert_eq!(
-            show_line_weight(2.119, Units::Us, Round::Nearest),
-            "145.2 lb/1000ft"
-        );
+        assert_eq!(show_density(961.1, Units::Us, Round::Nearest), "60.0 lb/ft3");
+        assert_eq!(show_pressure(95760.5, Units::Us, Round::Nearest), "2000 psf");
+        assert_eq!(show_line_weight(2.119, Units::Us, Round::Nearest), "145.2 lb/1000ft");
     }
 }

@@ -16,11 +16,7 @@ impl Unit {
 }
 
 const fn unit(names: &'static [&'static str], factor: f64) -> Unit {
-    Unit {
-        names,
-        factor,
-        offset: 0.0,
-    }
+    Unit { names, factor, offset: 0.0 }
 }
 
 /// What a dimension is called and how it may be written.
@@ -36,30 +32,19 @@ impl DimensionInfo {
     /// The unit of this name. Spaces inside do not count; letter case only where two units differ by it.
     pub fn unit(&self, name: &str) -> Option<&'static Unit> {
         let plain: String = name.chars().filter(|c| !c.is_whitespace()).collect();
-        let exact = self
-            .units
-            .iter()
-            .find(|unit| unit.names.contains(&plain.as_str()));
+        let exact = self.units.iter().find(|unit| unit.names.contains(&plain.as_str()));
         // Case tells milli from mega; elsewhere it does not matter in what people write.
         let first = plain.chars().next().filter(|c| matches!(c, 'm' | 'M'));
         exact.or_else(|| {
-            let alike = |name: &&str| {
-                name.eq_ignore_ascii_case(&plain)
-                    && (first.is_none() || name.chars().next() == first)
-            };
-            self.units
-                .iter()
-                .find(|unit| unit.names.iter().any(alike))
+            let alike =
+                |name: &&str| name.eq_ignore_ascii_case(&plain) && (first.is_none() || name.chars().next() == first);
+            self.units.iter().find(|unit| unit.names.iter().any(alike))
         })
     }
 
     /// "ft, in, yd, m, cm or mm".
     pub fn allowed(&self) -> String {
-        let mut names: Vec<&str> = self
-            .units
-            .iter()
-            .filter_map(|unit| unit.names.first().copied())
-            .collect();
+        let mut names: Vec<&str> = self.units.iter().filter_map(|unit| unit.names.first().copied()).collect();
         match names.pop() {
             Some(last) if !names.is_empty() => format!("{} or {last}", names.join(", ")),
             Some(only) => only.to_owned(),
@@ -249,17 +234,9 @@ mod tests {
     #[test]
     fn no_name_stands_for_two_units_of_one_dimension() {
         for info in DIMENSIONS {
-            let names: Vec<&str> = info
-                .units
-                .iter()
-                .flat_map(|unit| unit.names.iter().copied())
-                .collect();
+            let names: Vec<&str> = info.units.iter().flat_map(|unit| unit.names.iter().copied()).collect();
             for (i, name) in names.iter().enumerate() {
-                assert!(
-                    !names[..i].contains(name),
-                    "{name} stands twice in {}",
-                    info.what
-                );
+                assert!(!names[..i].contains(name), "{name} stands twice in {}", info.what);
             }
         }
     }

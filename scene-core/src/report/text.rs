@@ -1,9 +1,9 @@
 //! The report as text: what governs first, then findings, tables, and what it all rests on.
 
 use super::table::{Align, Table};
-use super::{FindingRow, GapRow, OtherKind, Report, Verdict};
+use super::{CapacityRow, FindingRow, GapRow, OtherKind, Report, Verdict};
 use crate::finding::Grade;
-use crate::quantity::Units;
+use crate::quantity::show::{Round, Units, show_force, show_length, show_mass};
 use crate::rules::PairState;
 use std::fmt::Write;
 
@@ -16,6 +16,9 @@ pub struct Look {
 }
 
 const WIDTH: usize = 110;
+
+/// Pairs with more margin than this are summed up.
+const FAR_M: f64 = 6.0;
 
 /// The whole report, ending in a line break.
 pub fn render(report: &Report, look: Look) -> String {
@@ -76,10 +79,10 @@ impl Page {
         self.line(&format!("  {place}: {}", self.state(gap.state)));
         self.line(&format!(
             "  gap {} - allowances {} - required {} = margin {}",
-            self.length(gap.low_m),
-            self.length(gap.allowance_m),
-            self.length(gap.required_m),
-            self.length(gap.margin_m),
+            self.down(gap.low_m),
+            self.up(gap.allowance_m),
+            self.up(gap.required_m),
+            self.down(gap.margin_m),
         ));
         self.line(&format!(
             "  (arithmetic known to {:.1} mm; the allowances are how well the world is known)",
@@ -135,23 +138,31 @@ impl Page {
             ("step", Align::Right),
             ("at", Align::Right),
         ]);
-        let mut rows: Vec<&GapRow> = report.gaps.iter().collect();
-        rows.sort_by(|a, b| a.state.cmp(&b.state).then(a.margin_m.total_cmp(&b.margin_m)));
-        for gap in rows {
+        let (near, far) = worst_weather(report)
+            .into_iter()
+            .partition::<Vec<_>, _>(|gap| gap.state != PairState::Apart || gap.margin_m < FAR_M);
+        for gap in near {
             table.row(vec![
                 gap.body.clone(),
                 other(gap),
                 gap.weather.clone(),
-                self.length(gap.low_m),
-                self.length(gap.allowance_m),
-                self.length(gap.required_m),
-                self.length(gap.margin_m),
+                self.down(gap.low_m),
+                self.up(gap.allowance_m),
+                self.up(gap.required_m),
+                self.down(gap.margin_m),
                 state_word(gap.state).to_owned(),
                 gap.step.map_or(String::new(), |s| (s + 1).to_string()),
                 gap.time_s.map_or(String::new(), clock),
             ]);
         }
-        self.table("Gaps, smallest over the whole path (margin = gap - allowances - required)", &table);
+        self.table("Gaps, smallest over the whole path, worst weather (margin = gap - allowances - required)", &table);
+        if let Some(least) = far.iter().map(|gap| gap.margin_m).min_by(f64::total_cmp) {
+            self.line(&format!(
+                "  and {} pairs more, apart, each with a margin of {} or more",
+                far.len(),
+                self.down(least)
+            ));
+        }
     }
 
     fn capacity(&mut self, report: &Report) {
@@ -166,20 +177,27 @@ impl Page {
             ("used", Align::Right),
             ("ruled by", Align::Left),
         ]);
-        for row in &report.capacity {
+        let mut rows = report.capacity.iter().peekable();
+        while let Some(row) = rows.next() {
+            let mut last = row.step;
+            while let Some(next) = rows.next_if(|next| same_load(next, row)) {
+                last = next.step;
+            }
+            let steps =
+                if last == row.step { (row.step + 1).to_string() } else { format!("{}-{}", row.step + 1, last + 1) };
             table.row(vec![
-                (row.step + 1).to_string(),
+                steps,
                 clock(row.time_s),
-                self.length(row.radius_m),
+                self.up(row.radius_m),
                 self.length(row.boom_length_m),
                 format!("{:.1} deg", row.boom_angle_deg),
                 self.mass(row.load_kg),
-                row.rated_kg.map_or("none".into(), |kg| self.mass(kg)),
-                row.used_percent.map_or("-".into(), |p| format!("{p:.0} %")),
+                row.rated_kg.map_or("none".into(), |kg| self.rated(kg)),
+                row.used_percent.map_or("-".into(), |p| format!("{:.0} %", p.ceil())),
                 row.ruled_by.clone(),
             ]);
         }
-        self.table("Capacity, worst instant of each step with load on the hook", &table);
+        self.table("Capacity, worst instant of each step (block, rigging and line count as load)", &table);
     }
 
     fn pole(&mut self, report: &Report) {
@@ -249,8 +267,9 @@ impl Page {
             ("blowout", Align::Right),
             ("lowest", Align::Right),
         ]);
+        let mut shown: Vec<Vec<String>> = Vec::new();
         for row in &report.wires {
-            table.row(vec![
+            let cells = vec![
                 row.wire.clone(),
                 row.weather.clone(),
                 row.state.clone(),
@@ -258,8 +277,12 @@ impl Page {
                 self.range(row.horizontal_tension_low_n, row.horizontal_tension_high_n, Self::force),
                 self.range(row.sag_low_m, row.sag_high_m, Self::length),
                 format!("{:.1} deg", row.blowout_deg),
-                self.length(row.lowest_point.z),
-            ]);
+                self.down(row.lowest_point.z),
+            ];
+            if !shown.contains(&cells) {
+                shown.push(cells.clone());
+                table.row(cells);
+            }
         }
         self.table("Wires", &table);
         let mut held = Table::new(&[
@@ -417,21 +440,49 @@ impl Page {
     }
 
     fn length(&self, metres: f64) -> String {
-        self.look.units.show_length(metres)
+        show_length(metres, self.look.units, Round::Nearest)
+    }
+
+    /// What must not look larger than it is.
+    fn down(&self, metres: f64) -> String {
+        show_length(metres, self.look.units, Round::Down)
+    }
+
+    /// What must not look smaller than it is.
+    fn up(&self, metres: f64) -> String {
+        show_length(metres, self.look.units, Round::Up)
     }
 
     fn mass(&self, kg: f64) -> String {
-        self.look.units.show_mass(kg)
+        show_mass(kg, self.look.units, Round::Up)
+    }
+
+    /// A capacity must not look larger than it is.
+    fn rated(&self, kg: f64) -> String {
+        show_mass(kg, self.look.units, Round::Down)
     }
 
     fn force(&self, newtons: f64) -> String {
-        self.look.units.show_force(newtons)
+        show_force(newtons, self.look.units, Round::Nearest)
     }
 
     fn range(&self, low: f64, high: f64, show: impl Fn(&Self, f64) -> String) -> String {
         let (low, high) = (show(self, low), show(self, high));
         if low == high { low } else { format!("{low} to {high}") }
     }
+}
+
+/// One row per body and other, in its worst weather; the worst pair first.
+fn worst_weather(report: &Report) -> Vec<&GapRow> {
+    let mut rows: Vec<&GapRow> = report.gaps.iter().collect();
+    rows.sort_by(|a, b| a.state.cmp(&b.state).then(a.margin_m.total_cmp(&b.margin_m)));
+    let mut kept: Vec<&GapRow> = Vec::new();
+    for row in rows {
+        if !kept.iter().any(|k| k.body == row.body && k.other == row.other && k.other_kind == row.other_kind) {
+            kept.push(row);
+        }
+    }
+    kept
 }
 
 fn other(gap: &GapRow) -> String {
@@ -459,11 +510,20 @@ fn during(report: &Report, step: Option<usize>, otherwise: &str) -> String {
     step.map_or(otherwise.to_owned(), |s| format!("step {} {}", s + 1, step_name(report, s)))
 }
 
+fn same_load(a: &CapacityRow, b: &CapacityRow) -> bool {
+    let near = |a: f64, b: f64| (a - b).abs() < 1e-3;
+    near(a.radius_m, b.radius_m)
+        && near(a.boom_length_m, b.boom_length_m)
+        && near(a.load_kg, b.load_kg)
+        && a.used_percent.map(f64::ceil) == b.used_percent.map(f64::ceil)
+        && a.ruled_by == b.ruled_by
+}
+
 /// Minutes and seconds from the first step.
 fn clock(seconds: f64) -> String {
     if !seconds.is_finite() || !(0.0..1e7).contains(&seconds) {
         return "?".to_owned();
     }
-    let tenths = (seconds * 10.0).round() as u64;
-    format!("{}:{:02}.{}", tenths / 600, tenths / 10 % 60, tenths % 10)
+    let seconds = seconds.round() as u64;
+    format!("{}:{:02}", seconds / 60, seconds % 60)
 }

@@ -25,10 +25,7 @@ pub(super) fn site(scene: &Scene, faults: &mut Faults) -> Site {
     let circuits = line::circuits(&mut build);
     let wires = line::wires(&mut build);
     let hole = pole::hole(&mut build);
-    let (held_out, weather) = (
-        line::held_out(&mut build, &wires, hole.at),
-        line::weather(&mut build),
-    );
+    let (held_out, weather) = (line::held_out(&mut build, &wires, hole.at), line::weather(&mut build));
     let declared_absent = line::near(&mut build);
     let pole = pole::pole(&mut build);
     let rigging = pole::rigging(&mut build);
@@ -86,27 +83,14 @@ impl Build<'_> {
         if !name.is_empty() {
             let nearest = nearest(name, names.clone());
             let known = names.map(str::to_owned).collect();
-            self.fault(
-                path,
-                FaultKind::NoSuch {
-                    what,
-                    found: name.to_owned(),
-                    nearest,
-                    known,
-                },
-            );
+            self.fault(path, FaultKind::NoSuch { what, found: name.to_owned(), nearest, known });
         }
         0
     }
 
     fn find_wire(&mut self, path: &str, name: &str) -> usize {
         let scene = self.scene;
-        self.find(
-            path,
-            "a wire",
-            name,
-            scene.wires.iter().map(|wire| wire.name.as_str()),
-        )
+        self.find(path, "a wire", name, scene.wires.iter().map(|wire| wire.name.as_str()))
     }
 
     /// Every name of `list` stands once.
@@ -118,14 +102,7 @@ impl Build<'_> {
             }
             if let Some(first) = seen.get(name) {
                 let first = self.faults.places.of(&format!("{list}[{first}].name"));
-                self.fault(
-                    &format!("{list}[{i}].name"),
-                    FaultKind::NameTwice {
-                        what,
-                        name: name.to_owned(),
-                        first,
-                    },
-                );
+                self.fault(&format!("{list}[{i}].name"), FaultKind::NameTwice { what, name: name.to_owned(), first });
             } else {
                 seen.insert(name, i);
             }
@@ -138,9 +115,7 @@ impl Build<'_> {
         let steps = || scene.steps.iter().map(|step| step.name.as_str());
         let on_after_step = match starts {
             Starts::AtStart => None,
-            Starts::After(step) => {
-                Some(self.find(&format!("{path}.starts"), "a step", step, steps()))
-            }
+            Starts::After(step) => Some(self.find(&format!("{path}.starts"), "a step", step, steps())),
         };
         let off_before_step = match ends {
             Ends::Never => None,
@@ -152,16 +127,10 @@ impl Build<'_> {
             && steps().any(|name| name == ends)
             && off <= on
         {
-            let kind = FaultKind::StepOrder {
-                starts: starts.clone(),
-                ends: ends.clone(),
-            };
+            let kind = FaultKind::StepOrder { starts: starts.clone(), ends: ends.clone() };
             self.fault(&format!("{path}.ends"), kind);
         }
-        During {
-            on_after_step,
-            off_before_step,
-        }
+        During { on_after_step, off_before_step }
     }
 }
 

@@ -3,9 +3,7 @@
 use super::line::Point;
 use super::part::{Fields, Part, Reading, Walk};
 use super::tree::{Node, Tree};
-use crate::quantity::{
-    Angle, AngularSpeed, Force, Length, LineWeight, Mass, Quantity, Range, Speed,
-};
+use crate::quantity::{Angle, AngularSpeed, Force, Length, LineWeight, Mass, Quantity, Range, Speed};
 
 /// A telescoping section as a box about the boom's axis.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -23,14 +21,11 @@ pub struct BoomSection {
 impl Fields for BoomSection {
     const WHAT: &'static str = "a boom section";
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("3 ft", "120 ft")
-            .need("length", &mut self.length);
+        walk.within("3 ft", "120 ft").need("length", &mut self.length);
         walk.within("3 in", "8 ft").need("width", &mut self.width);
         walk.within("3 in", "8 ft").need("depth", &mut self.depth);
-        walk.within("3 ft", "120 ft")
-            .need("tip_retracted", &mut self.tip_retracted);
-        walk.within("3 ft", "300 ft")
-            .need("tip_extended", &mut self.tip_extended);
+        walk.within("3 ft", "120 ft").need("tip_retracted", &mut self.tip_retracted);
+        walk.within("3 ft", "300 ft").need("tip_extended", &mut self.tip_extended);
         walk.may("note", &mut self.note);
     }
 }
@@ -51,8 +46,7 @@ impl Fields for BoomHead {
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
         walk.within("-5 ft", "5 ft").need("along", &mut self.along);
         walk.within("-5 ft", "5 ft").need("below", &mut self.below);
-        walk.within("1 in", "3 ft")
-            .need("sheave_radius", &mut self.sheave_radius);
+        walk.within("1 in", "3 ft").need("sheave_radius", &mut self.sheave_radius);
         walk.within("2 in", "8 ft").need("radius", &mut self.radius);
         walk.may("note", &mut self.note);
     }
@@ -71,13 +65,10 @@ pub struct HookBlock {
 impl Fields for HookBlock {
     const WHAT: &'static str = "the hook block";
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("4 in", "12 ft")
-            .need("length", &mut self.length);
+        walk.within("4 in", "12 ft").need("length", &mut self.length);
         walk.within("2 in", "4 ft").need("radius", &mut self.radius);
-        walk.within("10 lb", "10000 lb")
-            .need("mass", &mut self.mass);
-        walk.within("500 lb", "500000 lb")
-            .need("capacity", &mut self.capacity);
+        walk.within("10 lb", "10000 lb").need("mass", &mut self.mass);
+        walk.within("500 lb", "500000 lb").need("capacity", &mut self.capacity);
         walk.may("note", &mut self.note);
     }
 }
@@ -95,14 +86,10 @@ pub struct Tail {
 impl Fields for Tail {
     const WHAT: &'static str = "the tail";
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("1 ft", "40 ft")
-            .need("radius", &mut self.radius);
-        walk.within("6 in", "15 ft")
-            .need("half_width", &mut self.half_width);
-        walk.within("0 ft", "20 ft")
-            .need("from_height", &mut self.from_height);
-        walk.within("1 ft", "30 ft")
-            .need("to_height", &mut self.to_height);
+        walk.within("1 ft", "40 ft").need("radius", &mut self.radius);
+        walk.within("6 in", "15 ft").need("half_width", &mut self.half_width);
+        walk.within("0 ft", "20 ft").need("from_height", &mut self.from_height);
+        walk.within("1 ft", "30 ft").need("to_height", &mut self.to_height);
         walk.may("note", &mut self.note);
     }
 }
@@ -120,14 +107,10 @@ pub struct Rates {
 impl Fields for Rates {
     const WHAT: &'static str = "the rates";
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("0.05 deg/s", "30 deg/s")
-            .need("swing", &mut self.swing);
-        walk.within("0.05 deg/s", "15 deg/s")
-            .need("boom", &mut self.boom);
-        walk.within("0.02 ft/s", "10 ft/s")
-            .need("extend", &mut self.extend);
-        walk.within("0.02 ft/s", "20 ft/s")
-            .need("hoist", &mut self.hoist);
+        walk.within("0.05 deg/s", "30 deg/s").need("swing", &mut self.swing);
+        walk.within("0.05 deg/s", "15 deg/s").need("boom", &mut self.boom);
+        walk.within("0.02 ft/s", "10 ft/s").need("extend", &mut self.extend);
+        walk.within("0.02 ft/s", "20 ft/s").need("hoist", &mut self.hoist);
         walk.may("note", &mut self.note);
     }
 }
@@ -145,9 +128,7 @@ impl Part for Cell {
     }
 
     fn write(&self) -> Tree {
-        self.0
-            .as_ref()
-            .map_or_else(|| Tree::Text("-".to_owned()), Part::write)
+        self.0.as_ref().map_or_else(|| Tree::Text("-".to_owned()), Part::write)
     }
 }
 
@@ -161,10 +142,8 @@ pub struct ChartRow {
 impl Fields for ChartRow {
     const WHAT: &'static str = "a row of the chart";
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("3 ft", "300 ft")
-            .need("radius", &mut self.radius);
-        walk.within("1 lb", "500000 lb")
-            .list_of("rated", 1, &mut self.rated);
+        walk.within("3 ft", "300 ft").need("radius", &mut self.radius);
+        walk.within("1 lb", "500000 lb").list_of("rated", 1, &mut self.rated);
     }
 }
 
@@ -184,10 +163,8 @@ impl Fields for ChartSector {
     const WHAT: &'static str = "a sector of the chart";
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
         walk.need("name", &mut self.name);
-        walk.within("-360 deg", "360 deg")
-            .need("swing", &mut self.swing);
-        walk.within("10 ft", "300 ft")
-            .list_of("boom_lengths", 1, &mut self.boom_lengths);
+        walk.within("-360 deg", "360 deg").need("swing", &mut self.swing);
+        walk.within("10 ft", "300 ft").list_of("boom_lengths", 1, &mut self.boom_lengths);
         walk.list_of("rows", 1, &mut self.rows);
         walk.may("note", &mut self.note);
     }
@@ -206,8 +183,7 @@ impl Fields for Chart {
     const WHAT: &'static str = "the chart";
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
         walk.need("source", &mut self.source);
-        walk.within("0 lb", "20000 lb")
-            .need("deductions", &mut self.deductions);
+        walk.within("0 lb", "20000 lb").need("deductions", &mut self.deductions);
         walk.list_of("sectors", 1, &mut self.sectors);
         walk.may("note", &mut self.note);
     }
@@ -247,28 +223,19 @@ impl Fields for Machine {
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
         walk.need("name", &mut self.name);
         walk.need("source", &mut self.source);
-        walk.within("-15 ft", "15 ft")
-            .need("foot_offset", &mut self.foot_offset);
-        walk.within("1 ft", "20 ft")
-            .need("foot_height", &mut self.foot_height);
+        walk.within("-15 ft", "15 ft").need("foot_offset", &mut self.foot_offset);
+        walk.within("1 ft", "20 ft").need("foot_height", &mut self.foot_height);
         walk.list_of("sections", 1, &mut self.sections);
-        walk.within("10 ft", "300 ft")
-            .need("boom_length", &mut self.boom_length);
-        walk.within("-10 deg", "88 deg")
-            .need("boom_angle", &mut self.boom_angle);
-        walk.within("-360 deg", "360 deg")
-            .need("swing", &mut self.swing);
+        walk.within("10 ft", "300 ft").need("boom_length", &mut self.boom_length);
+        walk.within("-10 deg", "88 deg").need("boom_angle", &mut self.boom_angle);
+        walk.within("-360 deg", "360 deg").need("swing", &mut self.swing);
         walk.need("head", &mut self.head);
         walk.need("block", &mut self.block);
-        walk.within("1 in", "15 ft")
-            .need("two_block", &mut self.two_block);
+        walk.within("1 in", "15 ft").need("two_block", &mut self.two_block);
         walk.need("tail", &mut self.tail);
-        walk.within("100 lbf", "100000 lbf")
-            .need("line_pull", &mut self.line_pull);
-        walk.within("0.01 lb/ft", "20 lb/ft")
-            .need("line_weight", &mut self.line_weight);
-        walk.within("0.1 in", "3 in")
-            .need("line_diameter", &mut self.line_diameter);
+        walk.within("100 lbf", "100000 lbf").need("line_pull", &mut self.line_pull);
+        walk.within("0.01 lb/ft", "20 lb/ft").need("line_weight", &mut self.line_weight);
+        walk.within("0.1 in", "3 in").need("line_diameter", &mut self.line_diameter);
         walk.need("rates", &mut self.rates);
         walk.need("chart", &mut self.chart);
         walk.may("note", &mut self.note);
@@ -299,12 +266,10 @@ impl Fields for Crane {
         walk.may("model", &mut self.model);
         walk.may("machine", &mut self.machine);
         walk.need("at", &mut self.at);
-        walk.within("-360 deg", "360 deg")
-            .need("heading", &mut self.heading);
+        walk.within("-360 deg", "360 deg").need("heading", &mut self.heading);
         walk.need("parts_of_line", &mut self.parts_of_line);
         walk.need("rates", &mut self.rates);
-        walk.within("0.05 deg/s", "45 deg/s")
-            .need("turn", &mut self.turn);
+        walk.within("0.05 deg/s", "45 deg/s").need("turn", &mut self.turn);
         walk.may("note", &mut self.note);
     }
 }

@@ -28,184 +28,59 @@ pub struct Fault {
 #[derive(Clone, Debug, PartialEq)]
 pub enum FaultKind {
     // ---- form
-    TooLarge {
-        bytes: usize,
-        limit: usize,
-    },
-    NotText {
-        at_byte: usize,
-    },
-    TooDeep {
-        limit: usize,
-    },
-    Syntax {
-        found: String,
-        expected: String,
-    },
+    TooLarge { bytes: usize, limit: usize },
+    NotText { at_byte: usize },
+    TooDeep { limit: usize },
+    Syntax { found: String, expected: String },
     // ---- fields
-    UnknownFormat {
-        found: String,
-    },
-    Missing {
-        field: &'static str,
-        of: &'static str,
-    },
-    UnknownField {
-        field: String,
-        of: &'static str,
-        nearest: Option<String>,
-        allowed: Vec<&'static str>,
-    },
-    FieldTwice {
-        field: String,
-        first: Place,
-    },
+    UnknownFormat { found: String },
+    Missing { field: &'static str, of: &'static str },
+    UnknownField { field: String, of: &'static str, nearest: Option<String>, allowed: Vec<&'static str> },
+    FieldTwice { field: String, first: Place },
     // ---- values
-    Shape {
-        found: String,
-        expected: String,
-    },
-    Word {
-        found: String,
-        nearest: Option<String>,
-        allowed: Vec<&'static str>,
-    },
-    Quantity {
-        found: String,
-        fault: QuantityFault,
-    },
-    OutOfBand {
-        found: String,
-        what: &'static str,
-        low: String,
-        high: String,
-    },
+    Shape { found: String, expected: String },
+    Word { found: String, nearest: Option<String>, allowed: Vec<&'static str> },
+    Quantity { found: String, fault: QuantityFault },
+    OutOfBand { found: String, what: &'static str, low: String, high: String },
     EmptyText,
-    TooFew {
-        found: usize,
-        least: usize,
-    },
-    TooMany {
-        found: usize,
-        most: usize,
-    },
+    TooFew { found: usize, least: usize },
+    TooMany { found: usize, most: usize },
     // ---- names
-    NoSuch {
-        what: &'static str,
-        found: String,
-        nearest: Option<String>,
-        known: Vec<String>,
-    },
-    NotInCatalog {
-        what: &'static str,
-        found: String,
-        nearest: Option<String>,
-    },
-    NameTwice {
-        what: &'static str,
-        name: String,
-        first: Place,
-    },
-    NotExactlyOne {
-        of: [&'static str; 2],
-        both: bool,
-    },
+    NoSuch { what: &'static str, found: String, nearest: Option<String>, known: Vec<String> },
+    NotInCatalog { what: &'static str, found: String, nearest: Option<String> },
+    NameTwice { what: &'static str, name: String, first: Place },
+    NotExactlyOne { of: [&'static str; 2], both: bool },
     // ---- statements
     ZeroWithoutReason,
-    AbsentButThere {
-        wire: String,
-    },
-    WrongKindOfWire {
-        wire: String,
-        expected: &'static str,
-    },
+    AbsentButThere { wire: String },
+    WrongKindOfWire { wire: String, expected: &'static str },
     // ---- geometry
-    NoRun {
-        run: String,
-        least: String,
-    },
-    HangCount {
-        found: usize,
-        spans: usize,
-    },
-    SagTooDeep {
-        sag: String,
-        most: String,
-    },
-    NotAscending {
-        found: String,
-        before: String,
-    },
-    RowLength {
-        found: usize,
-        expected: usize,
-    },
-    TaperInverted {
-        top: String,
-        bottom: String,
-    },
-    WallTooThick {
-        wall: String,
-        diameter: String,
-    },
-    DoesNotSlip {
-        bottom: String,
-        below: String,
-    },
-    LapTooLong {
-        lap: String,
-        section: String,
-    },
-    LapAtButt {
-        lap: String,
-    },
-    LengthsDisagree {
-        sum: String,
-        length: String,
-    },
-    OffPole {
-        found: String,
-        length: String,
-    },
-    ChokerAboveTip {
-        found: String,
-        length: String,
-    },
-    OffWire {
-        found: String,
-        from: String,
-        to: String,
-    },
-    DeeperThanHole {
-        setting: String,
-        hole: String,
-    },
-    SectionSlidesOut {
-        section: String,
-    },
-    BoomDisagrees {
-        found: String,
-        expected: String,
-    },
-    FasterThanMaker {
-        found: String,
-        maker: String,
-    },
-    MoreThanACircle {
-        found: String,
-    },
+    NoRun { run: String, least: String },
+    HangCount { found: usize, spans: usize },
+    SagTooDeep { sag: String, most: String },
+    NotAscending { found: String, before: String },
+    RowLength { found: usize, expected: usize },
+    TaperInverted { top: String, bottom: String },
+    WallTooThick { wall: String, diameter: String },
+    DoesNotSlip { bottom: String, below: String },
+    LapTooLong { lap: String, section: String },
+    LapAtButt { lap: String },
+    LengthsDisagree { sum: String, length: String },
+    OffPole { found: String, length: String },
+    ChokerAboveTip { found: String, length: String },
+    OffWire { found: String, from: String, to: String },
+    DeeperThanHole { setting: String, hole: String },
+    SectionSlidesOut { section: String },
+    BoomDisagrees { found: String, expected: String },
+    FasterThanMaker { found: String, maker: String },
+    MoreThanACircle { found: String },
     SamePoint,
     // ---- order
-    StepOrder {
-        starts: String,
-        ends: String,
-    },
+    StepOrder { starts: String, ends: String },
     StartNotFirst,
     StartAgain,
     // ---- the list itself
-    AndMore {
-        count: usize,
-    },
+    AndMore { count: usize },
 }
 
 impl FaultKind {
@@ -213,53 +88,26 @@ impl FaultKind {
     fn found_and_expected(&self) -> (String, String) {
         let pair = |found: &str, expected: &str| (found.to_owned(), expected.to_owned());
         match self {
-            Self::TooLarge { bytes, limit } => {
-                (format!("{bytes} bytes"), format!("at most {limit} bytes"))
+            Self::TooLarge { bytes, limit } => (format!("{bytes} bytes"), format!("at most {limit} bytes")),
+            Self::NotText { at_byte } => {
+                (format!("bytes that are not UTF-8 text, from byte {at_byte}"), "text".to_owned())
             }
-            Self::NotText { at_byte } => (
-                format!("bytes that are not UTF-8 text, from byte {at_byte}"),
-                "text".to_owned(),
-            ),
-            Self::TooDeep { limit } => (
-                format!("brackets deeper than {limit}"),
-                format!("at most {limit} levels"),
-            ),
+            Self::TooDeep { limit } => (format!("brackets deeper than {limit}"), format!("at most {limit} levels")),
             Self::Syntax { found, expected } => pair(found, expected),
             Self::UnknownFormat { found } => (format!("format {found}"), "format 1".to_owned()),
-            Self::Missing { field, of } => (
-                format!("{of} without {field}"),
-                format!("the field {field}"),
-            ),
-            Self::UnknownField {
-                field, of, allowed, ..
-            } => (
-                format!("the unknown field {}", shorten(field)),
-                format!("a field of {of}: {}", allowed.join(", ")),
-            ),
-            Self::FieldTwice { field, .. } => (
-                format!("the field {} again", shorten(field)),
-                "it once".to_owned(),
-            ),
+            Self::Missing { field, of } => (format!("{of} without {field}"), format!("the field {field}")),
+            Self::UnknownField { field, of, allowed, .. } => {
+                (format!("the unknown field {}", shorten(field)), format!("a field of {of}: {}", allowed.join(", ")))
+            }
+            Self::FieldTwice { field, .. } => (format!("the field {} again", shorten(field)), "it once".to_owned()),
             Self::Shape { found, expected } => pair(found, expected),
             Self::Word { found, allowed, .. } => (found.clone(), one_of(allowed)),
             Self::Quantity { found, fault } => (quoted(found), fault.to_string()),
-            Self::OutOfBand {
-                found,
-                what,
-                low,
-                high,
-            } => (quoted(found), format!("{what} from {low} to {high}")),
+            Self::OutOfBand { found, what, low, high } => (quoted(found), format!("{what} from {low} to {high}")),
             Self::EmptyText => pair("an empty text", "some words"),
-            Self::TooFew { found, least } => (
-                count(*found, "entry", "entries"),
-                format!("at least {least}"),
-            ),
-            Self::TooMany { found, most } => {
-                (count(*found, "entry", "entries"), format!("at most {most}"))
-            }
-            Self::NoSuch {
-                what, found, known, ..
-            } => (
+            Self::TooFew { found, least } => (count(*found, "entry", "entries"), format!("at least {least}")),
+            Self::TooMany { found, most } => (count(*found, "entry", "entries"), format!("at most {most}")),
+            Self::NoSuch { what, found, known, .. } => (
                 quoted(found),
                 if known.is_empty() {
                     format!("the name of {what}, but the scene has none")
@@ -267,92 +115,59 @@ impl FaultKind {
                     format!("the name of {what}: {}", some_of(known))
                 },
             ),
-            Self::NotInCatalog { what, found, .. } => {
-                (quoted(found), format!("{what} of the catalog"))
+            Self::NotInCatalog { what, found, .. } => (quoted(found), format!("{what} of the catalog")),
+            Self::NameTwice { what, name, .. } => {
+                (format!("{what} {} again", quoted(name)), "a name of its own for each".to_owned())
             }
-            Self::NameTwice { what, name, .. } => (
-                format!("{what} {} again", quoted(name)),
-                "a name of its own for each".to_owned(),
-            ),
             Self::NotExactlyOne { of: [a, b], both } => (
-                format!(
-                    "{} {a} {} {b}",
-                    if *both { "both" } else { "neither" },
-                    if *both { "and" } else { "nor" }
-                ),
+                format!("{} {a} {} {b}", if *both { "both" } else { "neither" }, if *both { "and" } else { "nor" }),
                 "one of them".to_owned(),
             ),
-            Self::ZeroWithoutReason => pair(
-                "an allowance of zero without a reason",
-                "the reason why nothing is allowed for",
-            ),
+            Self::ZeroWithoutReason => {
+                pair("an allowance of zero without a reason", "the reason why nothing is allowed for")
+            }
             Self::AbsentButThere { wire } => (
                 format!("a statement of absence, and the wire {}", quoted(wire)),
                 "listed([ … ]) with its name".to_owned(),
             ),
             Self::WrongKindOfWire { wire, expected } => (quoted(wire), (*expected).to_owned()),
-            Self::NoRun { run, least } => (
-                format!("a span {run} long in plan"),
-                format!("at least {least}"),
-            ),
+            Self::NoRun { run, least } => (format!("a span {run} long in plan"), format!("at least {least}")),
             Self::HangCount { found, spans } => (
                 count(*found, "statement", "statements"),
                 format!("one for each of the {}", count(*spans, "span", "spans")),
             ),
-            Self::SagTooDeep { sag, most } => (
-                quoted(sag),
-                format!("a sag of at most half of the span, {most}"),
-            ),
-            Self::NotAscending { found, before } => (
-                quoted(found),
-                format!("more than {} before it", quoted(before)),
-            ),
+            Self::SagTooDeep { sag, most } => (quoted(sag), format!("a sag of at most half of the span, {most}")),
+            Self::NotAscending { found, before } => (quoted(found), format!("more than {} before it", quoted(before))),
             Self::RowLength { found, expected } => (
                 count(*found, "rating", "ratings"),
-                format!(
-                    "one for each of the {}",
-                    count(*expected, "boom length", "boom lengths")
-                ),
+                format!("one for each of the {}", count(*expected, "boom length", "boom lengths")),
             ),
-            Self::TaperInverted { top, bottom } => (
-                format!("a top of {}", quoted(top)),
-                format!("no more than the bottom, {}", quoted(bottom)),
-            ),
-            Self::WallTooThick { wall, diameter } => (
-                format!("a wall of {}", quoted(wall)),
-                format!("less than half of the diameter, {}", quoted(diameter)),
-            ),
+            Self::TaperInverted { top, bottom } => {
+                (format!("a top of {}", quoted(top)), format!("no more than the bottom, {}", quoted(bottom)))
+            }
+            Self::WallTooThick { wall, diameter } => {
+                (format!("a wall of {}", quoted(wall)), format!("less than half of the diameter, {}", quoted(diameter)))
+            }
             Self::DoesNotSlip { bottom, below } => (
                 format!("a bottom of {}", quoted(bottom)),
-                format!(
-                    "more than the top of the section below, {}, to slip over it",
-                    quoted(below)
-                ),
+                format!("more than the top of the section below, {}, to slip over it", quoted(below)),
             ),
-            Self::LapTooLong { lap, section } => (
-                format!("a lap of {}", quoted(lap)),
-                format!("less than either section, {}", quoted(section)),
-            ),
-            Self::LapAtButt { lap } => (
-                format!("a lap of {}", quoted(lap)),
-                "\"0 ft\" for the butt section".to_owned(),
-            ),
-            Self::LengthsDisagree { sum, length } => (
-                format!("sections that make {sum} with their laps"),
-                format!("the pole's length, {}", quoted(length)),
-            ),
-            Self::OffPole { found, length } => (
-                quoted(found),
-                format!("a height on the pole, 0 to {}", quoted(length)),
-            ),
-            Self::ChokerAboveTip { found, length } => (
-                format!("a choker at {}", quoted(found)),
-                format!("a place below the tip, {}", quoted(length)),
-            ),
-            Self::OffWire { found, from, to } => (
-                quoted(found),
-                format!("a station on the wire, {from} to {to}"),
-            ),
+            Self::LapTooLong { lap, section } => {
+                (format!("a lap of {}", quoted(lap)), format!("less than either section, {}", quoted(section)))
+            }
+            Self::LapAtButt { lap } => {
+                (format!("a lap of {}", quoted(lap)), "\"0 ft\" for the butt section".to_owned())
+            }
+            Self::LengthsDisagree { sum, length } => {
+                (format!("sections that make {sum} with their laps"), format!("the pole's length, {}", quoted(length)))
+            }
+            Self::OffPole { found, length } => {
+                (quoted(found), format!("a height on the pole, 0 to {}", quoted(length)))
+            }
+            Self::ChokerAboveTip { found, length } => {
+                (format!("a choker at {}", quoted(found)), format!("a place below the tip, {}", quoted(length)))
+            }
+            Self::OffWire { found, from, to } => (quoted(found), format!("a station on the wire, {from} to {to}")),
             Self::DeeperThanHole { setting, hole } => (
                 format!("a setting depth of {}", quoted(setting)),
                 format!("no more than the hole's depth, {}", quoted(hole)),
@@ -362,18 +177,13 @@ impl FaultKind {
                 "some of it inside at every boom length".to_owned(),
             ),
             Self::BoomDisagrees { found, expected } => (quoted(found), expected.clone()),
-            Self::FasterThanMaker { found, maker } => (
-                quoted(found),
-                format!("no more than the maker's {}", quoted(maker)),
-            ),
+            Self::FasterThanMaker { found, maker } => {
+                (quoted(found), format!("no more than the maker's {}", quoted(maker)))
+            }
             Self::MoreThanACircle { found } => (quoted(found), "at most a whole circle".to_owned()),
             Self::SamePoint => pair("the same point twice", "two points apart in plan"),
             Self::StepOrder { starts, ends } => (
-                format!(
-                    "a start after {} and an end before {}",
-                    quoted(starts),
-                    quoted(ends)
-                ),
+                format!("a start after {} and an end before {}", quoted(starts), quoted(ends)),
                 "an end in a later step than the start".to_owned(),
             ),
             Self::StartNotFirst => pair("another action", "start( … ) in the first step"),
@@ -385,24 +195,10 @@ impl FaultKind {
     /// What would mend it, where that can be said.
     fn help(&self) -> String {
         match self {
-            Self::UnknownField {
-                nearest: Some(name),
-                ..
-            }
-            | Self::Word {
-                nearest: Some(name),
-                ..
-            } => {
+            Self::UnknownField { nearest: Some(name), .. } | Self::Word { nearest: Some(name), .. } => {
                 format!("did you mean {name}?")
             }
-            Self::NoSuch {
-                nearest: Some(name),
-                ..
-            }
-            | Self::NotInCatalog {
-                nearest: Some(name),
-                ..
-            } => {
+            Self::NoSuch { nearest: Some(name), .. } | Self::NotInCatalog { nearest: Some(name), .. } => {
                 format!("did you mean {}?", quoted(name))
             }
             Self::FieldTwice { first, .. } | Self::NameTwice { first, .. } if first.line > 0 => {
@@ -411,14 +207,9 @@ impl FaultKind {
             Self::UnknownFormat { .. } => "this scene was written for another version".to_owned(),
             Self::Quantity { fault, .. } => fault.help(),
             Self::Syntax { .. } => String::new(),
-            Self::NotInCatalog {
-                what: "a conductor",
-                ..
-            } => "or state its own figures under conductors".to_owned(),
+            Self::NotInCatalog { what: "a conductor", .. } => "or state its own figures under conductors".to_owned(),
             Self::ZeroWithoutReason => "say in reason why it is zero".to_owned(),
-            Self::ChokerAboveTip { .. } => {
-                "heights along the pole are measured from the butt".to_owned()
-            }
+            Self::ChokerAboveTip { .. } => "heights along the pole are measured from the butt".to_owned(),
             _ => String::new(),
         }
     }
@@ -467,12 +258,7 @@ fn one_of(words: &[&str]) -> String {
 
 /// The first names of a list, quoted.
 fn some_of(names: &[String]) -> String {
-    let mut text = names
-        .iter()
-        .take(8)
-        .map(|name| quoted(name))
-        .collect::<Vec<_>>()
-        .join(", ");
+    let mut text = names.iter().take(8).map(|name| quoted(name)).collect::<Vec<_>>().join(", ");
     if names.len() > 8 {
         text.push_str(" …");
     }
@@ -481,27 +267,11 @@ fn some_of(names: &[String]) -> String {
 
 /// The name most like `found`, when one is like it at all.
 pub fn nearest<'n>(found: &str, names: impl IntoIterator<Item = &'n str>) -> Option<String> {
-    let found: Vec<char> = found
-        .chars()
-        .take(64)
-        .flat_map(char::to_lowercase)
-        .collect();
+    let found: Vec<char> = found.chars().take(64).flat_map(char::to_lowercase).collect();
     let far = 1 + found.len() / 3;
     names
         .into_iter()
-        .map(|name| {
-            (
-                edits(
-                    &found,
-                    &name
-                        .chars()
-                        .take(64)
-                        .flat_map(char::to_lowercase)
-                        .collect::<Vec<_>>(),
-                ),
-                name,
-            )
-        })
+        .map(|name| (edits(&found, &name.chars().take(64).flat_map(char::to_lowercase).collect::<Vec<_>>()), name))
         .filter(|(edits, _)| *edits <= far)
         .min_by_key(|(edits, _)| *edits)
         .map(|(_, name)| name.to_owned())
@@ -566,12 +336,7 @@ pub(super) struct Faults {
 
 impl Faults {
     pub fn new(file: &str, places: Places) -> Self {
-        Self {
-            file: file.to_owned(),
-            places,
-            list: Vec::new(),
-            more: 0,
-        }
+        Self { file: file.to_owned(), places, list: Vec::new(), more: 0 }
     }
 
     pub fn add(&mut self, path: &str, kind: FaultKind) {
@@ -584,13 +349,7 @@ impl Faults {
             return;
         }
         let Place { line, column } = place;
-        self.list.push(Fault {
-            file: self.file.clone(),
-            line,
-            column,
-            path: path.to_owned(),
-            kind,
-        });
+        self.list.push(Fault { file: self.file.clone(), line, column, path: path.to_owned(), kind });
     }
 
     pub fn is_empty(&self) -> bool {
@@ -611,13 +370,7 @@ impl Faults {
         self.list.sort_by_key(|fault| (fault.line, fault.column));
         if self.more > 0 {
             let kind = FaultKind::AndMore { count: self.more };
-            self.list.push(Fault {
-                file: self.file,
-                line: 0,
-                column: 0,
-                path: String::new(),
-                kind,
-            });
+            self.list.push(Fault { file: self.file, line: 0, column: 0, path: String::new(), kind });
         }
         Some(self.list)
     }

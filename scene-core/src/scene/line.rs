@@ -26,8 +26,7 @@ impl Fields for Circuit {
     const WHAT: &'static str = "a circuit";
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
         walk.need("name", &mut self.name);
-        walk.within("50 V", "800 kV")
-            .need("voltage", &mut self.voltage);
+        walk.within("50 V", "800 kV").need("voltage", &mut self.voltage);
         walk.need("grounding", &mut self.grounding);
         walk.may("note", &mut self.note);
     }
@@ -51,14 +50,10 @@ impl Fields for Conductor {
     const WHAT: &'static str = "a conductor";
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
         walk.need("name", &mut self.name);
-        walk.within("0.05 in", "6 in")
-            .need("diameter", &mut self.diameter);
-        walk.within("5 lb/1000ft", "20000 lb/1000ft")
-            .need("weight", &mut self.weight);
-        walk.within("100 lbf", "200000 lbf")
-            .may("rated_strength", &mut self.rated_strength);
-        walk.within("1000 lbf", "100000000 lbf")
-            .may("stiffness", &mut self.stiffness);
+        walk.within("0.05 in", "6 in").need("diameter", &mut self.diameter);
+        walk.within("5 lb/1000ft", "20000 lb/1000ft").need("weight", &mut self.weight);
+        walk.within("100 lbf", "200000 lbf").may("rated_strength", &mut self.rated_strength);
+        walk.within("1000 lbf", "100000000 lbf").may("stiffness", &mut self.stiffness);
         walk.need("source", &mut self.source);
         walk.may("note", &mut self.note);
     }
@@ -81,9 +76,7 @@ impl Part for Point {
     }
 
     fn write(&self) -> Tree {
-        let items = [&self.east, &self.north, &self.up]
-            .map(|length| length.write().node())
-            .to_vec();
+        let items = [&self.east, &self.north, &self.up].map(|length| length.write().node()).to_vec();
         Tree::Tuple { name: None, items }
     }
 }
@@ -280,11 +273,9 @@ impl Fields for HeldOut {
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
         walk.need("name", &mut self.name);
         walk.need("wire", &mut self.wire);
-        walk.within("-3000 ft", "3000 ft")
-            .need("station", &mut self.station);
+        walk.within("-3000 ft", "3000 ft").need("station", &mut self.station);
         walk.need("to", &mut self.to);
-        walk.within("1 lbf", "20000 lbf")
-            .may("holder_rating", &mut self.holder_rating);
+        walk.within("1 lbf", "20000 lbf").may("holder_rating", &mut self.holder_rating);
         walk.need("starts", &mut self.starts);
         walk.need("ends", &mut self.ends);
         walk.may("note", &mut self.note);

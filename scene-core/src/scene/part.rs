@@ -40,11 +40,7 @@ pub(super) struct Reading {
 
 impl Reading {
     pub fn new(faults: Faults) -> Self {
-        Self {
-            faults,
-            path: String::new(),
-            band: None,
-        }
+        Self { faults, path: String::new(), band: None }
     }
 
     fn inside<T>(&mut self, step: &str, place: Place, read: impl FnOnce(&mut Self) -> T) -> T {
@@ -64,33 +60,17 @@ impl Reading {
     }
 
     pub fn shape(&mut self, node: &Node, expected: impl Into<String>) {
-        self.fault(FaultKind::Shape {
-            found: node.tree.describe(),
-            expected: expected.into(),
-        });
+        self.fault(FaultKind::Shape { found: node.tree.describe(), expected: expected.into() });
     }
 
     /// The words of one name that stand here, with what follows in brackets.
-    pub fn variant<'n>(
-        &mut self,
-        node: &'n Node,
-        allowed: &[&'static str],
-    ) -> Option<(&'static str, &'n Node)> {
+    pub fn variant<'n>(&mut self, node: &'n Node, allowed: &[&'static str]) -> Option<(&'static str, &'n Node)> {
         let name = match &node.tree {
             Tree::Name(name) => name,
-            Tree::Tuple {
-                name: Some(name), ..
-            }
-            | Tree::Struct {
-                name: Some(name), ..
-            } => name,
+            Tree::Tuple { name: Some(name), .. } | Tree::Struct { name: Some(name), .. } => name,
             _ => {
                 let found = node.tree.describe();
-                self.fault(FaultKind::Word {
-                    found,
-                    nearest: None,
-                    allowed: allowed.to_vec(),
-                });
+                self.fault(FaultKind::Word { found, nearest: None, allowed: allowed.to_vec() });
                 return None;
             }
         };
@@ -109,23 +89,14 @@ impl Reading {
     /// The one value in the brackets of `word( … )`.
     pub fn one<T: Part>(&mut self, node: &Node, band: Option<Band>) -> T {
         match &node.tree {
-            Tree::Tuple {
-                items,
-                name: Some(_),
-            } if items.len() == 1 => match items.first() {
+            Tree::Tuple { items, name: Some(_) } if items.len() == 1 => match items.first() {
                 Some(item) => {
                     self.band = band;
                     self.inside("", item.place, |at| T::read(item, at))
                 }
                 None => T::default(),
             },
-            Tree::Name(name)
-            | Tree::Tuple {
-                name: Some(name), ..
-            }
-            | Tree::Struct {
-                name: Some(name), ..
-            } => {
+            Tree::Name(name) | Tree::Tuple { name: Some(name), .. } | Tree::Struct { name: Some(name), .. } => {
                 let expected = format!("{}( … ) with one value", shorten(name));
                 self.shape(node, expected);
                 T::default()
@@ -146,13 +117,7 @@ impl Reading {
 
     /// Nothing but the word.
     pub fn alone(&mut self, node: &Node) {
-        if let Tree::Tuple {
-            name: Some(name), ..
-        }
-        | Tree::Struct {
-            name: Some(name), ..
-        } = &node.tree
-        {
+        if let Tree::Tuple { name: Some(name), .. } | Tree::Struct { name: Some(name), .. } = &node.tree {
             let expected = format!("{} alone", shorten(name));
             self.shape(node, expected);
         }
@@ -167,10 +132,7 @@ impl<T: Part> Part for Maybe<T> {
     fn read(node: &Node, at: &mut Reading) -> Self {
         match &node.tree {
             Tree::Name(name) if name == "None" => Self(None),
-            Tree::Tuple {
-                name: Some(name),
-                items,
-            } if name == "Some" && items.len() == 1 => {
+            Tree::Tuple { name: Some(name), items } if name == "Some" && items.len() == 1 => {
                 Self(items.first().map(|item| T::read(item, at)))
             }
             _ => Self(Some(T::read(node, at))),
@@ -178,9 +140,7 @@ impl<T: Part> Part for Maybe<T> {
     }
 
     fn write(&self) -> Tree {
-        self.0
-            .as_ref()
-            .map_or_else(|| Tree::Name("None".to_owned()), Part::write)
+        self.0.as_ref().map_or_else(|| Tree::Name("None".to_owned()), Part::write)
     }
 }
 
@@ -191,12 +151,7 @@ pub(super) struct Walk<'w, 'n> {
 }
 
 enum Mode<'w, 'n> {
-    Read {
-        at: &'w mut Reading,
-        fields: Vec<(&'n Field, bool)>,
-        known: Vec<&'static str>,
-        of: &'static str,
-    },
+    Read { at: &'w mut Reading, fields: Vec<(&'n Field, bool)>, known: Vec<&'static str>, of: &'static str },
     Write(Vec<Field>),
 }
 
@@ -240,49 +195,24 @@ impl Walk<'_, '_> {
             return;
         };
         let written = fields.iter().find(|(field, _)| field.name == name);
-        if let Some((
-            Field {
-                value:
-                    Node {
-                        tree: Tree::List(items),
-                        ..
-                    },
-                ..
-            },
-            _,
-        )) = written
+        if let Some((Field { value: Node { tree: Tree::List(items), .. }, .. }, _)) = written
             && items.len() < least
         {
-            let kind = FaultKind::TooFew {
-                found: items.len(),
-                least,
-            };
-            at.inside(&step(name, &at.path.clone()), Place::default(), |at| {
-                at.fault(kind)
-            });
+            let kind = FaultKind::TooFew { found: items.len(), least };
+            at.inside(&step(name, &at.path.clone()), Place::default(), |at| at.fault(kind));
         }
     }
 
     /// Reads the field if it is there; writes it down if there is something to write.
-    fn field<T: Part>(
-        &mut self,
-        name: &'static str,
-        write: impl FnOnce() -> Option<Tree>,
-    ) -> Option<T> {
+    fn field<T: Part>(&mut self, name: &'static str, write: impl FnOnce() -> Option<Tree>) -> Option<T> {
         let band = self.band.take();
         match &mut self.mode {
             Mode::Write(out) => {
                 let value = write()?.node();
-                out.push(Field {
-                    place: Place::default(),
-                    name: name.to_owned(),
-                    value,
-                });
+                out.push(Field { place: Place::default(), name: name.to_owned(), value });
                 None
             }
-            Mode::Read {
-                at, fields, known, ..
-            } => {
+            Mode::Read { at, fields, known, .. } => {
                 known.push(name);
                 let (field, used) = fields.iter_mut().find(|(field, _)| field.name == name)?;
                 *used = true;
@@ -300,11 +230,7 @@ impl Walk<'_, '_> {
 
 /// How a field goes on from the path to the part it is in.
 fn step(name: &str, path: &str) -> String {
-    if path.is_empty() {
-        name.to_owned()
-    } else {
-        format!(".{name}")
-    }
+    if path.is_empty() { name.to_owned() } else { format!(".{name}") }
 }
 
 impl<T: Fields> Part for T {
@@ -319,10 +245,7 @@ impl<T: Fields> Part for T {
         for field in fields {
             match once.iter().find(|(other, _)| other.name == field.name) {
                 Some((first, _)) => {
-                    let kind = FaultKind::FieldTwice {
-                        field: field.name.clone(),
-                        first: first.place,
-                    };
+                    let kind = FaultKind::FieldTwice { field: field.name.clone(), first: first.place };
                     let path = at.path.clone();
                     at.faults.add_at(field.place, &path, kind);
                 }
@@ -331,36 +254,14 @@ impl<T: Fields> Part for T {
             }
         }
         if fields.len() > MOST_FIELDS {
-            at.fault(FaultKind::TooMany {
-                found: fields.len(),
-                most: MOST_FIELDS,
-            });
+            at.fault(FaultKind::TooMany { found: fields.len(), most: MOST_FIELDS });
         }
-        let mut walk = Walk {
-            mode: Mode::Read {
-                at,
-                fields: once,
-                known: Vec::new(),
-                of: T::WHAT,
-            },
-            band: None,
-        };
+        let mut walk = Walk { mode: Mode::Read { at, fields: once, known: Vec::new(), of: T::WHAT }, band: None };
         value.fields(&mut walk);
-        if let Mode::Read {
-            at,
-            fields,
-            known,
-            of,
-        } = walk.mode
-        {
+        if let Mode::Read { at, fields, known, of } = walk.mode {
             for (field, _) in fields.iter().filter(|(_, used)| !used) {
                 let nearest = nearest(&field.name, known.iter().copied());
-                let kind = FaultKind::UnknownField {
-                    field: field.name.clone(),
-                    of,
-                    nearest,
-                    allowed: known.clone(),
-                };
+                let kind = FaultKind::UnknownField { field: field.name.clone(), of, nearest, allowed: known.clone() };
                 let path = at.path.clone();
                 at.faults.add_at(field.place, &path, kind);
             }
@@ -369,18 +270,12 @@ impl<T: Fields> Part for T {
     }
 
     fn write(&self) -> Tree {
-        let mut walk = Walk {
-            mode: Mode::Write(Vec::new()),
-            band: None,
-        };
+        let mut walk = Walk { mode: Mode::Write(Vec::new()), band: None };
         // The walk takes fields mutably, because reading fills them in.
         self.clone().fields(&mut walk);
         match walk.mode {
             Mode::Write(fields) => Tree::Struct { name: None, fields },
-            Mode::Read { .. } => Tree::Tuple {
-                name: None,
-                items: Vec::new(),
-            },
+            Mode::Read { .. } => Tree::Tuple { name: None, items: Vec::new() },
         }
     }
 }
@@ -397,11 +292,7 @@ fn text<'n>(node: &'n Node, at: &mut Reading, expected: &str) -> Option<&'n str>
 impl<D: Dimension> Part for Quantity<D> {
     fn read(node: &Node, at: &mut Reading) -> Self {
         let band = at.band.take();
-        let expected = format!(
-            "{} in quotes with its unit, in {}",
-            D::INFO.what,
-            D::INFO.allowed()
-        );
+        let expected = format!("{} in quotes with its unit, in {}", D::INFO.what, D::INFO.allowed());
         let Some(said) = text(node, at, &expected) else {
             return Self::default();
         };
@@ -411,10 +302,7 @@ impl<D: Dimension> Part for Quantity<D> {
                 value
             }
             Err(fault) => {
-                at.fault(FaultKind::Quantity {
-                    found: said.to_owned(),
-                    fault,
-                });
+                at.fault(FaultKind::Quantity { found: said.to_owned(), fault });
                 Self::default()
             }
         }
@@ -428,11 +316,7 @@ impl<D: Dimension> Part for Quantity<D> {
 impl<D: Dimension> Part for Range<D> {
     fn read(node: &Node, at: &mut Reading) -> Self {
         let band = at.band.take();
-        let expected = format!(
-            "{} from low to high in quotes, in {}",
-            D::INFO.what,
-            D::INFO.allowed()
-        );
+        let expected = format!("{} from low to high in quotes, in {}", D::INFO.what, D::INFO.allowed());
         let Some(said) = text(node, at, &expected) else {
             return Self::default();
         };
@@ -442,10 +326,7 @@ impl<D: Dimension> Part for Range<D> {
                 value
             }
             Err(fault) => {
-                at.fault(FaultKind::Quantity {
-                    found: said.to_owned(),
-                    fault,
-                });
+                at.fault(FaultKind::Quantity { found: said.to_owned(), fault });
                 Self::default()
             }
         }
@@ -457,27 +338,14 @@ impl<D: Dimension> Part for Range<D> {
 }
 
 /// Every quantity of a document has a band; one without is outside of it.
-fn in_band<D: Dimension>(
-    said: &str,
-    values: impl IntoIterator<Item = f64>,
-    band: Option<Band>,
-    at: &mut Reading,
-) {
+fn in_band<D: Dimension>(said: &str, values: impl IntoIterator<Item = f64>, band: Option<Band>, at: &mut Reading) {
     let (low, high) = band.unwrap_or(("nothing", "nothing"));
     let end = |text| Quantity::<D>::parse(text).map_or(f64::NAN, |end| end.si());
     // The ends count as inside, whatever unit they are written in.
     let slack = 1e-9 * (end(high) - end(low)).abs();
-    if !values
-        .into_iter()
-        .all(|value| end(low) - slack <= value && value <= end(high) + slack)
-    {
+    if !values.into_iter().all(|value| end(low) - slack <= value && value <= end(high) + slack) {
         let (low, high) = (low.to_owned(), high.to_owned());
-        at.fault(FaultKind::OutOfBand {
-            found: said.to_owned(),
-            what: D::INFO.what,
-            low,
-            high,
-        });
+        at.fault(FaultKind::OutOfBand { found: said.to_owned(), what: D::INFO.what, low, high });
     }
 }
 
@@ -540,10 +408,7 @@ impl<T: Part> Part for Vec<T> {
             return Self::new();
         };
         if items.len() > LONGEST_LIST {
-            at.fault(FaultKind::TooMany {
-                found: items.len(),
-                most: LONGEST_LIST,
-            });
+            at.fault(FaultKind::TooMany { found: items.len(), most: LONGEST_LIST });
             return Self::new();
         }
         let item = |(i, item): (usize, &Node)| {
@@ -571,10 +436,7 @@ impl Part for Answers {
             return Self::default();
         };
         if pairs.len() > LONGEST_LIST {
-            at.fault(FaultKind::TooMany {
-                found: pairs.len(),
-                most: LONGEST_LIST,
-            });
+            at.fault(FaultKind::TooMany { found: pairs.len(), most: LONGEST_LIST });
             return Self::default();
         }
         let mut seen: Vec<(String, Place)> = Vec::new();
@@ -584,10 +446,7 @@ impl Part for Answers {
             let path = format!("[{:?}]", shorten(&name));
             let how = at.inside(&path, value.place, |at| String::read(value, at));
             if let Some((_, first)) = seen.iter().find(|(other, _)| *other == name) {
-                let kind = FaultKind::FieldTwice {
-                    field: name.clone(),
-                    first: *first,
-                };
+                let kind = FaultKind::FieldTwice { field: name.clone(), first: *first };
                 let path = at.path.clone();
                 at.faults.add_at(key.place, &path, kind);
             }
@@ -598,21 +457,12 @@ impl Part for Answers {
     }
 
     fn write(&self) -> Tree {
-        Tree::Map(
-            self.0
-                .iter()
-                .map(|(key, how)| (key.write().node(), how.write().node()))
-                .collect(),
-        )
+        Tree::Map(self.0.iter().map(|(key, how)| (key.write().node(), how.write().node())).collect())
     }
 }
 
 /// A group of exactly `N` values: `("10 ft", "-4 ft", "0 ft")`.
-pub(super) fn read_group<T: Part, const N: usize>(
-    node: &Node,
-    at: &mut Reading,
-    expected: &str,
-) -> Option<[T; N]> {
+pub(super) fn read_group<T: Part, const N: usize>(node: &Node, at: &mut Reading, expected: &str) -> Option<[T; N]> {
     let band = at.band.take();
     let Tree::Tuple { name: None, items } = &node.tree else {
         at.shape(node, expected);
@@ -634,19 +484,13 @@ pub(super) fn read_group<T: Part, const N: usize>(
 
 /// `word(value)`.
 pub(super) fn word_of(word: &str, value: &impl Part) -> Tree {
-    Tree::Tuple {
-        name: Some(word.to_owned()),
-        items: vec![value.write().node()],
-    }
+    Tree::Tuple { name: Some(word.to_owned()), items: vec![value.write().node()] }
 }
 
 /// `word( field: …, … )`.
 pub(super) fn word_with(word: &str, fields: &impl Fields) -> Tree {
     match fields.write() {
-        Tree::Struct { fields, .. } => Tree::Struct {
-            name: Some(word.to_owned()),
-            fields,
-        },
+        Tree::Struct { fields, .. } => Tree::Struct { name: Some(word.to_owned()), fields },
         other => other,
     }
 }

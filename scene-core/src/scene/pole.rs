@@ -30,8 +30,7 @@ pub struct TubeSection {
 impl Fields for TubeSection {
     const WHAT: &'static str = "a tube section";
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("3 ft", "80 ft")
-            .need("length", &mut self.length);
+        walk.within("3 ft", "80 ft").need("length", &mut self.length);
         walk.within("3 in", "6 ft").need("bottom", &mut self.bottom);
         walk.within("2 in", "6 ft").need("top", &mut self.top);
         walk.within("0.05 in", "2 in").need("wall", &mut self.wall);
@@ -72,10 +71,8 @@ impl Fields for WoodClass {
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
         walk.need("class", &mut self.class);
         walk.need("species", &mut self.species);
-        walk.within("0 %", "30 %")
-            .need("oversize", &mut self.oversize);
-        walk.within("15 lb/ft3", "100 lb/ft3")
-            .may("density", &mut self.density);
+        walk.within("0 %", "30 %").need("oversize", &mut self.oversize);
+        walk.within("15 lb/ft3", "100 lb/ft3").may("density", &mut self.density);
     }
 }
 
@@ -92,14 +89,10 @@ pub struct WoodMeasured {
 impl Fields for WoodMeasured {
     const WHAT: &'static str = "a wood pole as measured";
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("8 in", "100 in")
-            .need("top_circumference", &mut self.top_circumference);
-        walk.within("10 in", "150 in")
-            .need("circumference_at_6_ft", &mut self.circumference_at_6_ft);
-        walk.within("15 lb/ft3", "100 lb/ft3")
-            .need("density", &mut self.density);
-        walk.within("0 %", "30 %")
-            .need("oversize", &mut self.oversize);
+        walk.within("8 in", "100 in").need("top_circumference", &mut self.top_circumference);
+        walk.within("10 in", "150 in").need("circumference_at_6_ft", &mut self.circumference_at_6_ft);
+        walk.within("15 lb/ft3", "100 lb/ft3").need("density", &mut self.density);
+        walk.within("0 %", "30 %").need("oversize", &mut self.oversize);
     }
 }
 
@@ -146,10 +139,8 @@ pub struct Maker {
 impl Fields for Maker {
     const WHAT: &'static str = "the maker's figures";
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("50 lb", "60000 lb")
-            .need("mass", &mut self.mass);
-        walk.within("1 ft", "130 ft")
-            .need("balance_from_butt", &mut self.balance_from_butt);
+        walk.within("50 lb", "60000 lb").need("mass", &mut self.mass);
+        walk.within("1 ft", "130 ft").need("balance_from_butt", &mut self.balance_from_butt);
         walk.may("note", &mut self.note);
     }
 }
@@ -173,8 +164,7 @@ impl Fields for PoleItem {
         walk.within("0 lb", "5000 lb").need("mass", &mut self.mass);
         walk.need("from", &mut self.from);
         walk.need("to", &mut self.to);
-        walk.within("0 in", "10 ft")
-            .need("radius", &mut self.radius);
+        walk.within("0 in", "10 ft").need("radius", &mut self.radius);
         walk.may("note", &mut self.note);
     }
 }
@@ -196,15 +186,12 @@ impl Fields for Pole {
     const WHAT: &'static str = "the pole";
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
         walk.need("name", &mut self.name);
-        walk.within("20 ft", "130 ft")
-            .need("length", &mut self.length);
+        walk.within("20 ft", "130 ft").need("length", &mut self.length);
         walk.need("shell", &mut self.shell);
         walk.may("maker", &mut self.maker);
         walk.list("items", &mut self.items);
-        walk.within("2 ft", "25 ft")
-            .need("setting_depth", &mut self.setting_depth);
-        walk.within("0 ft", "130 ft")
-            .list("unlocked_joints", &mut self.unlocked_joints);
+        walk.within("2 ft", "25 ft").need("setting_depth", &mut self.setting_depth);
+        walk.within("0 ft", "130 ft").list("unlocked_joints", &mut self.unlocked_joints);
         walk.may("note", &mut self.note);
     }
 }
@@ -224,11 +211,9 @@ impl Fields for Hole {
     const WHAT: &'static str = "the hole";
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
         walk.need("at", &mut self.at);
-        walk.within("-360 deg", "360 deg")
-            .need("facing", &mut self.facing);
+        walk.within("-360 deg", "360 deg").need("facing", &mut self.facing);
         walk.within("2 ft", "25 ft").need("depth", &mut self.depth);
-        walk.within("8 in", "12 ft")
-            .need("diameter", &mut self.diameter);
+        walk.within("8 in", "12 ft").need("diameter", &mut self.diameter);
         walk.may("note", &mut self.note);
     }
 }
@@ -254,23 +239,16 @@ pub struct Rigging {
 impl Fields for Rigging {
     const WHAT: &'static str = "the rigging";
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("1 ft", "130 ft")
-            .need("choker_from_butt", &mut self.choker_from_butt);
-        walk.within("-360 deg", "360 deg")
-            .need("choker_face", &mut self.choker_face);
-        walk.within("6 in", "80 ft")
-            .need("length", &mut self.length);
-        walk.within("0.1 in", "12 in")
-            .need("diameter", &mut self.diameter);
+        walk.within("1 ft", "130 ft").need("choker_from_butt", &mut self.choker_from_butt);
+        walk.within("-360 deg", "360 deg").need("choker_face", &mut self.choker_face);
+        walk.within("6 in", "80 ft").need("length", &mut self.length);
+        walk.within("0.1 in", "12 in").need("diameter", &mut self.diameter);
         walk.within("1 lb", "2000 lb").need("mass", &mut self.mass);
-        walk.within("100 lb", "200000 lb")
-            .need("choker_capacity", &mut self.choker_capacity);
-        walk.within("0 deg", "180 deg")
-            .need("choke_angle", &mut self.choke_angle);
+        walk.within("100 lb", "200000 lb").need("choker_capacity", &mut self.choker_capacity);
+        walk.within("0 deg", "180 deg").need("choke_angle", &mut self.choke_angle);
         walk.need("material", &mut self.material);
         walk.need("stop_above_choke", &mut self.stop_above_choke);
-        walk.within("1 lbf", "2000 lbf")
-            .may("tag_line_hold", &mut self.tag_line_hold);
+        walk.within("1 lbf", "2000 lbf").may("tag_line_hold", &mut self.tag_line_hold);
         walk.may("note", &mut self.note);
     }
 }

@@ -17,20 +17,10 @@ type Result<T> = std::result::Result<T, (Place, FaultKind)>;
 pub fn read_tree(text: &str) -> Result<Node> {
     if text.len() > LARGEST {
         let place = Place { line: 1, column: 1 };
-        return Err((
-            place,
-            FaultKind::TooLarge {
-                bytes: text.len(),
-                limit: LARGEST,
-            },
-        ));
+        return Err((place, FaultKind::TooLarge { bytes: text.len(), limit: LARGEST }));
     }
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let mut reader = Reader {
-        rest: text,
-        place: Place { line: 1, column: 1 },
-        depth: 0,
-    };
+    let mut reader = Reader { rest: text, place: Place { line: 1, column: 1 }, depth: 0 };
     reader.skip_space()?;
     while reader.rest.starts_with("#!") {
         reader.skip_extensions()?;
@@ -59,10 +49,7 @@ impl<'t> Reader<'t> {
         let c = self.peek()?;
         self.rest = self.rest.get(c.len_utf8()..).unwrap_or("");
         if c == '\n' {
-            self.place = Place {
-                line: self.place.line.saturating_add(1),
-                column: 1,
-            };
+            self.place = Place { line: self.place.line.saturating_add(1), column: 1 };
         } else {
             self.place.column = self.place.column.saturating_add(1);
         }
@@ -90,32 +77,17 @@ impl<'t> Reader<'t> {
         let found = match self.peek() {
             None => "the end of the text".to_owned(),
             Some(c) if is_word(c) => {
-                let word: String = self
-                    .rest
-                    .chars()
-                    .take_while(|c| is_word(*c))
-                    .take(61)
-                    .collect();
+                let word: String = self.rest.chars().take_while(|c| is_word(*c)).take(61).collect();
                 format!("'{}'", shorten(&word))
             }
             Some('"') => "a text".to_owned(),
             Some(c) => format!("'{}'", shorten(&c.to_string())),
         };
-        (
-            self.place,
-            FaultKind::Syntax {
-                found,
-                expected: expected.to_owned(),
-            },
-        )
+        (self.place, FaultKind::Syntax { found, expected: expected.to_owned() })
     }
 
     fn need(&mut self, c: char, expected: &str) -> Result<()> {
-        if self.take(c) {
-            Ok(())
-        } else {
-            Err(self.expected(expected))
-        }
+        if self.take(c) { Ok(()) } else { Err(self.expected(expected)) }
     }
 
     /// White space, `// …` and nested `/* … */`.
@@ -145,13 +117,7 @@ impl<'t> Reader<'t> {
             }
             if self.next().is_none() {
                 let found = "a comment that does not end".to_owned();
-                return Err((
-                    start,
-                    FaultKind::Syntax {
-                        found,
-                        expected: "\"*/\" at its end".to_owned(),
-                    },
-                ));
+                return Err((start, FaultKind::Syntax { found, expected: "\"*/\" at its end".to_owned() }));
             }
             if open == 0 {
                 return Ok(());
@@ -215,11 +181,7 @@ impl<'t> Reader<'t> {
                     _ => {}
                 }
                 self.skip_space()?;
-                if self.peek() == Some('(') {
-                    self.group(Some(word))
-                } else {
-                    Ok(Tree::Name(word))
-                }
+                if self.peek() == Some('(') { self.group(Some(word)) } else { Ok(Tree::Name(word)) }
             }
             _ => Err(self.expected("a value")),
         }
@@ -241,11 +203,7 @@ impl<'t> Reader<'t> {
                 self.need(':', "':' after the name of a field")?;
                 self.skip_space()?;
                 let value = self.value()?;
-                fields.push(Field {
-                    place,
-                    name: field,
-                    value,
-                });
+                fields.push(Field { place, name: field, value });
                 self.comma(')')?;
             }
             return Ok(Tree::Struct { name, fields });
@@ -323,13 +281,7 @@ impl<'t> Reader<'t> {
             Some(_) => Ok(Tree::Number(text.to_owned())),
             None => {
                 let found = format!("'{}'", shorten(text));
-                Err((
-                    place,
-                    FaultKind::Syntax {
-                        found,
-                        expected: "a number".to_owned(),
-                    },
-                ))
+                Err((place, FaultKind::Syntax { found, expected: "a number".to_owned() }))
             }
         }
     }
@@ -365,28 +317,15 @@ impl<'t> Reader<'t> {
             Some('0') => Some('\0'),
             Some(c @ ('"' | '\\' | '\'')) => Some(c),
             Some('x') => {
-                let digits: String = self
-                    .rest
-                    .chars()
-                    .take(2)
-                    .take_while(char::is_ascii_hexdigit)
-                    .collect();
+                let digits: String = self.rest.chars().take(2).take_while(char::is_ascii_hexdigit).collect();
                 for _ in digits.chars() {
                     self.next();
                 }
-                if digits.len() == 2 {
-                    u8::from_str_radix(&digits, 16).ok().map(char::from)
-                } else {
-                    None
-                }
+                if digits.len() == 2 { u8::from_str_radix(&digits, 16).ok().map(char::from) } else { None }
             }
             Some('u') if self.take('{') => {
                 let digits = self.take_while(|c| c.is_ascii_hexdigit());
-                let c = if digits.len() > 6 {
-                    None
-                } else {
-                    u32::from_str_radix(digits, 16).ok()
-                };
+                let c = if digits.len() > 6 { None } else { u32::from_str_radix(digits, 16).ok() };
                 c.and_then(char::from_u32).filter(|_| self.take('}'))
             }
             _ => None,
@@ -402,9 +341,7 @@ impl<'t> Reader<'t> {
     }
 
     fn raw_text_follows(&self) -> bool {
-        self.rest
-            .strip_prefix('r')
-            .is_some_and(|after| after.trim_start_matches('#').starts_with('"'))
+        self.rest.strip_prefix('r').is_some_and(|after| after.trim_start_matches('#').starts_with('"'))
     }
 
     fn raw_text(&mut self) -> Result<String> {
@@ -440,13 +377,7 @@ impl<'t> Reader<'t> {
 
 fn unended_text(start: Place) -> (Place, FaultKind) {
     let found = "a text that does not end".to_owned();
-    (
-        start,
-        FaultKind::Syntax {
-            found,
-            expected: "'\"' at its end".to_owned(),
-        },
-    )
+    (start, FaultKind::Syntax { found, expected: "'\"' at its end".to_owned() })
 }
 
 fn is_word_start(c: char) -> bool {
@@ -468,74 +399,42 @@ mod tests {
     #[track_caller]
     fn fault(text: &str, line: u32, column: u32, found: &str, expected: &str) {
         let (place, kind) = read_tree(text).unwrap_err();
-        let expected = FaultKind::Syntax {
-            found: found.to_owned(),
-            expected: expected.to_owned(),
-        };
+        let expected = FaultKind::Syntax { found: found.to_owned(), expected: expected.to_owned() };
         assert_eq!((place, kind), (Place { line, column }, expected));
     }
 
     #[test]
     fn every_value_knows_where_it_stands() {
-        let Tree::Struct { fields, .. } =
-            tree("(\n  // the job\n  name: \"Alder\",\n  at: (1, -2.5),\n)")
-        else {
+        let Tree::Struct { fields, .. } = tree("(\n  // the job\n  name: \"Alder\",\n  at: (1, -2.5),\n)") else {
             panic!()
         };
         assert_eq!(fields[0].place, Place { line: 3, column: 3 });
         assert_eq!(fields[0].value.place, Place { line: 3, column: 9 });
-        let Tree::Tuple { items, .. } = &fields[1].value.tree else {
-            panic!()
-        };
-        assert_eq!(
-            items[1],
-            Node {
-                place: Place {
-                    line: 4,
-                    column: 11
-                },
-                tree: Tree::Number("-2.5".to_owned())
-            }
-        );
+        let Tree::Tuple { items, .. } = &fields[1].value.tree else { panic!() };
+        assert_eq!(items[1], Node { place: Place { line: 4, column: 11 }, tree: Tree::Number("-2.5".to_owned()) });
     }
 
     #[test]
     fn texts_keep_their_escapes_and_raw_texts_have_none() {
-        assert_eq!(
-            tree(r#""a\"\\\n\t\x41\u{e9}""#),
-            Tree::Text("a\"\\\n\tA\u{e9}".to_owned())
-        );
+        assert_eq!(tree(r#""a\"\\\n\t\x41\u{e9}""#), Tree::Text("a\"\\\n\tA\u{e9}".to_owned()));
         assert_eq!(tree("r#\"a\\n\"b\"#"), Tree::Text("a\\n\"b".to_owned()));
         assert_eq!(tree("'\\''"), Tree::Char('\''));
     }
 
     #[test]
     fn comments_nest_and_extensions_are_passed_over() {
-        assert_eq!(
-            tree("#![enable(implicit_some, unwrap_newtypes,)]\n/* a /* b */ c */ [ ] // d"),
-            Tree::List(vec![])
-        );
+        assert_eq!(tree("#![enable(implicit_some, unwrap_newtypes,)]\n/* a /* b */ c */ [ ] // d"), Tree::List(vec![]));
     }
 
     #[test]
     fn words_numbers_and_named_groups_are_told_apart() {
         assert_eq!(tree("upend"), Tree::Name("upend".to_owned()));
-        assert_eq!(
-            tree("()"),
-            Tree::Tuple {
-                name: None,
-                items: vec![]
-            }
-        );
+        assert_eq!(tree("()"), Tree::Tuple { name: None, items: vec![] });
         assert_eq!(tree("NaN"), Tree::Number("NaN".to_owned()));
-        for text in [
-            "1", "-1", "+1.5e-3", "0xFF", "1_000", ".5", "1.", "inf", "-inf", "0x1e",
-        ] {
+        for text in ["1", "-1", "+1.5e-3", "0xFF", "1_000", ".5", "1.", "inf", "-inf", "0x1e"] {
             assert_eq!(tree(text), Tree::Number(text.to_owned()), "{text}");
         }
-        let Tree::Struct { name, fields } = tree("wire(name: \"A\")") else {
-            panic!()
-        };
+        let Tree::Struct { name, fields } = tree("wire(name: \"A\")") else { panic!() };
         assert_eq!((name.as_deref(), fields.len()), (Some("wire"), 1));
     }
 
@@ -547,27 +446,9 @@ mod tests {
         fault("(a: 1, 2)", 1, 8, "'2'", "the name of a field, or ')'");
         fault("[1, ; 2]", 1, 5, "';'", "a value");
         fault("{1 2}", 1, 4, "'2'", "':' after a key");
-        fault(
-            "(a: \"x)",
-            1,
-            5,
-            "a text that does not end",
-            "'\"' at its end",
-        );
-        fault(
-            "\"a\\q\"",
-            1,
-            3,
-            "'\\q'",
-            "one of \\\" \\\\ \\n \\t \\r \\' \\0 \\x41 \\u{e9}",
-        );
-        fault(
-            "/* x",
-            1,
-            1,
-            "a comment that does not end",
-            "\"*/\" at its end",
-        );
+        fault("(a: \"x)", 1, 5, "a text that does not end", "'\"' at its end");
+        fault("\"a\\q\"", 1, 3, "'\\q'", "one of \\\" \\\\ \\n \\t \\r \\' \\0 \\x41 \\u{e9}");
+        fault("/* x", 1, 1, "a comment that does not end", "\"*/\" at its end");
         fault("12abc", 1, 1, "'12abc'", "a number");
         fault("1 2", 1, 3, "'2'", "the end of the text");
     }
@@ -575,14 +456,8 @@ mod tests {
     #[test]
     fn depth_and_size_have_limits() {
         let deep = "[".repeat(100_000);
-        assert!(matches!(
-            read_tree(&deep),
-            Err((_, FaultKind::TooDeep { limit: DEEPEST }))
-        ));
+        assert!(matches!(read_tree(&deep), Err((_, FaultKind::TooDeep { limit: DEEPEST }))));
         let large = " ".repeat(LARGEST + 1);
-        assert!(matches!(
-            read_tree(&large),
-            Err((_, FaultKind::TooLarge { limit: LARGEST, .. }))
-        ));
+        assert!(matches!(read_tree(&large), Err((_, FaultKind::TooLarge { limit: LARGEST, .. }))));
     }
 }

@@ -47,10 +47,7 @@ pub struct Field {
 impl Tree {
     /// The tree as a node that stands nowhere.
     pub fn node(self) -> Node {
-        Node {
-            place: Place::default(),
-            tree: self,
-        }
+        Node { place: Place::default(), tree: self }
     }
 
     /// What it is, for a person: `the text "55 ft"`, `a list`.
@@ -63,12 +60,7 @@ impl Tree {
             Tree::Name(name) => format!("the word {}", shorten(name)),
             Tree::List(_) => "a list [ … ]".to_owned(),
             Tree::Map(_) => "a map { … }".to_owned(),
-            Tree::Tuple {
-                name: Some(name), ..
-            }
-            | Tree::Struct {
-                name: Some(name), ..
-            } => {
+            Tree::Tuple { name: Some(name), .. } | Tree::Struct { name: Some(name), .. } => {
                 format!("{}( … )", shorten(name))
             }
             Tree::Tuple { name: None, items } => match items.len() {
@@ -89,11 +81,7 @@ pub fn shorten(text: &str) -> String {
             short.push('…');
             break;
         }
-        if c.is_control() {
-            short.extend(c.escape_default())
-        } else {
-            short.push(c)
-        }
+        if c.is_control() { short.extend(c.escape_default()) } else { short.push(c) }
     }
     short
 }

@@ -36,10 +36,8 @@ impl Fields for Basis {
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
         walk.need("route", &mut self.route);
         walk.need("arranged", &mut self.arranged);
-        walk.within("1 in", "60 ft")
-            .may("own_distance", &mut self.own_distance);
-        walk.within("0 in", "10 ft")
-            .need("residual_gap", &mut self.residual_gap);
+        walk.within("1 in", "60 ft").may("own_distance", &mut self.own_distance);
+        walk.within("0 in", "10 ft").need("residual_gap", &mut self.residual_gap);
         walk.may("note", &mut self.note);
     }
 }
@@ -55,8 +53,7 @@ impl Fields for OnWire {
     const WHAT: &'static str = "a stretch of wire";
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
         walk.need("name", &mut self.name);
-        walk.within("-3000 ft", "3000 ft")
-            .need("stations", &mut self.stations);
+        walk.within("-3000 ft", "3000 ft").need("stations", &mut self.stations);
     }
 }
 
@@ -161,10 +158,8 @@ impl Fields for Cover {
         walk.need("name", &mut self.name);
         walk.need("over", &mut self.over);
         walk.need("make", &mut self.make);
-        walk.within("3 in", "30 ft")
-            .need("piece_length", &mut self.piece_length);
-        walk.within("0 in", "5 ft")
-            .need("overlap", &mut self.overlap);
+        walk.within("3 in", "30 ft").need("piece_length", &mut self.piece_length);
+        walk.within("0 in", "5 ft").need("overlap", &mut self.overlap);
         walk.need("method", &mut self.method);
         walk.need("starts", &mut self.starts);
         walk.need("ends", &mut self.ends);
@@ -269,8 +264,7 @@ impl Fields for Start {
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
         walk.need("butt", &mut self.butt);
         walk.need("tip_toward", &mut self.tip_toward);
-        walk.within("10 ft", "300 ft")
-            .need("boom_length", &mut self.boom_length);
+        walk.within("10 ft", "300 ft").need("boom_length", &mut self.boom_length);
     }
 }
 
@@ -284,8 +278,7 @@ impl Fields for BoomAway {
     const WHAT: &'static str = "booming away";
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
         walk.need("point", &mut self.point);
-        walk.within("0 ft", "300 ft")
-            .need("hook_height", &mut self.hook_height);
+        walk.within("0 ft", "300 ft").need("hook_height", &mut self.hook_height);
     }
 }
 

@@ -42,12 +42,7 @@ fn write_broken(tree: &Tree, indent: usize, out: &mut String) {
             let _ = writeln!(out, "{open}");
             for field in fields {
                 let _ = write!(out, "{margin}{}: ", field.name);
-                write_at(
-                    &field.value.tree,
-                    inner,
-                    margin.len() + field.name.len() + 3,
-                    out,
-                );
+                write_at(&field.value.tree, inner, margin.len() + field.name.len() + 3, out);
                 out.push_str(",\n");
             }
         }
@@ -70,9 +65,7 @@ fn brackets(tree: &Tree) -> (String, char) {
     match tree {
         Tree::List(_) => ("[".to_owned(), ']'),
         Tree::Map(_) => ("{".to_owned(), '}'),
-        Tree::Tuple { name, .. } | Tree::Struct { name, .. } => {
-            (format!("{}(", name.as_deref().unwrap_or("")), ')')
-        }
+        Tree::Tuple { name, .. } | Tree::Struct { name, .. } => (format!("{}(", name.as_deref().unwrap_or("")), ')'),
         _ => (String::new(), ' '),
     }
 }

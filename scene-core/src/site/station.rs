@@ -13,11 +13,8 @@ pub fn reach(spans: &[Span], hole: DVec3) -> Option<Bracket> {
     for span in spans {
         let (from, along) = (span.from.truncate(), (span.to - span.from).truncate());
         let run = along.length();
-        let fraction = if run > 0.0 {
-            ((hole.truncate() - from).dot(along) / (run * run)).clamp(0.0, 1.0)
-        } else {
-            0.0
-        };
+        let fraction =
+            if run > 0.0 { ((hole.truncate() - from).dot(along) / (run * run)).clamp(0.0, 1.0) } else { 0.0 };
         let away = DVec2::distance(hole.truncate(), from + along * fraction);
         if nearest.is_none_or(|(least, _)| away < least) {
             nearest = Some((away, before + run * fraction));
@@ -48,20 +45,10 @@ mod tests {
 
     fn line() -> Vec<Span> {
         let point = |x: f64, z: f64| DVec3::new(x, 4.0, z);
-        let hang = Hang::Sag {
-            sag_m: Bracket::exactly(1.0),
-        };
+        let hang = Hang::Sag { sag_m: Bracket::exactly(1.0) };
         vec![
-            Span {
-                from: point(-100.0, 10.0),
-                to: point(-20.0, 11.0),
-                hang,
-            },
-            Span {
-                from: point(-20.0, 11.0),
-                to: point(60.0, 12.0),
-                hang,
-            },
+            Span { from: point(-100.0, 10.0), to: point(-20.0, 11.0), hang },
+            Span { from: point(-20.0, 11.0), to: point(60.0, 12.0), hang },
         ]
     }
 
@@ -76,10 +63,7 @@ mod tests {
 
     #[test]
     fn a_hole_beyond_the_line_counts_from_its_end() {
-        assert_eq!(
-            reach(&line(), DVec3::new(70.0, 0.0, 0.0)),
-            Bracket::between(-160.0, 0.0)
-        );
+        assert_eq!(reach(&line(), DVec3::new(70.0, 0.0, 0.0)), Bracket::between(-160.0, 0.0));
     }
 
     #[test]

@@ -38,21 +38,14 @@ fn machine(build: &mut Build<'_>, crane: &Crane) -> Machine {
                     let nearest = nearest(name, catalog::crane_names());
                     build.fault(
                         "crane.model",
-                        FaultKind::NotInCatalog {
-                            what: "a crane",
-                            found: name.clone(),
-                            nearest,
-                        },
+                        FaultKind::NotInCatalog { what: "a crane", found: name.clone(), nearest },
                     );
                 }
                 Machine::default()
             }
         },
         (model, _) => {
-            let kind = FaultKind::NotExactlyOne {
-                of: ["model", "machine"],
-                both: model.is_some(),
-            };
+            let kind = FaultKind::NotExactlyOne { of: ["model", "machine"], both: model.is_some() };
             build.fault("crane", kind);
             Machine::default()
         }
@@ -66,11 +59,7 @@ fn read_machine(file: &str, text: &str) -> Result<Machine, Faults> {
         Ok(node) => {
             let mut at = Reading::new(faults);
             let machine = Machine::read(&node, &mut at);
-            if at.faults.is_empty() {
-                Ok(machine)
-            } else {
-                Err(at.faults)
-            }
+            if at.faults.is_empty() { Ok(machine) } else { Err(at.faults) }
         }
         Err((place, kind)) => {
             faults.add_at(place, "", kind);
@@ -83,15 +72,9 @@ fn check_machine(build: &mut Build<'_>, machine: &Machine) {
     check_sections(build, machine);
     check_circle(build, "crane.machine.swing", &machine.swing);
     let (from, to) = (&machine.tail.from_height, &machine.tail.to_height);
-    ascending(build, [from, to].into_iter(), |_| {
-        "crane.machine.tail.to_height".to_owned()
-    });
+    ascending(build, [from, to].into_iter(), |_| "crane.machine.tail.to_height".to_owned());
     let sectors = &machine.chart.sectors;
-    build.names(
-        "crane.machine.chart.sectors",
-        "the sector",
-        sectors.iter().map(|sector| sector.name.as_str()),
-    );
+    build.names("crane.machine.chart.sectors", "the sector", sectors.iter().map(|sector| sector.name.as_str()));
     for (i, sector) in sectors.iter().enumerate() {
         check_sector(build, &format!("crane.machine.chart.sectors[{i}]"), sector);
     }
@@ -100,36 +83,16 @@ fn check_machine(build: &mut Build<'_>, machine: &Machine) {
 fn check_sections(build: &mut Build<'_>, machine: &Machine) {
     let at = |i: usize, field: &str| format!("crane.machine.sections[{i}].{field}");
     let sections = &machine.sections;
-    ascending(
-        build,
-        sections.iter().map(|section| &section.tip_retracted),
-        |i| at(i, "tip_retracted"),
-    );
-    ascending(
-        build,
-        sections.iter().map(|section| &section.tip_extended),
-        |i| at(i, "tip_extended"),
-    );
-    let agree =
-        |build: &mut Build<'_>, path: &str, tip: &Quantity<_>, with: f64, expected: &str| {
-            build.fault_if(
-                !same_length(tip.si(), with) && tip.si().is_finite() && with.is_finite(),
-                path,
-                || FaultKind::BoomDisagrees {
-                    found: tip.said().to_owned(),
-                    expected: expected.to_owned(),
-                },
-            );
-        };
+    ascending(build, sections.iter().map(|section| &section.tip_retracted), |i| at(i, "tip_retracted"));
+    ascending(build, sections.iter().map(|section| &section.tip_extended), |i| at(i, "tip_extended"));
+    let agree = |build: &mut Build<'_>, path: &str, tip: &Quantity<_>, with: f64, expected: &str| {
+        build.fault_if(!same_length(tip.si(), with) && tip.si().is_finite() && with.is_finite(), path, || {
+            FaultKind::BoomDisagrees { found: tip.said().to_owned(), expected: expected.to_owned() }
+        });
+    };
     if let Some(base) = sections.first() {
         let expected = "the base section's tip where it is retracted";
-        agree(
-            build,
-            &at(0, "tip_extended"),
-            &base.tip_extended,
-            base.tip_retracted.si(),
-            expected,
-        );
+        agree(build, &at(0, "tip_extended"), &base.tip_extended, base.tip_retracted.si(), expected);
     }
     if let (Some(last), Some(i)) = (sections.last(), sections.len().checked_sub(1)) {
         let (low, high) = (machine.boom_length.low(), machine.boom_length.high());
@@ -161,27 +124,19 @@ fn check_sections(build: &mut Build<'_>, machine: &Machine) {
 
 fn check_sector(build: &mut Build<'_>, path: &str, sector: &ChartSector) {
     check_circle(build, &format!("{path}.swing"), &sector.swing);
-    ascending(build, sector.boom_lengths.iter(), |i| {
-        format!("{path}.boom_lengths[{i}]")
-    });
-    ascending(build, sector.rows.iter().map(|row| &row.radius), |i| {
-        format!("{path}.rows[{i}].radius")
-    });
+    ascending(build, sector.boom_lengths.iter(), |i| format!("{path}.boom_lengths[{i}]"));
+    ascending(build, sector.rows.iter().map(|row| &row.radius), |i| format!("{path}.rows[{i}].radius"));
     let expected = sector.boom_lengths.len();
     for (i, row) in sector.rows.iter().enumerate() {
         let found = row.rated.len();
         let wrong = found != expected && found > 0 && expected > 0;
-        build.fault_if(wrong, &format!("{path}.rows[{i}].rated"), || {
-            FaultKind::RowLength { found, expected }
-        });
+        build.fault_if(wrong, &format!("{path}.rows[{i}].rated"), || FaultKind::RowLength { found, expected });
     }
 }
 
 fn check_circle(build: &mut Build<'_>, path: &str, swing: &Range<Angle>) {
-    build.fault_if(swing.high() - swing.low() > TAU + 1e-9, path, || {
-        FaultKind::MoreThanACircle {
-            found: swing.said().to_owned(),
-        }
+    build.fault_if(swing.high() - swing.low() > TAU + 1e-9, path, || FaultKind::MoreThanACircle {
+        found: swing.said().to_owned(),
     });
 }
 
@@ -194,11 +149,9 @@ fn ascending<'q, D: Dimension + 'q>(
     let mut before: Option<&Quantity<D>> = None;
     for (i, value) in values.enumerate() {
         if let Some(before) = before {
-            build.fault_if(value.si() <= before.si(), &path(i), || {
-                FaultKind::NotAscending {
-                    found: value.said().to_owned(),
-                    before: before.said().to_owned(),
-                }
+            build.fault_if(value.si() <= before.si(), &path(i), || FaultKind::NotAscending {
+                found: value.said().to_owned(),
+                before: before.said().to_owned(),
             });
         }
         before = Some(value);
@@ -206,17 +159,10 @@ fn ascending<'q, D: Dimension + 'q>(
 }
 
 fn check_rates(build: &mut Build<'_>, job: &Rates, maker: &Rates) {
-    fn slower<D: Dimension>(
-        build: &mut Build<'_>,
-        path: &str,
-        job: &Quantity<D>,
-        maker: &Quantity<D>,
-    ) {
-        build.fault_if(job.si() > maker.si() * (1.0 + 1e-9), path, || {
-            FaultKind::FasterThanMaker {
-                found: job.said().to_owned(),
-                maker: maker.said().to_owned(),
-            }
+    fn slower<D: Dimension>(build: &mut Build<'_>, path: &str, job: &Quantity<D>, maker: &Quantity<D>) {
+        build.fault_if(job.si() > maker.si() * (1.0 + 1e-9), path, || FaultKind::FasterThanMaker {
+            found: job.said().to_owned(),
+            maker: maker.said().to_owned(),
         });
     }
     slower(build, "crane.rates.swing", &job.swing, &maker.swing);
@@ -233,11 +179,7 @@ fn site_crane(crane: &Crane, machine: &Machine) -> site::Crane {
             length_m: section.length.si(),
             width_m: section.width.si(),
             depth_m: section.depth.si(),
-            extension_share: if extension > 0.0 {
-                moved / extension
-            } else {
-                0.0
-            },
+            extension_share: if extension > 0.0 { moved / extension } else { 0.0 },
             tip_retracted_m: section.tip_retracted.si(),
         }
     };
@@ -291,19 +233,12 @@ fn site_crane(crane: &Crane, machine: &Machine) -> site::Crane {
 
 fn chart_sector(written: &ChartSector) -> site::ChartSector {
     let row = |row: &crate::scene::crane::ChartRow| {
-        row.rated
-            .iter()
-            .map(|cell| cell.0.as_ref().map(|mass| mass.si()))
-            .collect()
+        row.rated.iter().map(|cell| cell.0.as_ref().map(|mass| mass.si())).collect()
     };
     site::ChartSector {
         name: written.name.clone(),
         swing: sector(&written.swing),
-        boom_lengths_m: written
-            .boom_lengths
-            .iter()
-            .map(|length| length.si())
-            .collect(),
+        boom_lengths_m: written.boom_lengths.iter().map(|length| length.si()).collect(),
         radii_m: written.rows.iter().map(|row| row.radius.si()).collect(),
         rated_kg: written.rows.iter().map(row).collect(),
     }

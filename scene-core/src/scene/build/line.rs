@@ -13,11 +13,7 @@ const LEAST_RUN_M: f64 = 0.15;
 
 pub(super) fn circuits(build: &mut Build<'_>) -> Vec<site::Circuit> {
     let scene = build.scene;
-    build.names(
-        "circuits",
-        "the circuit",
-        scene.circuits.iter().map(|circuit| circuit.name.as_str()),
-    );
+    build.names("circuits", "the circuit", scene.circuits.iter().map(|circuit| circuit.name.as_str()));
     let circuit = |circuit: &crate::scene::line::Circuit| site::Circuit {
         name: circuit.name.clone(),
         voltage_v: circuit.voltage.si(),
@@ -28,40 +24,24 @@ pub(super) fn circuits(build: &mut Build<'_>) -> Vec<site::Circuit> {
 
 pub(super) fn wires(build: &mut Build<'_>) -> Vec<site::Wire> {
     let scene = build.scene;
-    build.names(
-        "wires",
-        "the wire",
-        scene.wires.iter().map(|wire| wire.name.as_str()),
-    );
-    build.names(
-        "conductors",
-        "the conductor",
-        scene
-            .conductors
-            .iter()
-            .map(|conductor| conductor.name.as_str()),
-    );
+    build.names("wires", "the wire", scene.wires.iter().map(|wire| wire.name.as_str()));
+    build.names("conductors", "the conductor", scene.conductors.iter().map(|conductor| conductor.name.as_str()));
     let mut wires = Vec::new();
     for (i, wire) in scene.wires.iter().enumerate() {
         let path = format!("wires[{i}]");
         let circuits = scene.circuits.iter().map(|circuit| circuit.name.as_str());
         let carries = format!("{path}.carries");
         let kind = match &wire.carries {
-            Carries::Phase(name) => site::WireKind::Phase {
-                circuit: build.find(&carries, "a circuit", name, circuits),
-            },
-            Carries::Neutral(name) => site::WireKind::Neutral {
-                circuit: build.find(&carries, "a circuit", name, circuits),
-            },
+            Carries::Phase(name) => {
+                site::WireKind::Phase { circuit: build.find(&carries, "a circuit", name, circuits) }
+            }
+            Carries::Neutral(name) => {
+                site::WireKind::Neutral { circuit: build.find(&carries, "a circuit", name, circuits) }
+            }
             Carries::Communication => site::WireKind::Communication,
         };
         let conductor = conductor(build, &format!("{path}.conductor"), &wire.conductor);
-        wires.push(site::Wire {
-            name: wire.name.clone(),
-            kind,
-            conductor,
-            spans: spans(build, &path, wire),
-        });
+        wires.push(site::Wire { name: wire.name.clone(), kind, conductor, spans: spans(build, &path, wire) });
     }
     wires
 }
@@ -69,11 +49,7 @@ pub(super) fn wires(build: &mut Build<'_>) -> Vec<site::Wire> {
 /// The scene's own conductor of this name, or the catalog's.
 fn conductor(build: &mut Build<'_>, path: &str, name: &str) -> site::Conductor {
     let scene = build.scene;
-    if let Some(own) = scene
-        .conductors
-        .iter()
-        .find(|conductor| conductor.name == name)
-    {
+    if let Some(own) = scene.conductors.iter().find(|conductor| conductor.name == name) {
         return site::Conductor {
             name: name.to_owned(),
             diameter_m: own.diameter.si(),
@@ -87,21 +63,11 @@ fn conductor(build: &mut Build<'_>, path: &str, name: &str) -> site::Conductor {
         return found;
     }
     if !name.is_empty() {
-        let own = scene
-            .conductors
-            .iter()
-            .map(|conductor| conductor.name.as_str());
+        let own = scene.conductors.iter().map(|conductor| conductor.name.as_str());
         let mut names: Vec<&str> = own.collect();
         names.extend(catalog::conductor_names().map(|name| -> &str { name }));
         let nearest = nearest(name, names);
-        build.fault(
-            path,
-            FaultKind::NotInCatalog {
-                what: "a conductor",
-                found: name.to_owned(),
-                nearest,
-            },
-        );
+        build.fault(path, FaultKind::NotInCatalog { what: "a conductor", found: name.to_owned(), nearest });
     }
     site::Conductor {
         name: name.to_owned(),
@@ -115,41 +81,26 @@ fn conductor(build: &mut Build<'_>, path: &str, name: &str) -> site::Conductor {
 
 fn spans(build: &mut Build<'_>, path: &str, wire: &Wire) -> Vec<site::Span> {
     let count = wire.points.len().saturating_sub(1);
-    build.fault_if(
-        count > 0 && !wire.hang.is_empty() && wire.hang.len() != count,
-        &format!("{path}.hang"),
-        || FaultKind::HangCount {
-            found: wire.hang.len(),
-            spans: count,
-        },
-    );
+    build.fault_if(count > 0 && !wire.hang.is_empty() && wire.hang.len() != count, &format!("{path}.hang"), || {
+        FaultKind::HangCount { found: wire.hang.len(), spans: count }
+    });
     let mut spans = Vec::new();
     for (i, ends) in wire.points.windows(2).enumerate() {
         let [from, to] = ends else { continue };
         let (from, to) = (point(from), point(to));
         let run = (to - from).truncate().length();
-        build.fault_if(
-            run < LEAST_RUN_M,
-            &format!("{path}.points[{}]", i + 1),
-            || FaultKind::NoRun {
-                run: show_length(run, Units::Us, Round::Nearest),
-                least: show_length(LEAST_RUN_M, Units::Us, Round::Nearest),
-            },
-        );
+        build.fault_if(run < LEAST_RUN_M, &format!("{path}.points[{}]", i + 1), || FaultKind::NoRun {
+            run: show_length(run, Units::Us, Round::Nearest),
+            least: show_length(LEAST_RUN_M, Units::Us, Round::Nearest),
+        });
         let hang = match wire.hang.get(i) {
-            Some(Hang::Tension(tension)) => site::Hang::Tension {
-                tension_n: bracket(tension),
-            },
+            Some(Hang::Tension(tension)) => site::Hang::Tension { tension_n: bracket(tension) },
             Some(Hang::Sag(sag)) => {
-                build.fault_if(sag.high() > run / 2.0, &format!("{path}.hang[{i}]"), || {
-                    FaultKind::SagTooDeep {
-                        sag: sag.said().to_owned(),
-                        most: show_length(run / 2.0, Units::Us, Round::Down),
-                    }
+                build.fault_if(sag.high() > run / 2.0, &format!("{path}.hang[{i}]"), || FaultKind::SagTooDeep {
+                    sag: sag.said().to_owned(),
+                    most: show_length(run / 2.0, Units::Us, Round::Down),
                 });
-                site::Hang::Sag {
-                    sag_m: bracket(sag),
-                }
+                site::Hang::Sag { sag_m: bracket(sag) }
             }
             None => continue,
         };
@@ -160,46 +111,26 @@ fn spans(build: &mut Build<'_>, path: &str, wire: &Wire) -> Vec<site::Span> {
 
 pub(super) fn weather(build: &mut Build<'_>) -> Vec<site::Weather> {
     let scene = build.scene;
-    build.names(
-        "weather",
-        "the weather",
-        scene.weather.iter().map(|weather| weather.name.as_str()),
-    );
-    let case = |case: &crate::scene::line::Weather| site::Weather {
-        name: case.name.clone(),
-        wind_m_s: case.wind.si(),
-    };
+    build.names("weather", "the weather", scene.weather.iter().map(|weather| weather.name.as_str()));
+    let case = |case: &crate::scene::line::Weather| site::Weather { name: case.name.clone(), wind_m_s: case.wind.si() };
     scene.weather.iter().map(case).collect()
 }
 
-pub(super) fn held_out(
-    build: &mut Build<'_>,
-    wires: &[site::Wire],
-    hole: DVec3,
-) -> Vec<site::HeldOut> {
+pub(super) fn held_out(build: &mut Build<'_>, wires: &[site::Wire], hole: DVec3) -> Vec<site::HeldOut> {
     let scene = build.scene;
-    build.names(
-        "held_out",
-        "the held-out phase",
-        scene.held_out.iter().map(|held| held.name.as_str()),
-    );
+    build.names("held_out", "the held-out phase", scene.held_out.iter().map(|held| held.name.as_str()));
     let mut all = Vec::new();
     for (i, held) in scene.held_out.iter().enumerate() {
         let path = format!("held_out[{i}]");
         let wire = build.find_wire(&format!("{path}.wire"), &held.wire);
-        let spans = wires
-            .get(wire)
-            .filter(|found| found.name == held.wire)
-            .map_or(&[][..], |found| found.spans.as_slice());
-        let (span, fraction) =
-            station::locate(spans, hole, held.station.si()).unwrap_or((0, f64::NAN));
+        let spans =
+            wires.get(wire).filter(|found| found.name == held.wire).map_or(&[][..], |found| found.spans.as_slice());
+        let (span, fraction) = station::locate(spans, hole, held.station.si()).unwrap_or((0, f64::NAN));
         if let Some(reach) = station::reach(spans, hole) {
             // At its very end the wire is fixed: nobody can hold it out there.
             let (station, slack) = (held.station.si(), 1e-6);
             let off = station <= reach.low() + slack || station >= reach.high() - slack;
-            build.fault_if(off, &format!("{path}.station"), || {
-                off_wire(held.station.said(), reach)
-            });
+            build.fault_if(off, &format!("{path}.station"), || off_wire(held.station.said(), reach));
         }
         all.push(site::HeldOut {
             name: held.name.clone(),
@@ -243,24 +174,15 @@ pub(super) fn near(build: &mut Build<'_>) -> Vec<String> {
                 }
             }
             Presence::Listed(names) => {
-                build.fault_if(names.is_empty(), &path, || FaultKind::TooFew {
-                    found: 0,
-                    least: 1,
-                });
+                build.fault_if(names.is_empty(), &path, || FaultKind::TooFew { found: 0, least: 1 });
                 for (i, name) in names.iter().enumerate() {
                     let index = build.find_wire(&format!("{path}[{i}]"), name);
-                    let wire = build
-                        .scene
-                        .wires
-                        .get(index)
-                        .filter(|wire| wire.name == *name);
-                    let wrong = field == "communication"
-                        && wire.is_some_and(|wire| wire.carries != Carries::Communication);
-                    build.fault_if(wrong, &format!("{path}[{i}]"), || {
-                        FaultKind::WrongKindOfWire {
-                            wire: name.clone(),
-                            expected: "a wire that carries communication",
-                        }
+                    let wire = build.scene.wires.get(index).filter(|wire| wire.name == *name);
+                    let wrong =
+                        field == "communication" && wire.is_some_and(|wire| wire.carries != Carries::Communication);
+                    build.fault_if(wrong, &format!("{path}[{i}]"), || FaultKind::WrongKindOfWire {
+                        wire: name.clone(),
+                        expected: "a wire that carries communication",
                     });
                 }
             }
@@ -271,16 +193,7 @@ pub(super) fn near(build: &mut Build<'_>) -> Vec<String> {
 
 fn communication_is_absent(build: &mut Build<'_>, path: &str) {
     let scene = build.scene;
-    if let Some(wire) = scene
-        .wires
-        .iter()
-        .find(|wire| wire.carries == Carries::Communication)
-    {
-        build.fault(
-            path,
-            FaultKind::AbsentButThere {
-                wire: wire.name.clone(),
-            },
-        );
+    if let Some(wire) = scene.wires.iter().find(|wire| wire.carries == Carries::Communication) {
+        build.fault(path, FaultKind::AbsentButThere { wire: wire.name.clone() });
     }
 }

@@ -6,17 +6,12 @@ use super::{Build, bracket, direction, point, same_length};
 use crate::quantity::show::{Round, Units, show_length};
 use crate::quantity::{Length, Quantity};
 use crate::scene::fault::FaultKind;
-use crate::scene::work::{
-    Action, Basis, LengthAllowance, Make, OnWire, Over, RatioAllowance, Spot, Start,
-};
+use crate::scene::work::{Action, Basis, LengthAllowance, Make, OnWire, Over, RatioAllowance, Spot, Start};
 use crate::site::{self, station};
 use glam::DVec3;
 
 pub(super) fn basis(basis: &Basis) -> site::Basis {
-    let arranged = |(item, how): &(String, String)| site::Arranged {
-        item: item.clone(),
-        how: how.clone(),
-    };
+    let arranged = |(item, how): &(String, String)| site::Arranged { item: item.clone(), how: how.clone() };
     site::Basis {
         route: basis.route.into(),
         arranged: basis.arranged.0.iter().map(arranged).collect(),
@@ -27,11 +22,7 @@ pub(super) fn basis(basis: &Basis) -> site::Basis {
 
 pub(super) fn covers(build: &mut Build<'_>, wires: &[site::Wire], hole: DVec3) -> Vec<site::Cover> {
     let scene = build.scene;
-    build.names(
-        "covers",
-        "the cover",
-        scene.covers.iter().map(|cover| cover.name.as_str()),
-    );
+    build.names("covers", "the cover", scene.covers.iter().map(|cover| cover.name.as_str()));
     let mut all = Vec::new();
     for (i, cover) in scene.covers.iter().enumerate() {
         let path = format!("covers[{i}]");
@@ -40,19 +31,15 @@ pub(super) fn covers(build: &mut Build<'_>, wires: &[site::Wire], hole: DVec3) -
             Over::Wire(on) => on_wire(build, &over, on, wires, hole),
             Over::Pole(range) => {
                 on_pole(build, &over, range.said(), [range.low(), range.high()]);
-                site::CoverOn::Pole {
-                    from_butt_m: bracket(range),
-                }
+                site::CoverOn::Pole { from_butt_m: bracket(range) }
             }
         };
-        build.fault_if(
-            cover.overlap.si() >= cover.piece_length.si(),
-            &format!("{path}.overlap"),
-            || FaultKind::LapTooLong {
+        build.fault_if(cover.overlap.si() >= cover.piece_length.si(), &format!("{path}.overlap"), || {
+            FaultKind::LapTooLong {
                 lap: cover.overlap.said().to_owned(),
                 section: cover.piece_length.said().to_owned(),
-            },
-        );
+            }
+        });
         all.push(site::Cover {
             name: cover.name.clone(),
             on,
@@ -69,40 +56,20 @@ pub(super) fn covers(build: &mut Build<'_>, wires: &[site::Wire], hole: DVec3) -
     all
 }
 
-fn on_wire(
-    build: &mut Build<'_>,
-    path: &str,
-    on: &OnWire,
-    wires: &[site::Wire],
-    hole: DVec3,
-) -> site::CoverOn {
+fn on_wire(build: &mut Build<'_>, path: &str, on: &OnWire, wires: &[site::Wire], hole: DVec3) -> site::CoverOn {
     let wire = build.find_wire(&format!("{path}.name"), &on.name);
-    let spans = wires
-        .get(wire)
-        .filter(|found| found.name == on.name)
-        .map_or(&[][..], |found| found.spans.as_slice());
+    let spans = wires.get(wire).filter(|found| found.name == on.name).map_or(&[][..], |found| found.spans.as_slice());
     if let Some(reach) = station::reach(spans, hole) {
-        let off =
-            on.stations.low() < reach.low() - 1e-6 || on.stations.high() > reach.high() + 1e-6;
-        build.fault_if(off, &format!("{path}.stations"), || {
-            off_wire(on.stations.said(), reach)
-        });
+        let off = on.stations.low() < reach.low() - 1e-6 || on.stations.high() > reach.high() + 1e-6;
+        build.fault_if(off, &format!("{path}.stations"), || off_wire(on.stations.said(), reach));
     }
-    site::CoverOn::Wire {
-        wire,
-        station_m: bracket(&on.stations),
-    }
+    site::CoverOn::Wire { wire, station_m: bracket(&on.stations) }
 }
 
 pub(super) fn allowances(build: &mut Build<'_>) -> site::Allowances {
     let stated = &build.scene.allowances;
     let mut length = |name: &str, allowance: &LengthAllowance| {
-        one_allowance(
-            build,
-            name,
-            allowance.value.si(),
-            allowance.reason.as_deref(),
-        )
+        one_allowance(build, name, allowance.value.si(), allowance.reason.as_deref())
     };
     let survey = length("survey", &stated.survey);
     let placing = length("placing", &stated.placing);
@@ -110,41 +77,19 @@ pub(super) fn allowances(build: &mut Build<'_>) -> site::Allowances {
     let load_swing = length("load_swing", &stated.load_swing);
     let line_movement = length("line_movement", &stated.line_movement);
     let RatioAllowance { value, reason } = &stated.load_swing_growth;
-    let load_swing_growth =
-        one_allowance(build, "load_swing_growth", value.si(), reason.as_deref());
-    site::Allowances {
-        survey,
-        placing,
-        radius_growth,
-        load_swing,
-        load_swing_growth,
-        line_movement,
-    }
+    let load_swing_growth = one_allowance(build, "load_swing_growth", value.si(), reason.as_deref());
+    site::Allowances { survey, placing, radius_growth, load_swing, load_swing_growth, line_movement }
 }
 
-fn one_allowance(
-    build: &mut Build<'_>,
-    name: &str,
-    value: f64,
-    reason: Option<&str>,
-) -> site::Allowance {
+fn one_allowance(build: &mut Build<'_>, name: &str, value: f64, reason: Option<&str>) -> site::Allowance {
     let path = format!("allowances.{name}.value");
-    build.fault_if(value == 0.0 && reason.is_none(), &path, || {
-        FaultKind::ZeroWithoutReason
-    });
-    site::Allowance {
-        value,
-        reason: reason.unwrap_or_default().to_owned(),
-    }
+    build.fault_if(value == 0.0 && reason.is_none(), &path, || FaultKind::ZeroWithoutReason);
+    site::Allowance { value, reason: reason.unwrap_or_default().to_owned() }
 }
 
 pub(super) fn steps(build: &mut Build<'_>, crane: &site::Crane, hole: DVec3) -> Vec<site::Step> {
     let scene = build.scene;
-    build.names(
-        "steps",
-        "the step",
-        scene.steps.iter().map(|step| step.name.as_str()),
-    );
+    build.names("steps", "the step", scene.steps.iter().map(|step| step.name.as_str()));
     let mut all = Vec::new();
     for (i, step) in scene.steps.iter().enumerate() {
         let path = format!("steps[{i}].do");
@@ -152,101 +97,52 @@ pub(super) fn steps(build: &mut Build<'_>, crane: &site::Crane, hole: DVec3) -> 
         build.fault_if(i == 0 && !start, &path, || FaultKind::StartNotFirst);
         build.fault_if(i > 0 && start, &path, || FaultKind::StartAgain);
         let action = action(build, &path, &step.action, crane, hole);
-        all.push(site::Step {
-            name: step.name.clone(),
-            action,
-            combined: step.combined.unwrap_or(false),
-        });
+        all.push(site::Step { name: step.name.clone(), action, combined: step.combined.unwrap_or(false) });
     }
     all
 }
 
-fn action(
-    build: &mut Build<'_>,
-    path: &str,
-    action: &Action,
-    crane: &site::Crane,
-    hole: DVec3,
-) -> site::Action {
+fn action(build: &mut Build<'_>, path: &str, action: &Action, crane: &site::Crane, hole: DVec3) -> site::Action {
     let spot = |spot: &Spot| match spot {
         Spot::Hole => hole,
         Spot::At(at) => point(at),
     };
     match action {
-        Action::Start(Start {
-            butt,
-            tip_toward,
-            boom_length,
-        }) => {
+        Action::Start(Start { butt, tip_toward, boom_length }) => {
             let (butt, tip_toward) = (point(butt), point(tip_toward));
             let same = same_length(butt.x, tip_toward.x) && same_length(butt.y, tip_toward.y);
             build.fault_if(same, &format!("{path}.tip_toward"), || FaultKind::SamePoint);
             boom_length_of(build, &format!("{path}.boom_length"), boom_length, crane);
-            site::Action::Start {
-                butt,
-                tip_toward,
-                boom_length_m: boom_length.si(),
-            }
+            site::Action::Start { butt, tip_toward, boom_length_m: boom_length.si() }
         }
         Action::TakeLoad => site::Action::TakeLoad,
         Action::Upend => site::Action::Upend,
-        Action::HoistTo(height) => site::Action::HoistTo {
-            height_m: height.si(),
-        },
-        Action::LowerTo(height) => site::Action::LowerTo {
-            height_m: height.si(),
-        },
+        Action::HoistTo(height) => site::Action::HoistTo { height_m: height.si() },
+        Action::LowerTo(height) => site::Action::LowerTo { height_m: height.si() },
         Action::SwingToward(at) => site::Action::SwingToward { point: spot(at) },
-        Action::BoomToRadius(radius) => site::Action::BoomToRadius {
-            radius_m: radius.si(),
-        },
+        Action::BoomToRadius(radius) => site::Action::BoomToRadius { radius_m: radius.si() },
         Action::BoomOver(at) => site::Action::BoomOver { point: spot(at) },
         Action::Extend(length) => {
             boom_length_of(build, path, length, crane);
-            site::Action::Extend {
-                boom_length_m: length.si(),
-            }
+            site::Action::Extend { boom_length_m: length.si() }
         }
-        Action::Turn(bearing) => site::Action::Turn {
-            facing: direction(bearing),
-        },
-        Action::Hold(question) => site::Action::Hold {
-            question: question.clone(),
-        },
-        Action::Work(time) => site::Action::Work {
-            minutes: time.si() / 60.0,
-        },
+        Action::Turn(bearing) => site::Action::Turn { facing: direction(bearing) },
+        Action::Hold(question) => site::Action::Hold { question: question.clone() },
+        Action::Work(time) => site::Action::Work { minutes: time.si() / 60.0 },
         Action::Release => site::Action::Release,
-        Action::BoomAway(away) => site::Action::BoomAway {
-            point: spot(&away.point),
-            hook_height_m: away.hook_height.si(),
-        },
+        Action::BoomAway(away) => {
+            site::Action::BoomAway { point: spot(&away.point), hook_height_m: away.hook_height.si() }
+        }
     }
 }
 
 /// A boom length that the machine has.
-fn boom_length_of(
-    build: &mut Build<'_>,
-    path: &str,
-    length: &Quantity<Length>,
-    crane: &site::Crane,
-) {
+fn boom_length_of(build: &mut Build<'_>, path: &str, length: &Quantity<Length>, crane: &site::Crane) {
     let has = crane.boom_length_m;
     let known = has.high() > 0.0;
-    build.fault_if(
-        known && !has.widened(1e-9).contains(length.si()) && length.si().is_finite(),
-        path,
-        || {
-            let end = |m| show_length(m, Units::Us, Round::Nearest);
-            let expected = format!(
-                "a boom length of the crane, {} to {}",
-                end(has.low()),
-                end(has.high())
-            );
-            FaultKind::BoomDisagrees {
-                found: length.said().to_owned(),
-                expected,
-            }
-        },
-    );
+    build.fault_if(known && !has.widened(1e-9).contains(length.si()) && length.si().is_finite(), path, || {
+        let end = |m| show_length(m, Units::Us, Round::Nearest);
+        let expected = format!("a boom length of the crane, {} to {}", end(has.low()), end(has.high()));
+        FaultKind::BoomDisagrees { found: length.said().to_owned(), expected }
+    });
 }
