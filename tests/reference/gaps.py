@@ -3,7 +3,7 @@
     python3.11 -m venv VENV && VENV/bin/pip install coal==3.0.3 python-fcl==0.7.0.11 numpy==2.4.6 scipy==1.17.1
     VENV/bin/python tests/reference/gaps.py
 
-writes gaps.csv beside this file (several minutes on one core) and prints how far each library is from the closed form.
+writes gaps.csv beside this file (5 to 15 minutes on one core) and prints how far each library is from the closed form.
 The same versions give the same file. Every number of the geometry is written out; whoever reads the file needs no random
 numbers.
 
@@ -548,7 +548,7 @@ def main():
                     shape, mesh_m = part_in(library, part, n, turn)
                     value, sagitta_m, away = measure(library, shape, wire)
                     said.append(value)
-                    strayed[library.name] += kind == "tapered" and strays(away, n)
+                    strayed[library.name] += int(kind == "tapered" and strays(away, n))
                 rule = ruling(*said, mesh_m, sagitta_m, third_m)
                 rulings[rule] = rulings.get(rule, 0) + 1
                 for errors, value in zip(off[kind], said):
