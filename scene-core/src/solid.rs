@@ -22,11 +22,22 @@ impl Feature {
     pub fn farthest(&self, direction: DVec3) -> DVec3 {
         match *self {
             Feature::Ball { centre, radius_m } => centre + direction.normalize_or_zero() * radius_m,
-            Feature::Disc { centre, axis, radius_m } => {
-                centre + (direction - axis * direction.dot(axis)).normalize_or_zero() * radius_m
-            }
+            Feature::Disc { centre, axis, radius_m } => centre + across(direction, axis) * radius_m,
         }
     }
+}
+
+/// The unit vector of what `direction`, of any length, has across the unit vector `axis`; zero along the axis.
+///
+/// Along the axis only rounding is left across it, and that may point anywhere, out of the disc too.
+pub(crate) fn across(direction: DVec3, axis: DVec3) -> DVec3 {
+    let unit = direction.normalize_or_zero();
+    let rest = unit - axis * unit.dot(axis);
+    if rest.length_squared() < 1e-24 {
+        return DVec3::ZERO;
+    }
+    let rest = rest.normalize_or_zero();
+    (rest - axis * rest.dot(axis)).normalize_or_zero()
 }
 
 /// The convex hull of its features.
@@ -59,5 +70,24 @@ impl Extent {
     /// The shortest way from `other` to this box; zero when they overlap. No two points, one of each, are nearer.
     pub fn way_from(self, other: Self) -> DVec3 {
         (self.low - other.high).max(DVec3::ZERO) - (other.low - self.high).max(DVec3::ZERO)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_farthest_point_of_a_disc_lies_in_its_plane_also_along_its_axis() {
+        for turn in 0..2000 {
+            let axis = DVec3::new(f64::from(turn).sin(), (1.7 * f64::from(turn)).cos(), 0.3).normalize();
+            let aside = axis.any_orthonormal_vector();
+            for off in [0.0, 1e-17, 1e-16, 1e-15, 1e-13, 1e-11, 1e-8, 1.0] {
+                let disc = Feature::Disc { centre: DVec3::ZERO, axis, radius_m: 0.5 };
+                let farthest = disc.farthest((axis + aside * off) * 3.0);
+                assert!(farthest.dot(axis).abs() < 1e-15, "{axis} off by {off}: {farthest}");
+                assert!(farthest.length() < 0.5 + 1e-15);
+            }
+        }
     }
 }

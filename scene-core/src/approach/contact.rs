@@ -8,6 +8,7 @@ use super::Measure;
 use super::leg::Pose;
 use crate::bracket::Bracket;
 use crate::conductor::{Member, Patch, SpanFamily};
+use crate::solid::across;
 use glam::DVec3;
 
 /// A point of the solid and one of a centre line.
@@ -56,8 +57,7 @@ impl<'a> Core<'a> {
                 point -= unit * rest;
             }
             if corner.disc_m > 0.0 {
-                let flat = unit - corner.axis.at * unit.dot(corner.axis.at);
-                point -= flat.normalize_or_zero() * corner.disc_m;
+                point -= across(unit, corner.axis.at) * corner.disc_m;
             }
             let along = unit.dot(point);
             if along < best.0 {
