@@ -10,6 +10,8 @@ pub mod hang;
 mod held;
 pub mod load;
 pub mod parabola;
+mod part;
+mod pull;
 pub mod spacing;
 mod still;
 pub mod stretch;

@@ -281,7 +281,17 @@ pub(super) fn rising_root(low: f64, high: f64, f: impl Fn(f64) -> f64) -> f64 {
     let mut last_was_low = None;
     for round in 0..200 {
         let chord = (low * at_high - high * at_low) / (at_high - at_low);
-        let x = if round % 3 < 2 && chord > low && chord < high { chord } else { low + (high - low) / 2.0 };
+        // A chord that ends on an end is moved off it, so that the root is soon between two neighbours.
+        let least = 4.0 * f64::EPSILON * (low.abs() + high.abs());
+        if high - low <= least {
+            break;
+        }
+        let middle = low + (high - low) / 2.0;
+        let x = if round % 3 < 2 && chord.is_finite() {
+            chord.clamp((low + least).min(middle), (high - least).max(middle))
+        } else {
+            middle
+        };
         if x <= low || x >= high {
             break;
         }

@@ -65,3 +65,48 @@ fn left_over(shapes: &Shapes, curvature: f64, matched: &Catenary) -> Result<(f64
     }
     Ok((steepest.tanh() * (mids_apart + halves_apart), matched.greatest_sag_m()))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn or_end(low: f64, high: f64) -> impl Strategy<Value = f64> {
+        prop_oneof![1 => Just(low), 1 => Just(high), 2 => low..high]
+    }
+
+    #[test]
+    fn one_run_and_one_rise_leave_nothing_over() {
+        let shapes = Shapes {
+            run_m: Bracket::exactly(40.0),
+            rise_m: Bracket::exactly(4.0),
+            curvature: Bracket::between(0.002, 0.003).unwrap(),
+        };
+        let enclosure = enclose(&shapes, 40.0, 4.0).unwrap();
+        assert_eq!((enclosure.curvature, enclosure.form_m), (shapes.curvature, 0.0));
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(1000))]
+
+        #[test]
+        fn every_shape_is_within_form_of_the_curves_of_one_run_and_rise(
+            run in 5.0f64..100.0, shorter in 0.8f64..=1.0, longer in 1.0f64..1.2, slopes in (-0.5f64..0.5, -0.5f64..0.5),
+            half in (0.0f64..0.4, 0.0f64..0.4), at in (or_end(0.0, 1.0), or_end(0.0, 1.0), or_end(0.0, 1.0)),
+            nominal in 0.0f64..=1.0, t in 0.0f64..=1.0,
+        ) {
+            let shapes = Shapes {
+                run_m: Bracket::between(run * shorter, run * longer).unwrap(),
+                rise_m: Bracket::between(run * slopes.0, run * slopes.1).unwrap(),
+                curvature: Bracket::between(half.0 * 2.0 / run, half.1 * 2.0 / run).unwrap(),
+            };
+            let rise = shapes.rise_m.at(nominal);
+            let enclosure = enclose(&shapes, run, rise).unwrap();
+            let shape = Catenary::new(shapes.run_m.at(at.0), shapes.rise_m.at(at.1), shapes.curvature.at(at.2)).unwrap();
+            let depth = |curvature| Catenary::new(run, rise, curvature).unwrap().depth_m(t);
+            let (low, high) = (depth(enclosure.curvature.low()), depth(enclosure.curvature.high()));
+            let outside = (low - shape.depth_m(t)).max(shape.depth_m(t) - high);
+            prop_assert!(outside <= enclosure.form_m + 1e-12, "{outside} outside, form {}", enclosure.form_m);
+        }
+    }
+}

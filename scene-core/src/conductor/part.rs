@@ -1,0 +1,127 @@
+//! One of the two parts of a span that is taken hold of: how much wire it has, and how that hangs to a given grip.
+
+use super::catenary::{Catenary, CatenaryError, curvature_from_slack, slack_from_curvature};
+use super::still::{Carried, Chord, ROUNDING, StillSpan};
+use super::stretch::hang_unstressed;
+use crate::bracket::Bracket;
+use glam::DVec3;
+
+/// One of the two parts of a span that is taken hold of.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Part {
+    /// The support it ends at.
+    pub support: DVec3,
+    /// It comes after the grip along the line.
+    pub after: bool,
+    /// Horizontal, as it hangs by itself.
+    run_m: f64,
+    /// Along the wire as it hangs by itself, less what wind stretches it.
+    pub length_m: Bracket,
+    /// Without tension, when the conductor's EA is stated.
+    unstressed_m: Option<Bracket>,
+    stiffness_n: Option<f64>,
+    /// Of the whole span in still air.
+    pub curvature: Bracket,
+    /// The most that length² − chord² can be, hanging by itself in any wind of the case.
+    pub slack_high_m2: f64,
+}
+
+impl Part {
+    pub fn new(
+        span: &StillSpan,
+        from: f64,
+        to: f64,
+        carried: &Carried,
+        stiffness_n: Option<f64>,
+    ) -> Result<Self, CatenaryError> {
+        let (run_m, rise_m) = (span.chord.run_m, span.chord.rise_m);
+        let hung = |curvature| Catenary::new(run_m, rise_m, curvature);
+        let (taut, slack) = (hung(span.curvature.low())?, hung(span.curvature.high())?);
+        // Where the grip is at its fraction, the wire may be still, or blown out with or without stretch: its share of
+        // the whole length shifts one way with the tilt and one way with the curvature.
+        let still = |curvature| Ok(hung(curvature)?.part_length_m(from, to));
+        let blown = |curvature, stretched: bool| {
+            let windy = carried.curvature(&span.chord, Bracket::exactly(curvature));
+            let tilted_rise = rise_m * carried.blowout.cos();
+            let curvature_in_wind = if stretched { windy.high() } else { windy.low() };
+            let shape = Catenary::new(span.chord.tilted_run_m(carried.blowout), tilted_rise, curvature_in_wind)?;
+            Ok(hung(curvature)?.length_m() * shape.part_length_m(from, to) / shape.length_m())
+        };
+        let mut length_m = extremes(span.curvature, still)?;
+        if carried.blowout > 0.0 {
+            length_m = length_m.hull(extremes(span.curvature, |curvature| blown(curvature, false))?);
+            length_m = length_m.hull(extremes(span.curvature, |curvature| blown(curvature, true))?);
+        }
+        let (shortest, longest) = (length_m.low(), length_m.high());
+        // Strain is greatest when tautest. The mean tension of a part is below the support's, above the horizontal one.
+        let weight = carried.weight_n_per_m;
+        let unstressed_m = stiffness_n.and_then(|stiffness| {
+            let most = 1.0 + taut.support_tension_n(weight).max(slack.support_tension_n(weight)) / stiffness;
+            let least = 1.0 + slack.horizontal_tension_n(weight) / stiffness;
+            Bracket::between(shortest / most, longest / least)
+        });
+        let windy = carried.curvature(&span.chord, span.curvature);
+        Ok(Self {
+            support: if from == 0.0 { span.chord.from } else { span.chord.to },
+            after: from != 0.0,
+            run_m: run_m * (to - from),
+            length_m,
+            unstressed_m,
+            stiffness_n,
+            curvature: span.curvature,
+            slack_high_m2: slack_from_curvature(span.chord.tilted_run_m(carried.blowout) * (to - from), windy.high()),
+        })
+    }
+
+    pub fn chord_to(&self, grip: DVec3) -> Result<Chord, CatenaryError> {
+        if self.after { Chord::new(grip, self.support) } else { Chord::new(self.support, grip) }
+    }
+
+    pub fn family_ends(&self, grips: [DVec3; 2]) -> ([DVec3; 2], [DVec3; 2]) {
+        if self.after { (grips, [self.support; 2]) } else { ([self.support; 2], grips) }
+    }
+
+    /// Slackest with the tension as it was. Along a steeper chord the same tension has a smaller horizontal part.
+    pub fn unchanged_tension(&self, run_low_m: f64, chord_high_m: f64) -> Bracket {
+        let (steeper, flatter) = ((chord_high_m / run_low_m).max(1.0), (self.run_m / self.length_m.high()).min(1.0));
+        Bracket::between(self.curvature.low() * flatter, self.curvature.high() * steeper).unwrap_or(self.curvature)
+    }
+
+    /// Between fixed ends, of a wire that does not stretch: low zero when it may not reach.
+    pub fn unstretched(&self, chord: &Chord) -> Bracket {
+        let chord_m = chord.length_m();
+        let hung = |length_m: f64| curvature_from_slack(chord.run_m, (length_m - chord_m) * (length_m + chord_m));
+        // Too slack for any number is refused where the family is made.
+        let (taut, slack) = (hung(self.length_m.low()), hung(self.length_m.high()));
+        Bracket::between(taut, slack).unwrap_or(Bracket::exactly(f64::MAX))
+    }
+
+    /// Between fixed ends in wind that tilts the load this far, the wire stretching if its EA is stated; `None` when it
+    /// cannot be shown to reach.
+    pub fn fixed(&self, chord: &Chord, carried: &Carried, blowout: f64) -> Option<Bracket> {
+        let (run_m, rise_m) = (chord.tilted_run_m(blowout), chord.rise_m * blowout.cos());
+        let load_n_per_m = carried.weight_n_per_m / blowout.cos();
+        if let (Some(unstressed_m), Some(stiffness_n)) = (self.unstressed_m, self.stiffness_n) {
+            let hung = |unstressed_m| hang_unstressed(run_m, rise_m, unstressed_m, load_n_per_m, stiffness_n);
+            let (taut, slack) = (hung(unstressed_m.low()).ok()?, hung(unstressed_m.high()).ok()?);
+            return Bracket::between(taut.curvature() * (1.0 - ROUNDING), slack.curvature() * (1.0 + ROUNDING));
+        }
+        let tilted = Chord { run_m, rise_m, ..*chord };
+        let unstretched = self.unstretched(&tilted);
+        (unstretched.low() > 0.0).then_some(unstretched)
+    }
+}
+
+/// Least and greatest of a part's length over the curvatures. A part of an inclined span may get shorter before it gets
+/// longer as the wire slackens; the length is convex in the curvature (exactly so for the parabola), so that the greatest is
+/// at an end and each half lies above the line through the other half's ends.
+fn extremes(
+    curvature: Bracket,
+    length_m: impl Fn(f64) -> Result<f64, CatenaryError>,
+) -> Result<Bracket, CatenaryError> {
+    let [low, middle, high] = [length_m(curvature.low())?, length_m(curvature.middle())?, length_m(curvature.high())?];
+    let greatest = low.max(high);
+    let least = low.min(high).min(2.0 * middle - greatest);
+    Bracket::between(least * (1.0 - 1e-13), greatest * (1.0 + 1e-13))
+        .ok_or(CatenaryError::TooShort { length_m: least, chord_m: 0.0 })
+}

@@ -1,0 +1,83 @@
+//! How hard a held wire pulls on its holder.
+//!
+//! Both sides are taken to give alike: fixed supports, or supports so soft that the tension stays as it was. What is between is a mix
+//! of the two, and so is its force. One side that gives and one that does not would pull along the line besides.
+
+use super::catenary::Catenary;
+use super::part::Part;
+use super::still::{Carried, Chord, StillSpan};
+use crate::bracket::Bracket;
+use glam::DVec3;
+
+/// Into how many parts the curvatures of the span by itself are cut: both sides come from the same one.
+const CUTS: u32 = 8;
+
+/// Smallest and largest of each component, in still air and in the full wind from either side (each component runs one way with
+/// the wind); `None` when a side cannot be shown to reach.
+pub(super) fn on_holder(
+    span: &StillSpan,
+    fraction: f64,
+    grip: DVec3,
+    carried: &Carried,
+    stiffness_n: Option<f64>,
+) -> Option<[DVec3; 2]> {
+    let (mut low, mut high) = (DVec3::INFINITY, DVec3::NEG_INFINITY);
+    let mut hold = |[least, most]: [DVec3; 2]| (low, high) = (low.min(least), high.max(most));
+    for cut in 0..CUTS {
+        let ends = [cut, cut + 1].map(|end| span.curvature.at(f64::from(end) / f64::from(CUTS)));
+        let span = StillSpan { curvature: Bracket::between(ends[0], ends[1])?, ..*span };
+        let part = |from, to| Part::new(&span, from, to, carried, stiffness_n).ok();
+        let parts = [part(0.0, fraction)?, part(fraction, 1.0)?];
+        for blowout in [-carried.blowout, 0.0, carried.blowout] {
+            let load = carried.weight_n_per_m / blowout.cos();
+            let pull = |part: &Part, curvature: Bracket, chord: &Chord| {
+                let tension = Bracket::between(load / curvature.high(), load / curvature.low())?;
+                pull_of_part(part.support, grip, chord, blowout, load, tension)
+            };
+            let (mut fixed, mut unchanged) = ([DVec3::ZERO; 2], [DVec3::ZERO; 2]);
+            for part in &parts {
+                let chord = part.chord_to(grip).ok()?;
+                let add = |sum: &mut [DVec3; 2], one: [DVec3; 2]| *sum = [sum[0] + one[0], sum[1] + one[1]];
+                add(&mut fixed, pull(part, part.fixed(&chord, carried, blowout.abs())?, &chord)?);
+                let soft = part.unchanged_tension(chord.run_m, chord.length_m()) * (load / carried.weight_n_per_m);
+                add(&mut unchanged, pull(part, soft, &chord)?);
+            }
+            hold(fixed);
+            hold(unchanged);
+        }
+    }
+    (low.is_finite() && high.is_finite()).then_some([low, high])
+}
+
+/// At the grip the wire pulls with H toward the support, across the resultant load, and with V = (w/2)·(length − rise·coth σ)
+/// along it, the rise from grip to support against the load.
+fn pull_of_part(
+    support: DVec3,
+    grip: DVec3,
+    chord: &Chord,
+    blowout: f64,
+    load: f64,
+    tension: Bracket,
+) -> Option<[DVec3; 2]> {
+    let down = chord.lateral * blowout.sin() - DVec3::Z * blowout.cos();
+    let reach = support - grip;
+    let rise = -reach.dot(down);
+    let across = reach + down * rise;
+    let run = across.length();
+    let shape = |tension_n| Catenary::from_tension(run, rise, tension_n, load).ok();
+    let (slack, taut) = (shape(tension.low())?, shape(tension.high())?);
+    // The length shrinks with tension, coth σ grows with it: each taken at its own extremes.
+    let coth = |shape: &Catenary| 1.0 / (shape.curvature() * run / 2.0).tanh();
+    let leans = Bracket::between(rise * coth(&slack), rise * coth(&taut))?;
+    let lengths = Bracket::between(taut.length_m(), slack.length_m())?;
+    let sideways = (lengths - leans) * (load / 2.0);
+    let toward = across / run;
+    let (mut low, mut high) = (DVec3::INFINITY, DVec3::NEG_INFINITY);
+    for tension_n in [tension.low(), tension.high()] {
+        for along_load in [sideways.low(), sideways.high()] {
+            let pull = toward * tension_n + down * along_load;
+            (low, high) = (low.min(pull), high.max(pull));
+        }
+    }
+    Some([low, high])
+}
