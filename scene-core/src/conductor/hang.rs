@@ -15,7 +15,7 @@ use super::spacing::{Spacing, spacings};
 use super::still::{Carried, StillSpan};
 use crate::bracket::Bracket;
 use crate::finding::Finding;
-use crate::site::{HeldOut, Site, Wire};
+use crate::site::{CoverOn, HeldOut, Site, Wire};
 use glam::DVec3;
 
 const POUND_N: f64 = 4.448_221_615_260_5;
@@ -146,8 +146,10 @@ fn say_what_is_left_out(site: &Site, wires: &mut Wires) {
         assumed.push(
             "Wind on wires: steady, square to each span, shape factor 1.0, pressure 0.00256 V² lb/ft² (mph).".into(),
         );
-        wires.not_checked.push("Weight of covers on the wires, and the wind on covers.".into());
         wires.not_checked.push("Gusts, galloping and other motion of wires beyond the stated families.".into());
+    }
+    if site.covers.iter().any(|cover| matches!(cover.on, CoverOn::Wire { .. })) {
+        wires.not_checked.push("Weight and thickness of covers on the wires, and the wind on them.".into());
     }
     if !site.held_out.is_empty() {
         assumed.push("A phase is moved on a straight way from where it hangs to where it is held.".into());
@@ -221,9 +223,9 @@ fn hang_wire(site: &Site, index: usize, wire: &Wire, usable: &[bool], wires: &mu
     }
     let stations = stations(wire, site.hole.at);
     for pair in wire.spans.windows(2) {
-        if let [one, next] = pair
-            && !(one.to.distance(next.from) <= 1e-3)
-        {
+        let [one, next] = pair else { continue };
+        let apart = one.to.distance(next.from);
+        if apart.is_nan() || apart > 1e-3 {
             wires.findings.push(Finding::stop(
                 "wire_run_broken",
                 format!("A span of {} does not start where the one before it ends.", wire.name),

@@ -13,7 +13,7 @@ use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 use std::f64::consts::PI;
 
-/// The bracket is narrow enough.
+/// The bracket is narrow enough, but for the families' form.
 const WIDTH_M: f64 = 0.005;
 /// Boxes looked at for one pair of wires; after that the bracket stays as wide as it is.
 const BOXES: usize = 4000;
@@ -28,7 +28,7 @@ pub struct Spacing {
     pub steps: Vec<usize>,
     /// Of the wire that is moved.
     pub place: Place,
-    /// Never above the true smallest gap; negative when the families may overlap.
+    /// Never above the true smallest gap, the families' form taken off; negative when they may overlap.
     pub low_m: f64,
     /// Between two members of the families.
     pub high_m: f64,
@@ -75,6 +75,8 @@ struct Piece<'a> {
 struct Pair<'a> {
     pieces: [Piece<'a>; 2],
     low_m: f64,
+    /// What halving could still gain on `low_m`: the rest is the families' form.
+    open_m: f64,
 }
 
 impl PartialEq for Pair<'_> {
@@ -100,26 +102,34 @@ fn smallest_gap(ones: &[PlacedFamily], others: &[PlacedFamily]) -> Option<(f64, 
     let mut heap = BinaryHeap::new();
     for one in ones.iter().filter_map(|placed| Piece::whole(&placed.family)) {
         for other in others.iter().filter_map(|placed| Piece::whole(&placed.family)) {
-            let (low_m, witness_m) = bound([one, other]);
+            let (pair, witness_m) = Pair::new([one, other], f64::NEG_INFINITY);
             high = high.min(witness_m);
-            heap.push(Pair { pieces: [one, other], low_m });
+            heap.push(pair);
         }
     }
     for _ in 0..BOXES {
         let Some(nearest) = heap.peek() else { break };
-        if high - nearest.low_m <= WIDTH_M {
+        if high - nearest.low_m <= WIDTH_M || nearest.open_m <= WIDTH_M {
             break;
         }
         let Some(pair) = heap.pop() else { break };
         for pieces in halves(pair.pieces) {
-            let (low_m, witness_m) = bound(pieces);
+            let (half, witness_m) = Pair::new(pieces, pair.low_m);
             high = high.min(witness_m);
-            // A half is never nearer than the whole.
-            heap.push(Pair { pieces, low_m: low_m.max(pair.low_m) });
+            heap.push(half);
         }
     }
     let low = heap.peek()?.low_m;
     (low.is_finite() && high.is_finite()).then_some((low.min(high), high))
+}
+
+impl<'a> Pair<'a> {
+    /// The pair and the gap of two of its members; a half is never nearer than the whole it comes from.
+    fn new(pieces: [Piece<'a>; 2], whole_low_m: f64) -> (Self, f64) {
+        let (low_m, witness_m) = bound(pieces);
+        let form_m = pieces[0].family.form_m + pieces[1].family.form_m;
+        (Self { pieces, low_m: low_m.max(whole_low_m), open_m: witness_m - form_m - low_m }, witness_m)
+    }
 }
 
 /// Low bound of the gap, and the gap of two members.
@@ -224,6 +234,7 @@ impl<'a> Piece<'a> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     fn level(y_m: f64, z_m: f64, blowout: f64) -> PlacedFamily {
         let (from, to) = (DVec3::new(0.0, y_m, z_m), DVec3::new(40.0, y_m, z_m));
@@ -267,5 +278,56 @@ mod tests {
         let expected = 1.0 - (sag(0.003) - sag(0.002)) - 0.02;
         let (low, high) = smallest_gap(&[level(0.0, 11.0, 0.0)], &[level(0.0, 10.0, 0.0)]).unwrap();
         assert!(low <= expected + 1e-9 && high >= expected - 1e-9 && high - low <= WIDTH_M, "{low} {expected} {high}");
+    }
+
+    /// A family whose second end may be anywhere on a way, blown out either way.
+    fn families() -> impl Strategy<Value = PlacedFamily> {
+        let point = || (-3.0f64..3.0, -3.0f64..3.0, -1.0f64..1.0).prop_map(|(x, y, z)| DVec3::new(x, y, z));
+        let curvatures = (0.0f64..0.01, 0.0f64..0.01);
+        (point(), point(), point(), 10.0f64..40.0, curvatures, 0.0f64..0.8).prop_map(
+            |(from, to, way, run, bent, swing)| {
+                let b = to + DVec3::X * run;
+                let flat = DVec3::new(b.x - from.x, b.y - from.y, 0.0);
+                let mut placed = level(0.0, 0.0, swing);
+                placed.family.a = [from; 2];
+                placed.family.b = [b, b + way * 0.3];
+                placed.family.lateral = DVec3::new(-flat.y, flat.x, 0.0).normalize();
+                (placed.family.run_m, placed.family.rise_m) = (flat.length(), b.z - from.z);
+                placed.family.curvature = Bracket::between(bent.0, bent.1).unwrap();
+                placed.family.form_m = 0.01;
+                placed
+            },
+        )
+    }
+
+    fn member(family: &SpanFamily, [t, curvature, blowout, way]: [f64; 4]) -> DVec3 {
+        let shape = Catenary::new(family.run_m, family.rise_m, family.curvature.at(curvature)).unwrap();
+        let swing = family.blowout.at(blowout);
+        let down = family.lateral * swing.sin() - DVec3::Z * swing.cos();
+        family.a[0].lerp(family.b[0].lerp(family.b[1], way), t) + down * shape.depth_m(t)
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(60))]
+
+        #[test]
+        fn no_two_members_are_nearer_than_the_low_bound(
+            one in families(), other in families(),
+            members in prop::collection::vec((prop::array::uniform4(0.0f64..=1.0), prop::array::uniform3(0.0f64..=1.0)), 60),
+        ) {
+            let (low, high) = smallest_gap(std::slice::from_ref(&one), std::slice::from_ref(&other)).unwrap();
+            prop_assert!(low <= high);
+            let mut nearest = f64::INFINITY;
+            for (at_one, [curvature, blowout, way]) in members {
+                let point = member(&one.family, at_one);
+                for step in 0..=100 {
+                    let t = f64::from(step) / 100.0;
+                    let gap = point.distance(member(&other.family, [t, curvature, blowout, way])) - 0.02;
+                    prop_assert!(low <= gap - 0.02 + 1e-9, "low {low}, but members {gap} apart and 0.02 of form");
+                    nearest = nearest.min(gap);
+                }
+            }
+            prop_assert!(nearest.is_finite());
+        }
     }
 }
