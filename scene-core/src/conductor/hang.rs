@@ -15,10 +15,9 @@ use super::spacing::{Spacing, spacings};
 use super::still::{Carried, StillSpan};
 use crate::bracket::Bracket;
 use crate::finding::Finding;
-use crate::site::{CoverOn, HeldOut, Site, Wire};
+use crate::quantity::show::{Round, Units, show_force};
+use crate::site::{CoverOn, HeldOut, Site, Wire, station};
 use glam::DVec3;
-
-const POUND_N: f64 = 4.448_221_615_260_5;
 
 /// Of the rated strength; more than this is a finding. Source: common practice, after the loaded-tension limit of NESC
 /// Rule 261H (from memory).
@@ -289,28 +288,16 @@ fn cannot_hang(wire: &str, span: usize, error: CatenaryError) -> Finding {
         .mend("Measure the sag at midspan from the chord, or state the horizontal tension, lowest and highest.")
 }
 
-/// Metres along the wire's own supports from the point abeam the hole, at the start and the end of each span.
+/// Stations of the start and the end of each span.
 fn stations(wire: &Wire, hole: DVec3) -> Vec<[f64; 2]> {
-    let flat = |point: DVec3| DVec3::new(point.x, point.y, 0.0);
-    let last = wire.spans.len().saturating_sub(1);
-    let (mut walked, mut ends) = (0.0, Vec::new());
-    let (mut abeam, mut nearest) = (0.0, f64::INFINITY);
-    for (number, span) in wire.spans.iter().enumerate() {
-        let way = flat(span.to) - flat(span.from);
-        let run = if way.is_finite() { way.length() } else { 0.0 };
-        let along = way.normalize_or_zero();
-        // The first and the last span reach on beyond the end of the wire.
-        let low = if number == 0 { f64::NEG_INFINITY } else { 0.0 };
-        let high = if number == last { f64::INFINITY } else { run };
-        let foot = (flat(hole) - flat(span.from)).dot(along).clamp(low, high);
-        let off = flat(hole).distance(flat(span.from) + along * foot);
-        if off < nearest {
-            (nearest, abeam) = (off, walked + foot);
-        }
-        ends.push([walked, walked + run]);
-        walked += run;
+    let mut walked = station::reach(&wire.spans, hole).map_or(0.0, Bracket::low);
+    let mut ends = Vec::new();
+    for span in &wire.spans {
+        let from = walked;
+        walked += (span.to - span.from).truncate().length();
+        ends.push([from, walked]);
     }
-    ends.iter().map(|[from, to]| [from - abeam, to - abeam]).collect()
+    ends
 }
 
 fn placed_still(
@@ -482,6 +469,7 @@ fn weigh_holds(site: &Site, wires: &mut Wires) {
         };
         let sizes: Option<Vec<Bracket>> = mine().map(|hold| hold.force_size_n).collect();
         let tensions: Option<Vec<f64>> = mine().map(|hold| hold.greatest_tension_n).collect();
+        let pulls = |force_n: f64| show_force(force_n, Units::Us, Round::Up);
         let most = |values: &[f64]| values.iter().copied().fold(0.0, f64::max);
         let (Some(sizes), Some(tensions)) = (sizes, tensions) else {
             found(
@@ -500,11 +488,7 @@ fn weigh_holds(site: &Site, wires: &mut Wires) {
             None => found(
                 Finding::stop(
                     "holder_rating_missing",
-                    format!(
-                        "{} pulls with up to {:.0} lb and its holder has no rating.",
-                        held_out.name,
-                        force / POUND_N
-                    ),
+                    format!("{} pulls with up to {} and its holder has no rating.", held_out.name, pulls(force)),
                 )
                 .mend("State what the holding arm is rated for."),
             ),
@@ -513,10 +497,10 @@ fn weigh_holds(site: &Site, wires: &mut Wires) {
                 Finding::stop(
                     "holder_overloaded",
                     format!(
-                        "{} pulls with up to {:.0} lb on a holder rated for {:.0} lb.",
+                        "{} pulls with up to {} on a holder rated for {}.",
                         held_out.name,
-                        force / POUND_N,
-                        rating / POUND_N
+                        pulls(force),
+                        show_force(rating, Units::Us, Round::Down)
                     ),
                 )
                 .measured(force, rating, "N")
@@ -528,20 +512,20 @@ fn weigh_holds(site: &Site, wires: &mut Wires) {
         match wire.conductor.rated_strength_n {
             None => found(
                 Finding::stop("conductor_strength_missing", format!(
-                    "{} brings {} to a tension of up to {:.0} lb and its conductor has no rated strength.",
+                    "{} brings {} to a tension of up to {} and its conductor has no rated strength.",
                     held_out.name,
                     wire.name,
-                    tension / POUND_N
+                    pulls(tension)
                 ))
                 .mend("State the conductor's rated strength."),
             ),
             Some(strength) if tension <= TENSION_SHARE * strength => {}
             Some(strength) => found(
                 Finding::stop("conductor_overtensioned", format!(
-                    "{} brings {} to a tension of up to {:.0} lb, {:.0} percent of its rated strength, with fixed supports.",
+                    "{} brings {} to a tension of up to {}, {:.0} percent of its rated strength, with fixed supports.",
                     held_out.name,
                     wire.name,
-                    tension / POUND_N,
+                    pulls(tension),
                     100.0 * tension / strength
                 ))
                 .measured(tension, TENSION_SHARE * strength, "N")

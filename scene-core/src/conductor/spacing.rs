@@ -4,14 +4,12 @@
 //! For any unit n, the gap between two sets is at least what is left between their supports along n. Best first, the stretch
 //! or the blowout that leaves most open is halved.
 
-use super::catenary::Catenary;
-use super::family::SpanFamily;
+use super::family::{Member, Patch, SpanFamily};
 use super::hang::{Place, PlacedFamily, WireState};
 use crate::bracket::Bracket;
 use glam::DVec3;
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
-use std::f64::consts::PI;
 
 /// The bracket is narrow enough, but for the families' form.
 const WIDTH_M: f64 = 0.005;
@@ -61,14 +59,11 @@ fn moved(state: &WireState) -> Option<Place> {
     any(Place::BeingPlaced).or(any(Place::Held))
 }
 
-/// A stretch of a family within a part of its blowout.
+/// A part of a family.
 #[derive(Clone, Copy)]
 struct Piece<'a> {
     family: &'a SpanFamily,
-    taut: Catenary,
-    slack: Catenary,
-    t: Bracket,
-    blowout: Bracket,
+    patch: Patch,
 }
 
 /// A pair of pieces with its bounds.
@@ -133,107 +128,72 @@ impl<'a> Pair<'a> {
 }
 
 /// Low bound of the gap, and the gap of two members.
-fn bound(pieces: [Piece; 2]) -> (f64, f64) {
-    let [one, other] = pieces;
+fn bound([one, other]: [Piece; 2]) -> (f64, f64) {
     let radii = one.family.radius_m + other.family.radius_m;
+    let form = one.family.form_m + other.family.form_m;
     let mut between = other.middle() - one.middle();
     let (mut low, mut witness) = (f64::NEG_INFINITY, between.length());
     for _ in 0..3 {
         let n = between.try_normalize().unwrap_or(DVec3::Z);
-        let (reach_one, at_one) = one.support(n);
-        let (reach_other, at_other) = other.support(-n);
+        let (reach_one, at_one) = one.family.support(n, &one.patch);
+        let (reach_other, at_other) = other.family.support(-n, &other.patch);
         low = low.max(-reach_one - reach_other);
-        between = at_other - at_one;
+        // The farthest along n toward each other, then each the nearest to the other.
+        let point = other.family.point(&at_other);
+        let near = one.family.point(&one.family.member_near(point, at_one.t, &one.patch));
+        let far = other.family.point(&other.family.member_near(near, at_other.t, &other.patch));
+        between = far - near;
         witness = witness.min(between.length());
     }
-    let form = one.family.form_m + other.family.form_m;
     (low - radii - form, witness - radii)
 }
 
-/// The halves of whatever leaves the most open: the longer stretch while it matters, then the wider blowout.
+/// The halves of whatever leaves the most open: a stretch or a blowout of either.
 fn halves(pieces: [Piece; 2]) -> [[Piece; 2]; 2] {
     let [one, other] = pieces;
     let open = [one.open_m(), other.open_m()];
-    let (stretch, swing) = (open[0].0.max(open[1].0), open[0].1.max(open[1].1));
-    let first = if stretch >= swing { open[0].0 >= open[1].0 } else { open[0].1 >= open[1].1 };
-    let [a, b] = if first { one.halves(stretch >= swing) } else { other.halves(stretch >= swing) };
-    if first { [[a, other], [b, other]] } else { [[one, a], [one, b]] }
+    if open[0].0.max(open[0].1) >= open[1].0.max(open[1].1) {
+        one.halves(open[0]).map(|half| [half, other])
+    } else {
+        other.halves(open[1]).map(|half| [one, half])
+    }
 }
 
 impl<'a> Piece<'a> {
     fn whole(family: &'a SpanFamily) -> Option<Self> {
-        let hung = |curvature| Catenary::new(family.run_m, family.rise_m, curvature).ok();
-        Some(Self {
-            family,
-            taut: hung(family.curvature.low())?,
-            slack: hung(family.curvature.high())?,
-            t: Bracket::between(0.0, 1.0)?,
-            blowout: family.blowout,
-        })
+        let patch = family.patch(Bracket::between(0.0, 1.0)?);
+        family.is_sound().then_some(Self { family, patch })
     }
 
-    fn halves(self, stretch: bool) -> [Self; 2] {
-        if stretch {
-            self.t.halves().map(|t| Self { t, ..self })
+    fn halves(self, (stretch, swing): (f64, f64)) -> [Self; 2] {
+        let patch = self.patch;
+        if stretch >= swing {
+            patch.t.halves().map(|t| Self { patch: Patch { t, ..patch }, ..self })
         } else {
-            self.blowout.halves().map(|blowout| Self { blowout, ..self })
+            patch.blowout.halves().map(|blowout| Self { patch: Patch { blowout, ..patch }, ..self })
         }
     }
 
-    fn down(&self, blowout: f64) -> DVec3 {
-        self.family.lateral * blowout.sin() - DVec3::Z * blowout.cos()
-    }
-
     fn middle(&self) -> DVec3 {
-        let (t, [a, b]) = (self.t.middle(), [self.family.a, self.family.b]);
-        let depth = self.taut.depth_m(t) / 2.0 + self.slack.depth_m(t) / 2.0;
-        (a[0].lerp(a[1], 0.5)).lerp(b[0].lerp(b[1], 0.5), t) + self.down(self.blowout.middle()) * depth
+        let [t, curvature, blowout, a, b] = self.patch.ranges().map(Bracket::middle);
+        self.family.point(&Member { t, curvature, blowout, a, b })
     }
 
-    /// How far the piece reaches along n, never too short, and a member that reaches nearly as far.
-    fn support(&self, n: DVec3) -> (f64, DVec3) {
-        let farther = |[one, two]: [DVec3; 2]| if one.dot(n) >= two.dot(n) { one } else { two };
-        let (a, b) = (farther(self.family.a), farther(self.family.b));
-        // down(φ)·n = p·cos(φ − ψ): greatest at ψ if the piece blows so far, else at an end.
-        let facing = self.family.lateral.dot(n).atan2(-n.z);
-        let (low, high) = (self.blowout.low(), self.blowout.high());
-        let inside = [facing, facing - 2.0 * PI, facing + 2.0 * PI].into_iter().find(|at| self.blowout.contains(*at));
-        let best = inside.unwrap_or_else(|| if self.down(low).dot(n) >= self.down(high).dot(n) { low } else { high });
-        let down = self.down(best);
-        let along = down.dot(n);
-        let shape = if along > 0.0 { self.slack } else { self.taut };
-        let member = |t: f64| a.lerp(b, t) + down * shape.depth_m(t);
-        let ends = [member(self.t.low()), member(self.t.high())];
-        let farthest = farther(ends);
-        // Forward, the curve bulges beyond its own chord; backward, an end is farthest.
-        let bulge = along.max(0.0) * self.bulge_m(shape);
-        let middle = member(self.t.middle());
-        let witness = if middle.dot(n) > farthest.dot(n) { middle } else { farthest };
-        (farthest.dot(n) + bulge, witness)
-    }
-
-    /// The most that the curve is off its chord over this stretch: width²·|depth″|/8.
-    fn bulge_m(&self, shape: Catenary) -> f64 {
-        let steepest = shape.slope(self.t.low()).abs().max(shape.slope(self.t.high()).abs());
-        (self.t.width() * shape.run_m()).powi(2) * shape.curvature() * steepest.hypot(1.0) / 8.0
-    }
-
-    /// What stretch and blowout leave open.
+    /// What its stretch and its blowout leave open: how far the piece is from convex. A stretch also leaves open where along it
+    /// the gap is smallest: a hundredth of its length is counted for that.
     fn open_m(&self) -> (f64, f64) {
-        let swing = self.blowout.width();
-        let depth = self
-            .slack
-            .depth_m(self.t.low())
-            .max(self.slack.depth_m(self.t.high()))
-            .max(self.slack.depth_m(self.t.middle()));
-        // A stretch also leaves open how far its direction is from square to the gap: count a hundredth of its length.
-        (self.bulge_m(self.slack) + 0.01 * self.t.width() * self.family.run_m, depth * (1.0 - (swing / 2.0).cos()))
+        let (t, curve) = (self.patch.t, self.family.catenary(self.patch.curvature.high()));
+        let bend = curve.bend(t.low()).max(curve.bend(t.high()));
+        let depth = curve.depth(t.low()).max(curve.depth(t.high())).max(curve.depth(t.middle()));
+        let stretch = t.width() * t.width() * bend / 8.0 + 0.01 * t.width() * self.family.run_m;
+        (stretch, depth * (1.0 - (self.patch.blowout.width() / 2.0).cos()))
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::conductor::Catenary;
     use proptest::prelude::*;
 
     fn level(y_m: f64, z_m: f64, blowout: f64) -> PlacedFamily {
