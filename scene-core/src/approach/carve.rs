@@ -22,6 +22,13 @@ pub(super) struct Lower {
     bounds: Bounds,
 }
 
+impl Lower {
+    /// First derivative in this sense of u, and what the second is at least as far as `most`.
+    fn runs(&self, sense: f64, most: f64) -> (f64, f64) {
+        (self.first * sense, (self.second - self.bounds.third * most / 3.0).max(-self.bounds.second))
+    }
+}
+
 /// The bound of every corner around one instant.
 #[derive(Clone, Debug, Default)]
 pub(super) struct LowerBound {
@@ -59,8 +66,7 @@ impl LowerBound {
         let mut reach = most;
         for corner in &self.corners {
             let room = corner.value - threshold;
-            let slope = corner.first * sense;
-            let bend = (corner.second - corner.bounds.third * most / 3.0).max(-corner.bounds.second);
+            let (slope, bend) = corner.runs(sense, most);
             if room + slope.min(0.0) * reach + bend.min(0.0) * reach * reach / 2.0 >= 0.0 {
                 continue;
             }
@@ -76,6 +82,26 @@ impl LowerBound {
         }
         // A NaN anywhere must not carve.
         if reach >= 0.0 { reach } else { 0.0 }
+    }
+
+    /// The least value of the bound from the instant as far as `most`, in one sense of u.
+    pub fn least(&self, sense: f64, most: f64) -> f64 {
+        let least = self.corners.iter().map(|corner| {
+            let (slope, bend) = corner.runs(sense, most);
+            let at = |by: f64| corner.value + by * (slope + by * bend / 2.0);
+            let turn = if bend > 0.0 { (-slope / bend).clamp(0.0, most) } else { most };
+            at(turn).min(at(most)).min(corner.value)
+        });
+        // A NaN bounds nothing.
+        least.fold(f64::INFINITY, |least, x| {
+            if x <= least {
+                x
+            } else if x.is_nan() {
+                f64::NEG_INFINITY
+            } else {
+                least
+            }
+        })
     }
 
     /// What the bound is likely to be at a distance `by` from the instant: an order to search in, not a bound.

@@ -62,10 +62,10 @@ impl PartialOrd for Cell {
     }
 }
 
-/// The least likely gap is the greatest cell; of equals the one that came first.
+/// The least likely gap is the greatest cell; of equals the one that came last, which is the smaller one.
 impl Ord for Cell {
     fn cmp(&self, other: &Self) -> Ordering {
-        other.likely_m.total_cmp(&self.likely_m).then(other.order.cmp(&self.order))
+        other.likely_m.total_cmp(&self.likely_m).then(self.order.cmp(&other.order))
     }
 }
 
@@ -315,10 +315,7 @@ impl Search<'_> {
     /// Carves around the instant of the pose, or splits the patch.
     fn look(&mut self, cell: &Cell, leg: &Leg, strand: &Strand, pose: &Pose, found: &Contact) {
         let here_m = self.seen(cell, leg, strand, pose.u, found);
-        if self.halved(cell, leg, strand, here_m) {
-            return;
-        }
-        if self.dismissed(cell, leg, strand, here_m) || self.carved(cell, leg, strand, pose, found, here_m) {
+        if self.settled(cell, leg, strand, pose, found, here_m) {
             return;
         }
         let family = strand.family();
@@ -337,7 +334,7 @@ impl Search<'_> {
         let mut near = *found;
         if let Some(contact) = apart.contact {
             let here_m = self.seen(cell, leg, strand, pose.u, &contact).min(here_m);
-            if self.dismissed(cell, leg, strand, here_m) || self.carved(cell, leg, strand, pose, &contact, here_m) {
+            if self.settled(cell, leg, strand, pose, &contact, here_m) {
                 return;
             }
             if contact.distance_m < near.distance_m {
@@ -347,8 +344,23 @@ impl Search<'_> {
         self.split(cell, strand, &near, apart.spread, here_m);
     }
 
+    /// A contact was enough to be done with the cell, or with a part of it.
+    fn settled(
+        &mut self,
+        cell: &Cell,
+        leg: &Leg,
+        strand: &Strand,
+        pose: &Pose,
+        contact: &Contact,
+        here_m: f64,
+    ) -> bool {
+        self.halved(cell, leg, strand, contact.n, here_m)
+            || self.dismissed(cell, leg, strand, here_m)
+            || self.carved(cell, leg, strand, pose, contact, here_m)
+    }
+
     /// Where a blurred leg cannot be proven any better as it is: its halves take over, whole.
-    fn halved(&mut self, cell: &Cell, leg: &Leg, strand: &Strand, here_m: f64) -> bool {
+    fn halved(&mut self, cell: &Cell, leg: &Leg, strand: &Strand, n: DVec3, here_m: f64) -> bool {
         let worthwhile = leg.blur_m() > 0.1 * self.resolution();
         if !worthwhile || self.demand(leg, strand, here_m) >= self.threshold() {
             return false;
@@ -362,21 +374,36 @@ impl Search<'_> {
         self.replaced.push((cell.leg, cell.strand));
         for part in parts {
             let (bound_m, way) = self.bound_of_extents(&part, strand);
+            let (along_m, middle_m) = self.bound_along(n, &part, strand);
+            let bound_m = bound_m.max(along_m);
             let half = Cell {
-                likely_m: bound_m,
+                // Of two that are bound alike the one that is nearer first.
+                likely_m: bound_m + 0.01 * (middle_m - bound_m),
+                order: 0,
                 bound_m,
                 leg: self.legs.len() + self.halves.len(),
+                strand: cell.strand,
                 from: 0.0,
                 to: part.last_u(),
                 patch: strand.patch(),
                 guess: f64::NAN,
                 n: way.normalize_or_zero(),
-                ..*cell
             };
             self.halves.push(Half { leg: Rc::new(part), of });
             self.push(half);
         }
         true
+    }
+
+    /// Proven for a whole leg and a whole strand by one direction; and for the instant at the middle.
+    fn bound_along(&mut self, n: DVec3, leg: &Leg, strand: &Strand) -> (f64, f64) {
+        let Some(pose) = leg.known_pose_within(0.0, leg.last_u()) else {
+            return (f64::NEG_INFINITY, f64::NEG_INFINITY);
+        };
+        let taken = strand.family().support(n, &strand.patch()).0 + self.taken(leg, strand);
+        self.bound.set(pose, self.measure, n, taken, f64::NEG_INFINITY);
+        let least = self.bound.least(1.0, leg.last_u() - pose.u).min(self.bound.least(-1.0, pose.u));
+        (least, self.bound.value())
     }
 
     /// What must be proven of a cell whose gap is `here_m` at one place: what form and blur take cannot be proven back.
