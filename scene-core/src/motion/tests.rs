@@ -384,3 +384,27 @@ fn what_the_hang_leaves_open_is_allowed_for() {
         }
     }
 }
+
+#[test]
+fn a_pole_carried_round_pointing_outward_is_blurred_out_to_its_tip() {
+    let chain = chain();
+    let start = Joints {
+        boom_angle: 0.9,
+        boom_length_m: 25.0,
+        hoist_length_m: 4.0,
+        pole_tilt: 1.5,
+        pole_heading: chain.crane.heading,
+        pole_turn: -std::f64::consts::PI,
+        ..Joints::default()
+    };
+    let end = Joints { swing: 0.2, pole_heading: start.pole_heading + 0.2, boom_angle: 0.95, ..start };
+    let tip =
+        Corner { place: Place::Pole(DVec3::Z * 17.0), radius_m: 0.0, disc: false, allowance_m: 0.0, line_lean: 0.0 };
+    let path = Path::Box { lead: Joint::BoomAngle };
+    let (corners, seat) = ([tip].into(), Seat::OnHook);
+    let spread = Spread { chain, corners, from: start, to: end, path, seat, u: unit() };
+    let truly = Joints { boom_angle: start.boom_angle, ..end };
+    let running = Joints { swing: 0.1, pole_heading: start.pole_heading + 0.1, ..truly };
+    let (seen, blur) = (strays_m(&spread, &running, &truly, 0.0), spread.clone().part().blur_m);
+    assert!(seen <= blur && blur < seen * 1.02, "{seen} {blur}");
+}
