@@ -1,7 +1,7 @@
 //! The steps, walked in order, as pieces of joint motion.
 //!
 //! ```no_run
-//! # fn plan(site: &scene_core::site::Site, hang: &scene_core::crane::chain::Hang) {
+//! # fn plan(site: &scene_core::site::Site, hang: &scene_core::rigging::Hang) {
 //! let plan = scene_core::sequence::plan(site, hang);
 //! for piece in &plan.pieces { /* each joint runs evenly from `piece.from` to `piece.to` */ }
 //! # }
@@ -27,6 +27,7 @@ use crate::bracket::Bracket;
 use crate::crane::chain::{Chain, Seat};
 use crate::crane::{CraneFrame, Joint, Joints};
 use crate::finding::Finding;
+use crate::rigging::Hang;
 use crate::site::During;
 use std::ops::Range;
 use std::sync::Arc;
@@ -36,6 +37,8 @@ use upend::Upend;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Plan {
     pub chain: Arc<Chain>,
+    /// The pole moves as the middle of this has it; what it leaves open is in the pole's allowances.
+    pub hang: Hang,
     /// In order of time; every step done has at least one.
     pub pieces: Vec<Piece>,
     /// One per step that was done, from the first.

@@ -3,18 +3,6 @@
 use super::{CraneFrame, Joints};
 use glam::DVec3;
 
-/// How the pole hangs on its choker, from the rigging room.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Hang {
-    /// Of the axis from plumb when the pole hangs free, radians.
-    pub tilt_rad: f64,
-    /// From the axis to where the choker pulls, metres, toward the choker's face.
-    pub choke_offset_m: f64,
-    /// The way the top leans when the pole hangs free, radians from the way the pole faces, about its axis. A choker on an
-    /// evenly loaded pole leans it away from the face that it bears on: `choker_face + π`.
-    pub lean_from_facing: f64,
-}
-
 /// What carries the pole.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Seat {

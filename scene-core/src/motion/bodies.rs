@@ -8,7 +8,7 @@
 //! | hook block | a capsule | load swing, line lean |
 //! | rigging | block to choke; while choked also its turn round the pole | load swing, line lean |
 //! | tail | the box that holds its sweep's radius | |
-//! | pole | flat-ended frusta of the shell | load swing, line lean, and per metre from the hook swing growth and pole lean |
+//! | pole | flat-ended frusta of the shell | load swing, line lean; per metre from the hook swing growth and pole lean; what of the hang is not known to better |
 //! | each item on the pole | a capsule | as the pole |
 //!
 //! A pole that is not on the hook has the allowances for survey and line movement only.
@@ -19,7 +19,8 @@ use crate::bracket::Bracket;
 use crate::crane::Joint;
 use crate::crane::chain::{Chain, Place, Seat};
 use crate::finding::Finding;
-use crate::sequence::outline::{Frustum, Outline};
+use crate::pole::Taper;
+use crate::sequence::outline::Outline;
 use crate::sequence::{Piece, Plan};
 use crate::site::Site;
 use glam::DVec3;
@@ -76,6 +77,9 @@ struct Allowing {
     swing_m: f64,
     line_lean: f64,
     per_metre: f64,
+    /// What of the hang is not known to better: at the choke, and per metre from it.
+    hang_m: f64,
+    hang_per_metre: f64,
     resting_m: f64,
 }
 
@@ -89,21 +93,29 @@ struct Build {
 
 impl Motion {
     pub fn of(site: &Site, plan: &Plan, lean: &WindLean) -> Self {
-        let allowances = &site.allowances;
+        let (allowances, hang) = (&site.allowances, &plan.hang);
         let moved_m = allowances.survey.value + allowances.line_movement.value;
         let allowing = Allowing {
             crane_m: moved_m + allowances.placing.value + allowances.radius_growth.value,
             swing_m: allowances.load_swing.value + lean.aside_m,
             line_lean: lean.line,
             per_metre: allowances.load_swing_growth.value + lean.pole,
+            // An offset known to ±d shifts the pole by d where it hangs, and by d once more on its way up. Leaning another
+            // way by an angle turns it by that times its tilt, never more than twice the tilt.
+            hang_m: hang.choke_offset_m.width(),
+            hang_per_metre: hang.tilt_rad.width() / 2.0
+                + hang.tilt_rad.high() * (hang.tip_leans.width() / 2.0).min(2.0),
             resting_m: moved_m,
         };
+        let outline = Outline::of(&site.pole);
+        let mut findings = boom_findings(site);
+        findings.extend(outline.as_ref().err().map(|error| error.finding()));
         let mut motion = Self {
             pieces: plan.pieces.clone(),
             bodies: Vec::new(),
-            findings: boom_findings(site),
+            findings,
             chain: Arc::clone(&plan.chain),
-            outline: Outline::of(&site.pole),
+            outline: outline.unwrap_or_default(),
             allowing,
         };
         motion.bodies = motion.builds(site).into_iter().map(|build| motion.over_pieces(build)).collect();
@@ -204,7 +216,7 @@ impl Motion {
         let thick_m = rigging.diameter_m / 2.0;
         let hanging =
             [swung(line(block.length_m, true), thick_m), swung(line(block.length_m + rigging.length_m, true), thick_m)];
-        let tied = swung(Place::Pole(self.chain.choke_in_pole), thick_m);
+        let tied = self.on_pole(self.chain.choke_in_pole, thick_m, false, true);
         let choke_m = rigging.choker_from_butt_m;
         let around_m = self.outline.radius_at(choke_m) + rigging.diameter_m;
         let ring = [choke_m - thick_m, choke_m + thick_m]
@@ -250,8 +262,7 @@ impl Motion {
 
     fn shells(&self, stretch: Bracket, loaded: bool) -> Vec<Arc<[Corner]>> {
         let end = |station_m: f64, radius_m: f64| self.on_pole(DVec3::Z * station_m, radius_m, true, loaded);
-        let shell =
-            |f: Frustum| -> Arc<[Corner]> { [end(f.from_m, f.from_radius_m), end(f.to_m, f.to_radius_m)].into() };
+        let shell = |t: Taper| -> Arc<[Corner]> { [end(t.from_m, t.radius_from_m), end(t.to_m, t.radius_to_m)].into() };
         self.outline.stretch(stretch).into_iter().map(shell).collect()
     }
 
@@ -267,9 +278,12 @@ impl Motion {
             return Corner { place: Place::Pole(at), radius_m, disc, allowance_m, line_lean: 0.0 };
         }
         // At most, whatever the tilt.
-        let from_hook_m = self.chain.crane.rigging_length_m + (at - self.chain.choke_in_pole).length();
+        let from_choke_m = (at - self.chain.choke_in_pole).length() + if disc { radius_m } else { 0.0 };
+        let from_hook_m = self.chain.crane.rigging_length_m + from_choke_m;
         let swung = self.swung(Place::Pole(at), radius_m);
-        Corner { disc, allowance_m: swung.allowance_m + self.allowing.per_metre * from_hook_m, ..swung }
+        let Allowing { per_metre, hang_m, hang_per_metre, .. } = self.allowing;
+        let allowance_m = swung.allowance_m + per_metre * from_hook_m + hang_m + hang_per_metre * from_choke_m;
+        Corner { disc, allowance_m, ..swung }
     }
 }
 

@@ -7,7 +7,6 @@ use super::track::{Track, Wave};
 use crate::crane::Joints;
 use crate::crane::chain::{Chain, Place, Seat, about_z};
 use glam::DVec3;
-use std::f64::consts::FRAC_PI_2;
 
 /// Rates nearer than this are one: over u ∈ [0, 1] and a kilometre they part by a nanometre.
 const SAME_RATE: f64 = 1e-12;
@@ -25,6 +24,12 @@ pub(super) struct Run<'a> {
     seat: Seat,
     from: Joints,
     by: Joints,
+    /// At the start: the level way the boom points, and the pole's top leans.
+    outward: DVec3,
+    ahead: DVec3,
+    /// Sine and cosine at the start.
+    boom: (f64, f64),
+    tilt: (f64, f64),
     rates: Vec<f64>,
 }
 
@@ -39,7 +44,17 @@ impl<'a> Run<'a> {
             pole_heading: to.pole_heading - from.pole_heading,
             pole_turn: 0.0,
         };
-        Self { chain, seat, from: *from, by, rates: Vec::new() }
+        Self {
+            chain,
+            seat,
+            from: *from,
+            by,
+            outward: chain.crane.outward(from.swing),
+            ahead: about_z(from.pole_heading, DVec3::X),
+            boom: from.boom_angle.sin_cos(),
+            tilt: from.pole_tilt.sin_cos(),
+            rates: Vec::new(),
+        }
     }
 
     /// The rates that the tracks made so far refer to.
@@ -83,14 +98,9 @@ impl<'a> Run<'a> {
         Even { value: along_m + share * self.from.boom_length_m, drift: share * self.by.boom_length_m }
     }
 
-    fn outward(&self) -> DVec3 {
-        self.chain.crane.outward(self.from.swing)
-    }
-
     fn upper(&mut self, track: &mut Track, point: DVec3) {
-        let outward = self.outward();
-        let level = outward * point.x + about_z(FRAC_PI_2, outward) * point.y;
-        self.turn(track, self.by.swing, [level, about_z(FRAC_PI_2, level)], [DVec3::ZERO; 2]);
+        let level = self.outward * point.x + left_of(self.outward) * point.y;
+        self.turn(track, self.by.swing, [level, left_of(level)], [DVec3::ZERO; 2]);
         track.base.z += point.z;
     }
 
@@ -100,10 +110,10 @@ impl<'a> Run<'a> {
         let fixed = DVec3::new(crane.foot_offset_m + further_m, left_m, crane.foot_height_m);
         self.upper(track, fixed);
         // (along, −below) in the upright plane, turned up by the boom angle.
-        let (sin, cos) = self.from.boom_angle.sin_cos();
+        let (sin, cos) = self.boom;
         let out = [along.value * cos + below_m * sin, along.drift * cos];
         let up = [along.value * sin - below_m * cos, along.drift * sin];
-        self.upright(track, self.by.swing, self.outward(), self.by.boom_angle, out, up);
+        self.upright(track, self.by.swing, self.outward, self.by.boom_angle, out, up);
     }
 
     fn line(&mut self, track: &mut Track, below_m: f64, hoisted: bool, inward_m: f64) {
@@ -121,14 +131,13 @@ impl<'a> Run<'a> {
 
     fn pole_direction(&mut self, track: &mut Track, direction: DVec3) {
         let turned = about_z(self.from.pole_turn, direction);
-        let (sin, cos) = self.from.pole_tilt.sin_cos();
-        let ahead = about_z(self.from.pole_heading, DVec3::X);
-        let sideways = about_z(FRAC_PI_2, ahead) * turned.y;
-        self.turn(track, self.by.pole_heading, [sideways, about_z(FRAC_PI_2, sideways)], [DVec3::ZERO; 2]);
+        let (sin, cos) = self.tilt;
+        let sideways = left_of(self.ahead) * turned.y;
+        self.turn(track, self.by.pole_heading, [sideways, left_of(sideways)], [DVec3::ZERO; 2]);
         let out = [turned.x * cos + turned.z * sin, 0.0];
         let up = [turned.z * cos - turned.x * sin, 0.0];
         // Tilting goes from up to ahead: against the sense of a boom going up.
-        self.upright(track, self.by.pole_heading, ahead, -self.by.pole_tilt, out, up);
+        self.upright(track, self.by.pole_heading, self.ahead, -self.by.pole_tilt, out, up);
     }
 
     /// Adds a vector of an upright plane, `out` level along `ahead` and `up`, each a value and its drift: turned from level
@@ -137,7 +146,7 @@ impl<'a> Run<'a> {
         let z = DVec3::Z;
         self.turn(track, beta, [z * up[0], z * out[0]], [z * up[1], z * out[1]]);
         // Level part (out·cos βu − up·sin βu) · (ahead·cos αu + left·sin αu).
-        let left = about_z(FRAC_PI_2, ahead);
+        let left = left_of(ahead);
         let sum = |i: usize| [(ahead * out[i] + left * up[i]) / 2.0, (left * out[i] - ahead * up[i]) / 2.0];
         let difference = |i: usize| [(ahead * out[i] - left * up[i]) / 2.0, (left * out[i] + ahead * up[i]) / 2.0];
         self.turn(track, alpha + beta, sum(0), sum(1));
@@ -174,4 +183,9 @@ impl<'a> Run<'a> {
             wave.sin_drift += drift[1] * sign;
         }
     }
+}
+
+/// A level vector turned a quarter counter-clockwise.
+fn left_of(level: DVec3) -> DVec3 {
+    DVec3::new(-level.y, level.x, 0.0)
 }

@@ -3,10 +3,10 @@
 use super::spread::{Corner, Spread};
 use super::*;
 use crate::bracket::Bracket;
-use crate::crane::chain::{Chain, Hang, Place, Seat};
+use crate::crane::chain::{Chain, Place, Seat};
 use crate::crane::{Joint, Joints};
 use crate::finding::Grade;
-use crate::sequence::example::{hang, range, site, whole_sequence};
+use crate::sequence::example::{hang, hang_at, range, site, whole_sequence};
 use crate::sequence::upend::Upend;
 use crate::sequence::{LoadState, Path, Plan, plan};
 use crate::solid::Feature;
@@ -248,7 +248,7 @@ fn every_body_is_where_the_plan_puts_it_in_every_piece() {
             near(BodyKind::HookBlock, 0, 1, crane.hook_in_world(&joints));
             near(BodyKind::Rigging, 0, 1, crane.choke_in_world(&joints));
             near(BodyKind::Pole, 0, 0, at(&Place::Pole(DVec3::ZERO)));
-            near(BodyKind::Pole, 1, 1, at(&Place::Pole(DVec3::Z * 17.0)));
+            near(BodyKind::Pole, 2, 1, at(&Place::Pole(DVec3::Z * 17.0)));
             near(BodyKind::PoleItem(0), 0, 0, at(&Place::Pole(DVec3::new(0.2, -1.2, 16.0))));
             // The last section's end is the boom's end.
             let tip = crane.boom_in_world(&joints, joints.boom_length_m, 0.0, 0.0);
@@ -280,10 +280,11 @@ fn the_allowance_grows_along_the_pole_and_is_small_once_it_stands() {
     let pole = motion.bodies.iter().find(|b| b.kind == BodyKind::Pole).unwrap();
     let hanging = motion.pieces.iter().position(|p| p.load == LoadState::Hanging).unwrap();
     let piece = &motion.pieces[hanging];
+    let tip_radius_m = pole.parts[hanging][2].features[1].radius_m;
     let line_m = piece.from.hoist_length_m.max(piece.to.hoist_length_m) + 0.7 + 1.5;
-    let tip_m = 1.5 + DVec3::new(0.19, 0.0, 17.0 - 10.5).length();
+    let tip_m = 1.5 + DVec3::new(0.19, 0.0, 17.0 - 10.5).length() + tip_radius_m;
     let expected = 0.15 + 0.3 + 0.2 + 0.05 + 0.25 + 0.02 * line_m + (0.01 + 0.03) * tip_m;
-    let tip = pole.parts[hanging][1].features[1].allowance_m;
+    let tip = pole.parts[hanging][2].features[1].allowance_m;
     assert!((tip - expected).abs() < 1e-12, "{tip} {expected}");
     let standing = pole.parts.last().unwrap();
     assert!(standing.iter().flat_map(|p| &p.features).all(|f| (f.allowance_m - 0.2).abs() < 1e-12));
@@ -327,7 +328,7 @@ fn the_tail_and_the_choker_go_where_they_belong() {
 #[test]
 fn a_hang_that_is_not_a_number_moves_nothing() {
     let site = site(whole_sequence());
-    let plan = plan(&site, &Hang { tilt_rad: f64::NAN, ..hang() });
+    let plan = plan(&site, &hang_at(f64::NAN, 0.19));
     assert_eq!((plan.pieces.len(), plan.stopped_at), (0, Some(0)));
     assert!(Motion::of(&site, &plan, &CALM).bodies.iter().all(|b| b.parts.is_empty()));
 }
@@ -342,4 +343,68 @@ fn time_of_the_whole_motion() {
         std::hint::black_box(Motion::of(&site, &plan, &CALM));
     }
     println!("plan and motion: {:?} each", start.elapsed() / 100);
+}
+
+#[test]
+fn what_the_hang_leaves_open_is_allowed_for() {
+    let site = site(whole_sequence());
+    let known = plan(&site, &hang());
+    let open = crate::rigging::Hang {
+        tilt_rad: range(0.042, 0.062),
+        choke_offset_m: range(0.18, 0.20),
+        tip_leans: range(3.0, 2.0 * std::f64::consts::PI - 3.0),
+        ..hang()
+    };
+    let unsure = plan(&site, &open);
+    assert!((unsure.pieces[0].from.hoist_length_m - known.pieces[0].from.hoist_length_m).abs() < 1e-12);
+    let allowed = Motion::of(&site, &unsure, &CALM);
+    let least = Motion::of(&site, &known, &CALM);
+    let piece = allowed.pieces.iter().position(|p| p.load == LoadState::Hanging).unwrap();
+    let of = |motion: &Motion, part: usize, corner: usize| {
+        let pole = motion.bodies.iter().find(|b| b.kind == BodyKind::Pole).unwrap();
+        pole.parts[piece][part].features[corner].clone()
+    };
+    for (part, corner, station) in [(0, 0, 0.0), (2, 1, 17.0)] {
+        let extra = of(&allowed, part, corner).allowance_m - of(&least, part, corner).allowance_m;
+        // Every pose that the hang may have, with the choke in its place and the pole facing its way.
+        let joints = allowed.pieces[piece].from;
+        let axis_end = |tilt: f64, offset: f64, leans: f64| {
+            let chain = Chain { choke_in_pole: DVec3::new(offset, 0.0, 10.5), ..(*unsure.chain).clone() };
+            let facing = joints.pole_heading + joints.pole_turn;
+            let posed = Joints { pole_tilt: tilt, pole_turn: -leans, pole_heading: facing + leans, ..joints };
+            chain.place_in_world(&Place::Pole(DVec3::Z * station), &posed, &Seat::OnHook, 0.0)
+        };
+        let middle = axis_end(0.052, 0.19, std::f64::consts::PI);
+        for tilt in [0.042, 0.062] {
+            for offset in [0.18, 0.20] {
+                for leans in [3.0, 2.0 * std::f64::consts::PI - 3.0] {
+                    assert!((axis_end(tilt, offset, leans) - middle).length() <= extra);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn a_pole_carried_round_pointing_outward_is_blurred_out_to_its_tip() {
+    let chain = chain();
+    let start = Joints {
+        boom_angle: 0.9,
+        boom_length_m: 25.0,
+        hoist_length_m: 4.0,
+        pole_tilt: 1.5,
+        pole_heading: chain.crane.heading,
+        pole_turn: -std::f64::consts::PI,
+        ..Joints::default()
+    };
+    let end = Joints { swing: 0.2, pole_heading: start.pole_heading + 0.2, boom_angle: 0.95, ..start };
+    let tip =
+        Corner { place: Place::Pole(DVec3::Z * 17.0), radius_m: 0.0, disc: false, allowance_m: 0.0, line_lean: 0.0 };
+    let path = Path::Box { lead: Joint::BoomAngle };
+    let (corners, seat) = ([tip].into(), Seat::OnHook);
+    let spread = Spread { chain, corners, from: start, to: end, path, seat, u: unit() };
+    let truly = Joints { boom_angle: start.boom_angle, ..end };
+    let running = Joints { swing: 0.1, pole_heading: start.pole_heading + 0.1, ..truly };
+    let (seen, blur) = (strays_m(&spread, &running, &truly, 0.0), spread.clone().part().blur_m);
+    assert!(seen <= blur && blur < seen * 1.02, "{seen} {blur}");
 }

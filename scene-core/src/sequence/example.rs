@@ -1,7 +1,7 @@
 //! An invented site for the tests of sequence and motion: a 17 m steel pole, a four-section truck crane, a hole in line.
 
 use crate::bracket::Bracket;
-use crate::crane::chain::Hang;
+use crate::rigging::Hang;
 use crate::site::*;
 use glam::DVec3;
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -12,7 +12,18 @@ pub fn range(low: f64, high: f64) -> Bracket {
 
 /// Leans away from the choker, 3 degrees.
 pub fn hang() -> Hang {
-    Hang { tilt_rad: 0.052, choke_offset_m: 0.19, lean_from_facing: PI }
+    hang_at(0.052, 0.19)
+}
+
+/// Known exactly.
+pub fn hang_at(tilt_rad: f64, choke_offset_m: f64) -> Hang {
+    Hang {
+        tilt_rad: Bracket::exactly(tilt_rad),
+        choke_offset_m: Bracket::exactly(choke_offset_m),
+        offset_m: Bracket::exactly(choke_offset_m),
+        lever_m: Bracket::exactly(3.6),
+        tip_leans: Bracket::exactly(PI),
+    }
 }
 
 fn allowance(value: f64) -> Allowance {

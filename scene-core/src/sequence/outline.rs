@@ -1,106 +1,53 @@
-//! The outside of the pole's shell as frusta about its axis.
+//! The outside of the pole's shell as a body: cut into stretches, lying on the ground.
 
 use crate::bracket::Bracket;
-use crate::site::{Pole, Shell, Sides};
-use std::f64::consts::{PI, TAU};
+use crate::pole::{self, PoleError, Taper};
+use crate::site::Pole;
 
-/// Six feet, where ANSI O5.1 gives a wood pole's circumference.
-const SIX_FT_M: f64 = 1.8288;
-
-/// A stretch of shell whose radius runs evenly from end to end. A polygon's radius is that of its corners.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Frustum {
-    pub from_m: f64,
-    pub to_m: f64,
-    pub from_radius_m: f64,
-    pub to_radius_m: f64,
-}
-
-impl Frustum {
-    fn radius_at(&self, station_m: f64) -> f64 {
-        let length_m = self.to_m - self.from_m;
-        let fraction = if length_m > 0.0 { ((station_m - self.from_m) / length_m).clamp(0.0, 1.0) } else { 0.0 };
-        self.from_radius_m + (self.to_radius_m - self.from_radius_m) * fraction
-    }
-
-    /// The part of it between two stations.
-    fn within(&self, stations: Bracket) -> Option<Frustum> {
-        let own = Bracket::between(self.from_m, self.to_m)?.within(stations)?;
-        Some(Frustum {
-            from_m: own.low(),
-            to_m: own.high(),
-            from_radius_m: self.radius_at(own.low()),
-            to_radius_m: self.radius_at(own.high()),
-        })
-    }
-}
-
-/// Butt first; the stretches of slip joints overlap, so that every station lies in at least one.
+/// The pole's outline, butt first.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Outline {
-    pub frusta: Vec<Frustum>,
+    tapers: Vec<Taper>,
 }
 
 impl Outline {
-    pub fn of(pole: &Pole) -> Self {
-        match &pole.shell {
-            Shell::SteelTube { sides, sections } => {
-                let across_corners = match sides {
-                    Sides::Round => 1.0,
-                    Sides::Eight => 1.0 / (PI / 8.0).cos(),
-                    Sides::Twelve => 1.0 / (PI / 12.0).cos(),
-                    Sides::Sixteen => 1.0 / (PI / 16.0).cos(),
-                };
-                let mut top_m = 0.0;
-                let frusta = sections.iter().map(|section| {
-                    let from_m = top_m - section.lap_m;
-                    top_m = from_m + section.length_m;
-                    Frustum {
-                        from_m,
-                        to_m: top_m,
-                        from_radius_m: section.bottom_m / 2.0 * across_corners,
-                        to_radius_m: section.top_m / 2.0 * across_corners,
-                    }
-                });
-                Self { frusta: frusta.collect() }
-            }
-            Shell::Wood { top_circumference_m, circumference_at_6_ft_m, oversize, .. } => {
-                // ANSI O5.1 fixes the girth at the top and at 6 ft; below, the taper is carried on straight.
-                let taper = (circumference_at_6_ft_m - top_circumference_m) / (pole.length_m - SIX_FT_M);
-                let butt_m = circumference_at_6_ft_m + taper * SIX_FT_M;
-                let radius = |circumference_m: f64| circumference_m * oversize / TAU;
-                Self {
-                    frusta: vec![Frustum {
-                        from_m: 0.0,
-                        to_m: pole.length_m,
-                        from_radius_m: radius(butt_m),
-                        to_radius_m: radius(*top_circumference_m),
-                    }],
-                }
-            }
-        }
+    pub fn of(pole: &Pole) -> Result<Self, PoleError> {
+        Ok(Self { tapers: pole::outline(pole)? })
     }
 
     pub fn butt_radius_m(&self) -> f64 {
-        self.frusta.first().map_or(0.0, |butt| butt.from_radius_m)
+        self.tapers.first().map_or(0.0, |butt| butt.radius_from_m)
     }
 
     /// The outermost radius at a station; zero off the pole.
     pub fn radius_at(&self, station_m: f64) -> f64 {
-        let here = self.frusta.iter().filter(|f| f.from_m <= station_m && station_m <= f.to_m);
-        here.map(|f| f.radius_at(station_m)).fold(0.0, f64::max)
+        self.stretch(Bracket::exactly(station_m)).iter().map(|t| t.radius_from_m.max(t.radius_to_m)).fold(0.0, f64::max)
     }
 
-    /// The frusta of one stretch, cut at its ends.
-    pub fn stretch(&self, stations: Bracket) -> Vec<Frustum> {
-        self.frusta.iter().filter_map(|f| f.within(stations)).collect()
+    /// The pieces of one stretch, cut at its ends.
+    pub fn stretch(&self, stations: Bracket) -> Vec<Taper> {
+        let cut = |taper: &Taper| {
+            let own = Bracket::between(taper.from_m, taper.to_m)?;
+            let part = own.within(stations)?;
+            let radius = |station_m: f64| {
+                let share = if own.width() > 0.0 { (station_m - own.low()) / own.width() } else { 0.0 };
+                taper.radius_from_m + (taper.radius_to_m - taper.radius_from_m) * share
+            };
+            Some(Taper {
+                from_m: part.low(),
+                to_m: part.high(),
+                radius_from_m: radius(part.low()),
+                radius_to_m: radius(part.high()),
+            })
+        };
+        self.tapers.iter().filter_map(cut).collect()
     }
 
     /// How much the axis rises over the ground, per metre along it, when the pole lies on its butt's edge and on its next
-    /// support. Every end of a frustum is tried: between, the needed slope runs monotonically.
+    /// support. Every end of a piece is tried: between, the needed slope runs monotonically.
     pub fn rest_slope(&self) -> f64 {
         let butt = self.butt_radius_m();
-        let ends = self.frusta.iter().flat_map(|f| [(f.from_m, f.from_radius_m), (f.to_m, f.to_radius_m)]);
+        let ends = self.tapers.iter().flat_map(|t| [(t.from_m, t.radius_from_m), (t.to_m, t.radius_to_m)]);
         let slopes = ends.filter(|&(station, _)| station > 0.0).map(|(station, radius)| (radius - butt) / station);
         slopes.reduce(f64::max).unwrap_or(0.0)
     }
@@ -109,8 +56,7 @@ impl Outline {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::bracket::Bracket;
-    use crate::site::TubeSection;
+    use crate::site::{Shell, Sides, TubeSection};
 
     fn pole(shell: Shell, length_m: f64) -> Pole {
         Pole {
@@ -125,32 +71,17 @@ mod tests {
     }
 
     #[test]
-    fn a_wood_pole_carries_its_taper_on_to_the_butt() {
-        // source: rigging.md worked 45-3 (computed): Ctop 23.0 in, C6 37.5 in, butt circumference 39.7308 in, D 12.6467 in.
-        let inch = 0.0254;
-        let shell = Shell::Wood {
-            top_circumference_m: 23.0 * inch,
-            circumference_at_6_ft_m: 37.5 * inch,
-            density_kg_m3: Bracket::exactly(961.0),
-            oversize: 1.0,
-        };
-        let outline = Outline::of(&pole(shell, 45.0 * 0.3048));
-        assert!((outline.butt_radius_m() * 2.0 / inch - 12.6467).abs() < 1e-4);
-    }
-
-    #[test]
     fn a_slip_joint_shows_the_section_that_goes_over_the_other() {
         let section = |bottom_m, top_m, lap_m| TubeSection { length_m: 9.0, bottom_m, top_m, wall_m: 0.006, lap_m };
         let shell = Shell::SteelTube {
             sides: Sides::Round,
             sections: vec![section(0.50, 0.40, 0.0), section(0.42, 0.30, 1.0)],
         };
-        let outline = Outline::of(&pole(shell, 17.0));
+        let outline = Outline::of(&pole(shell, 17.0)).unwrap();
         assert!((outline.radius_at(8.5) - (0.42 - 0.12 * 0.5 / 9.0) / 2.0).abs() < 1e-12);
         assert_eq!(outline.radius_at(18.0), 0.0);
         let cut = outline.stretch(Bracket::between(8.5, 10.0).unwrap());
-        assert_eq!(cut.len(), 2);
-        assert!((cut[0].to_m - 9.0).abs() < 1e-12);
+        assert_eq!(cut.iter().map(|t| t.to_m).collect::<Vec<_>>(), [9.0, 10.0]);
     }
 
     #[test]
@@ -160,7 +91,7 @@ mod tests {
             sides: Sides::Twelve,
             sections: vec![section(0.50, 0.40, 0.0), section(0.46, 0.30, 1.0)],
         };
-        let outline = Outline::of(&pole(shell, 17.0));
+        let outline = Outline::of(&pole(shell, 17.0)).unwrap();
         let (slope, butt) = (outline.rest_slope(), outline.butt_radius_m());
         let lowest = |s: f64| butt + s * slope - outline.radius_at(s);
         let least = (0..=1700).map(|i| lowest(i as f64 * 0.01)).fold(f64::MAX, f64::min);

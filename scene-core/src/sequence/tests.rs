@@ -1,7 +1,7 @@
-use super::example::{hang, range, site, step, whole_sequence};
+use super::example::{hang, hang_at, range, site, step, whole_sequence};
 use super::outline::Outline;
 use super::*;
-use crate::crane::chain::{Hang, Place};
+use crate::crane::chain::Place;
 use crate::finding::Grade;
 use crate::site::{Action, Site, Step};
 use glam::DVec3;
@@ -88,7 +88,7 @@ fn the_butts_edge_stays_on_the_ground_while_the_pole_is_upended() {
         site.steps[0].action = Action::Start { butt, tip_toward: toward, boom_length_m: 24.0 };
         let plan = plan(&site, &hang());
         assert_eq!(stops(&plan), Vec::<&str>::new());
-        let radius = Outline::of(&site.pole).butt_radius_m();
+        let radius = Outline::of(&site.pole).unwrap().butt_radius_m();
         let slope = (toward - butt).normalize();
         let normal = DVec3::new(0.0, -slope.z, slope.y);
         let choke = plan.chain.crane.choke_in_world(&plan.pieces[0].from);
@@ -105,7 +105,7 @@ fn the_butts_edge_stays_on_the_ground_while_the_pole_is_upended() {
         }
         assert_eq!(seen, 24 * 5);
         let end = plan.pieces.last().unwrap();
-        assert!((end.to.pole_tilt - hang().tilt_rad).abs() < 1e-12);
+        assert!((end.to.pole_tilt - hang().tilt_rad.middle()).abs() < 1e-12);
         assert!(plan.upend_deviation() > 0.0 && plan.upend_deviation() < 2e-3);
     }
 }
@@ -114,8 +114,7 @@ fn the_butts_edge_stays_on_the_ground_while_the_pole_is_upended() {
 fn a_choker_near_the_tip_lifts_the_butt_before_the_pole_has_found_its_lean() {
     let mut site = site_after_start(vec![Action::TakeLoad, Action::Upend]);
     site.rigging.choker_from_butt_m = 15.0;
-    let straight = Hang { tilt_rad: 0.01, ..hang() };
-    let plan = plan(&site, &straight);
+    let plan = plan(&site, &hang_at(0.01, 0.19));
     assert_eq!(stops(&plan), Vec::<&str>::new());
     let last = plan.pieces.last().unwrap();
     assert_eq!((last.path, last.to.pole_tilt), (Path::Even, 0.01));
@@ -125,7 +124,7 @@ fn a_choker_near_the_tip_lifts_the_butt_before_the_pole_has_found_its_lean() {
 #[test]
 fn a_hoisted_butt_is_as_high_as_the_step_says() {
     let plan = hanging(vec![Action::HoistTo { height_m: 2.5 }]);
-    let (last, radius) = (plan.pieces.last().unwrap(), Outline::of(&site(vec![]).pole).butt_radius_m());
+    let (last, radius) = (plan.pieces.last().unwrap(), Outline::of(&site(vec![]).pole).unwrap().butt_radius_m());
     let lowest = pole_point(&plan, last, DVec3::ZERO, 1.0).z - radius * last.to.pole_tilt.sin();
     assert!((lowest - 2.5).abs() < 1e-9, "{lowest}");
     assert_eq!(last.signals, [Signal::Hoist]);
@@ -235,8 +234,8 @@ fn a_pole_in_its_hole_is_not_swung_but_may_be_raised_again() {
     assert_eq!(stops(&then(Action::SwingToward { point: DVec3::X * 9.0 })), ["butt_in_hole"]);
     let raised = then(Action::HoistTo { height_m: 1.5 });
     assert_eq!(stops(&raised), Vec::<&str>::new());
-    assert_eq!(raised.pieces.last().unwrap().to.pole_tilt, hang().tilt_rad, "it hangs free again");
-    assert!(raised.guided_tilt.unwrap().abs() < hang().tilt_rad);
+    assert_eq!(raised.pieces.last().unwrap().to.pole_tilt, hang().tilt_rad.middle(), "it hangs free again");
+    assert!(raised.guided_tilt.unwrap().abs() < hang().tilt_rad.middle());
 }
 
 #[test]
@@ -291,7 +290,7 @@ proptest! {
         let _ = plan(&site, &hang());
         site.crane.foot_offset_m = y;
         site.rigging.length_m = x;
-        let _ = plan(&site, &Hang { tilt_rad: y, choke_offset_m: x, lean_from_facing: y });
+        let _ = plan(&site, &hang_at(y, x));
     }
 
     #[test]

@@ -4,10 +4,12 @@ use super::outline::Outline;
 use super::upend::Upend;
 use super::{HoldPoint, LoadState, Path, Piece, Plan, Signal, StepTime};
 use crate::bracket::Bracket;
-use crate::crane::chain::{Chain, Hang, Seat, about_z};
+use crate::crane::chain::{Chain, Seat, about_z};
 use crate::crane::reach::{ReachError, shortest_turn};
 use crate::crane::{CraneFrame, Joint, Joints};
 use crate::finding::Finding;
+use crate::pole::feet;
+use crate::rigging::Hang;
 use crate::site::{Action, Rates, Site};
 use glam::DVec3;
 use std::f64::consts::FRAC_PI_2;
@@ -57,12 +59,14 @@ struct Walk<'a> {
 /// The steps of the site as motion of its crane and of the pole that hangs as `hang` says.
 pub fn plan(site: &Site, hang: &Hang) -> Plan {
     let (sin, cos) = site.rigging.choker_face.sin_cos();
-    let offset_m = hang.choke_offset_m;
+    let offset_m = hang.choke_offset_m.middle();
     let chain = Arc::new(Chain {
         crane: CraneFrame::of(&site.crane, &site.rigging),
         choke_in_pole: DVec3::new(offset_m * cos, offset_m * sin, site.rigging.choker_from_butt_m),
     });
     let outline = Outline::of(&site.pole);
+    let unknown = outline.as_ref().err().map(|error| error.finding());
+    let outline = outline.unwrap_or_default();
     let mut walk = Walk {
         site,
         hang,
@@ -76,6 +80,7 @@ pub fn plan(site: &Site, hang: &Hang) -> Plan {
         time_s: 0.0,
         plan: Plan {
             chain: Arc::clone(&chain),
+            hang: *hang,
             pieces: Vec::new(),
             steps: Vec::new(),
             hold_points: Vec::new(),
@@ -86,7 +91,10 @@ pub fn plan(site: &Site, hang: &Hang) -> Plan {
         },
         chain,
     };
-    walk.all();
+    match unknown {
+        Some(finding) => walk.stopped(finding),
+        None => walk.all(),
+    }
     walk.plan
 }
 
@@ -95,6 +103,7 @@ fn assumed() -> Vec<String> {
         "Each motion is even; starting and stopping sway is in the swing allowance.",
         "The pole lies on its own shell on even ground between its butt and the point its tip is toward; cribbing and hardware \
          under it are not modelled.",
+        "The pole lies with the side down that it will lean to when it hangs, so that it does not roll as it rises.",
         "While it is upended the butt slides on the ground straight toward the point under the hook.",
         "Tag lines hold a hanging pole from turning by itself: it goes round with the crane's swing.",
         "The pole is turned together with its choker about the load line, so that its lean turns with it.",
@@ -109,10 +118,6 @@ fn assumed() -> Vec<String> {
 /// A number that a job site can have.
 fn is_measure(x: f64) -> bool {
     x.abs() <= NOT_A_SITE
-}
-
-fn feet(metres: f64) -> String {
-    format!("{:.1} ft", metres / 0.3048)
 }
 
 fn degrees(radians: f64) -> String {
@@ -192,9 +197,12 @@ impl Walk<'_> {
             hole.facing,
             hole.depth_m,
             hole.diameter_m,
-            hang.tilt_rad,
-            hang.choke_offset_m,
-            hang.lean_from_facing,
+            hang.tilt_rad.low(),
+            hang.tilt_rad.high(),
+            hang.choke_offset_m.low(),
+            hang.choke_offset_m.high(),
+            hang.tip_leans.low(),
+            hang.tip_leans.high(),
             self.butt_radius_m,
             self.rest_slope,
         ];
@@ -218,7 +226,7 @@ impl Walk<'_> {
     // ------------------------------------------------------------------------------------------------ what is where
 
     fn pole_turn(&self) -> f64 {
-        -self.hang.lean_from_facing
+        -self.hang.tip_leans.middle()
     }
 
     /// The choke from the axis at the butt: x the way the top leans, y left of it, z along the axis.
@@ -494,7 +502,7 @@ impl Walk<'_> {
             self.now.pole_tilt,
             self.now.hoist_length_m,
         );
-        let (start, hang) = (self.now.pole_tilt, self.hang.tilt_rad);
+        let (start, hang) = (self.now.pole_tilt, self.hang.tilt_rad.middle());
         if !(hang >= 0.0 && hang < start && arc.tilt_of_lift() < start) {
             let message = format!(
                 "The pole hangs {} from plumb, which hoisting from where it lies does not come to.",
@@ -539,7 +547,7 @@ impl Walk<'_> {
             Phase::InHole if height_m >= 0.0 => {
                 let level_m = self.hoist_at_guiding_m().min(self.now.hoist_length_m);
                 self.hoist_to(level_m)?;
-                self.tilt_to(self.hang.tilt_rad)?;
+                self.tilt_to(self.hang.tilt_rad.middle())?;
                 self.phase = Phase::Hanging;
                 self.hoist_to(self.now.hoist_length_m + self.butt_height_m(&self.now) - height_m)
             }

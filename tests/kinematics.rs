@@ -1,0 +1,298 @@
+//! Crane and pole kinematics against hand arithmetic and against a product of homogeneous transforms, which is the
+//! textbook way (Craig, Introduction to Robotics, ch. 3; from memory) and shares no code with scene-core.
+
+use glam::{DAffine3, DQuat, DVec3};
+use proptest::prelude::*;
+use scene_core::bracket::Bracket;
+use scene_core::crane::reach::ReachError;
+use scene_core::crane::{CraneFrame, Joints};
+use scene_core::motion::{BodyKind, Motion, WindLean};
+use scene_core::rigging::Hang;
+use scene_core::sequence::{Path, plan};
+use scene_core::site::*;
+use scene_core::solid::Feature;
+use std::f64::consts::{FRAC_PI_2, PI};
+
+fn range(low: f64, high: f64) -> Bracket {
+    Bracket::between(low, high).unwrap()
+}
+
+/// A boom without head offset, its foot pin at the origin of the slew axis.
+fn plain() -> CraneFrame {
+    CraneFrame {
+        at: DVec3::ZERO,
+        heading: 0.0,
+        foot_offset_m: 0.0,
+        foot_height_m: 0.0,
+        head_along_m: 0.0,
+        head_below_m: 0.0,
+        sheave_radius_m: 0.0,
+        block_length_m: 0.0,
+        rigging_length_m: 0.0,
+        boom_length_m: range(5.0, 60.0),
+        boom_angle: range(0.0, FRAC_PI_2),
+        swing: range(-PI, PI),
+    }
+}
+
+#[test]
+fn a_boom_on_a_three_four_five_triangle() {
+    // source: 3-4-5 triangle; computed.
+    let crane = plain();
+    let angle = (4.0_f64 / 3.0).atan();
+    assert!((crane.radius_m(angle, 25.0) - 15.0).abs() < 1e-12);
+    let top = crane.line_top_in_world(&Joints { boom_angle: angle, boom_length_m: 25.0, ..Joints::default() });
+    assert!((top - DVec3::new(15.0, 0.0, 20.0)).length() < 1e-12);
+    assert!((crane.boom_angle_for(15.0, 25.0, 1.0).unwrap() - angle).abs() < 1e-12);
+}
+
+#[test]
+fn sixty_degrees_of_boom_halve_its_length_and_a_foot_pin_behind_shortens_the_radius() {
+    // source: cos 60° = 1/2, sin 60° = √3/2; computed. 100 ft of boom, foot pin 3 ft behind the axis and 7 ft up.
+    let ft = 0.3048;
+    let crane = CraneFrame { foot_offset_m: -3.0 * ft, foot_height_m: 7.0 * ft, boom_length_m: range(9.0, 60.0), ..plain() };
+    let angle = 60_f64.to_radians();
+    assert!((crane.radius_m(angle, 100.0 * ft) / ft - 47.0).abs() < 1e-9);
+    let top = crane.line_top_in_world(&Joints { boom_angle: angle, boom_length_m: 100.0 * ft, ..Joints::default() });
+    assert!((top.z / ft - (7.0 + 86.602_540_378)).abs() < 1e-6);
+}
+
+#[test]
+fn an_upright_boom_carries_the_line_outside_its_head() {
+    // Straight up, what was below the axis is outward: radius = head below + sheave radius.
+    let crane = CraneFrame { head_below_m: 0.4, sheave_radius_m: 0.2, head_along_m: 0.3, ..plain() };
+    assert!((crane.radius_m(FRAC_PI_2, 20.0) - 0.6).abs() < 1e-12);
+    // Level, it hangs below, and the line leaves beyond the tip.
+    assert!((crane.radius_m(0.0, 20.0) - 20.5).abs() < 1e-12);
+    let top = crane.line_top_in_world(&Joints { boom_length_m: 20.0, ..Joints::default() });
+    assert!((top.z + 0.4).abs() < 1e-12);
+}
+
+#[test]
+fn a_radius_beyond_the_boom_s_length_cannot_be_had() {
+    let crane = plain();
+    assert!(matches!(crane.boom_angle_for(25.1, 25.0, 0.5), Err(ReachError::TooFar { most_m, .. }) if (most_m - 25.0).abs() < 1e-9));
+    let steep = CraneFrame { boom_angle: range(0.5, 1.0), ..plain() };
+    let Err(ReachError::BoomAngle { least_m, most_m, .. }) = steep.boom_angle_for(24.0, 25.0, 0.6) else {
+        panic!("24 m needs less than 0.5 rad");
+    };
+    assert!((least_m - 25.0 * 1.0_f64.cos()).abs() < 1e-9 && (most_m - 25.0 * 0.5_f64.cos()).abs() < 1e-9);
+}
+
+/// One link after the other: what scene-core's frame tree says, as a product of transforms.
+struct Peer {
+    crane: Crane,
+    rigging_m: f64,
+    choke: DVec3,
+}
+
+impl Peer {
+    fn upper(&self, j: &Joints) -> DAffine3 {
+        DAffine3::from_translation(self.crane.at) * DAffine3::from_rotation_z(self.crane.heading + j.swing)
+    }
+
+    /// x along the boom, z square to it upward.
+    fn boom(&self, j: &Joints) -> DAffine3 {
+        self.upper(j)
+            * DAffine3::from_translation(DVec3::new(self.crane.foot_offset_m, 0.0, self.crane.foot_height_m))
+            * DAffine3::from_quat(DQuat::from_rotation_y(-j.boom_angle))
+    }
+
+    fn sheave(&self, j: &Joints) -> DVec3 {
+        self.boom(j).transform_point3(DVec3::new(
+            j.boom_length_m + self.crane.head.along_m,
+            0.0,
+            -self.crane.head.below_m,
+        ))
+    }
+
+    fn hook(&self, j: &Joints) -> DVec3 {
+        let outward = self.upper(j).transform_vector3(DVec3::X) * self.crane.head.sheave_radius_m;
+        self.sheave(j) + outward - DVec3::Z * (j.hoist_length_m + self.crane.block.length_m)
+    }
+
+    fn pole_turned(&self, j: &Joints) -> DAffine3 {
+        DAffine3::from_rotation_z(j.pole_heading)
+            * DAffine3::from_rotation_y(j.pole_tilt)
+            * DAffine3::from_rotation_z(j.pole_turn)
+    }
+
+    fn on_hook(&self, j: &Joints, point: DVec3) -> DVec3 {
+        let pole = DAffine3::from_translation(self.hook(j) - DVec3::Z * self.rigging_m)
+            * self.pole_turned(j)
+            * DAffine3::from_translation(-self.choke);
+        pole.transform_point3(point)
+    }
+}
+
+fn centre(feature: &Feature) -> DVec3 {
+    match *feature {
+        Feature::Ball { centre, .. } | Feature::Disc { centre, .. } => centre,
+    }
+}
+
+fn hang(offset_m: f64) -> Hang {
+    let exactly = Bracket::exactly;
+    Hang {
+        tilt_rad: exactly(0.05),
+        choke_offset_m: exactly(offset_m),
+        offset_m: exactly(offset_m),
+        lever_m: exactly(4.0),
+        tip_leans: exactly(PI),
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    #[test]
+    fn every_body_is_where_a_product_of_transforms_puts_it(
+        heading in -3.0..3.0_f64, at in [-20.0..20.0_f64, -20.0..20.0, -2.0..2.0], foot in -2.0..0.5_f64,
+        below in 0.0..0.6_f64, sheave in 0.1..0.3_f64, bearing in -2.0..2.0_f64, radius in 9.0..14.0_f64, u in 0.0..=1.0_f64,
+    ) {
+        let site = site(heading, DVec3::from(at), foot, below, sheave, bearing, radius);
+        let plan = plan(&site, &hang(0.18));
+        prop_assert_eq!(plan.stopped_at, None, "{:?}", plan.findings);
+        let motion = Motion::of(&site, &plan, &WindLean::default());
+        let peer = Peer { crane: site.crane.clone(), rigging_m: site.rigging.length_m, choke: DVec3::new(0.18, 0.0, 10.0) };
+        for (index, piece) in motion.pieces.iter().enumerate() {
+            let j = piece.joints_at(u);
+            for body in &motion.bodies {
+                let part = &body.parts[index][0];
+                let corner = |which: usize| centre(&part.hull(u).features[which]);
+                let on_hook = piece.load.on_hook();
+                let direct = match body.kind {
+                    BodyKind::BoomHead => (corner(0), peer.sheave(&j)),
+                    BodyKind::HookBlock => (corner(1), peer.hook(&j)),
+                    BodyKind::Rigging => (corner(0), peer.hook(&j)),
+                    BodyKind::Tail => (corner(0), peer.upper(&j).transform_point3(DVec3::new(-3.0, -1.0, 1.0))),
+                    BodyKind::Boom => (corner(7), peer.boom(&j).transform_point3(DVec3::new(12.0, 0.3, -0.3))),
+                    BodyKind::Pole if on_hook => (corner(0), peer.on_hook(&j, DVec3::ZERO)),
+                    BodyKind::PoleItem(_) if on_hook => (corner(1), peer.on_hook(&j, DVec3::new(0.2, 1.0, 15.0))),
+                    _ => continue,
+                };
+                let apart = (direct.0 - direct.1).length();
+                prop_assert!(apart <= part.blur_m + 1e-9, "{:?} in piece {index}: {apart}", body.kind);
+                prop_assert!(part.blur_m == 0.0 || matches!(piece.path, Path::Upend(_)));
+            }
+        }
+    }
+
+    #[test]
+    fn the_tilt_of_a_rising_pole_is_what_bisection_finds(share in 0.02..0.98_f64, radius in 9.0..14.0_f64) {
+        let site = site(0.3, DVec3::ZERO, -1.0, 0.4, 0.2, 0.5, radius);
+        let plan = plan(&site, &hang(0.18));
+        let rising: Vec<_> = plan.pieces.iter().filter(|p| matches!(p.path, Path::Upend(_))).collect();
+        let piece = rising[(share * rising.len() as f64) as usize];
+        let j = piece.joints_at(share);
+        let peer = Peer { crane: site.crane.clone(), rigging_m: site.rigging.length_m, choke: DVec3::new(0.18, 0.0, 10.0) };
+        // How far the butt's lowest edge is above the ground for a tilt, hoist as it is: falling as the pole comes upright.
+        let above = |tilt: f64| peer.on_hook(&Joints { pole_tilt: tilt, ..j }, DVec3::ZERO).z - 0.22 * tilt.sin();
+        let (mut low, mut high) = (0.045, 1.6);
+        for _ in 0..60 {
+            let middle = (low + high) / 2.0;
+            if above(middle) < 0.0 { low = middle } else { high = middle }
+        }
+        prop_assert!((low - j.pole_tilt).abs() < 1e-7, "{low} {}", j.pole_tilt);
+    }
+}
+
+/// A pole lying at `radius` abeam of the slew axis, raised, swung, boomed, extended and turned.
+fn site(heading: f64, at: DVec3, foot: f64, below: f64, sheave: f64, bearing: f64, radius: f64) -> Site {
+    let out = DVec3::new((heading + bearing).cos(), (heading + bearing).sin(), 0.0);
+    let left = DVec3::new(-out.y, out.x, 0.0);
+    let butt = DVec3::new(at.x, at.y, 0.0) + out * radius - left * 8.0;
+    let step = |action: Action| Step { name: String::new(), action, combined: false };
+    let allowance = |value: f64| Allowance { value, reason: "test".into() };
+    let section = |tip: f64, share: f64| BoomSection {
+        length_m: 12.0,
+        width_m: 0.6,
+        depth_m: 0.6,
+        extension_share: share,
+        tip_retracted_m: tip,
+    };
+    Site {
+        name: String::new(),
+        about: String::new(),
+        altitude_m: 0.0,
+        basis: Basis { route: Route::LineWork, arranged: vec![], own_distance_m: None, residual_gap_m: 0.1 },
+        circuits: vec![],
+        wires: vec![],
+        weather: vec![],
+        held_out: vec![],
+        pole: Pole {
+            name: String::new(),
+            length_m: 16.0,
+            shell: Shell::SteelTube {
+                sides: Sides::Round,
+                sections: vec![TubeSection { length_m: 16.0, bottom_m: 0.44, top_m: 0.24, wall_m: 0.006, lap_m: 0.0 }],
+            },
+            maker: None,
+            items: vec![PoleItem {
+                name: "arm".into(),
+                mass_kg: 20.0,
+                from: DVec3::new(0.2, -1.0, 15.0),
+                to: DVec3::new(0.2, 1.0, 15.0),
+                radius_m: 0.1,
+            }],
+            setting_depth_m: 2.0,
+            unlocked_joints_m: vec![],
+        },
+        hole: Hole { at: DVec3::new(at.x, at.y, 0.0) + out * 12.0, facing: 0.0, depth_m: 2.1, diameter_m: 0.9 },
+        rigging: Rigging {
+            choker_from_butt_m: 10.0,
+            choker_face: 0.0,
+            length_m: 1.5,
+            diameter_m: 0.02,
+            mass_kg: 10.0,
+            choker_capacity_kg: 3000.0,
+            choke_angle: 2.0,
+            material: RiggingMaterial::WireRope,
+            stop_above_choke: true,
+            tag_line_hold_n: None,
+        },
+        crane: Crane {
+            name: String::new(),
+            at,
+            heading,
+            foot_offset_m: foot,
+            foot_height_m: 2.5,
+            sections: vec![section(12.0, 0.0), section(12.0, 0.5), section(12.0, 1.0)],
+            boom_length_m: range(12.0, 34.0),
+            boom_angle: range(0.0, 1.4),
+            swing: range(-PI, PI),
+            head: BoomHead { along_m: 0.2, below_m: below, sheave_radius_m: sheave, radius_m: 0.6 },
+            block: HookBlock { length_m: 0.7, radius_m: 0.2, mass_kg: 100.0, capacity_kg: 5000.0 },
+            two_block_m: 0.8,
+            tail: Tail { radius_m: 3.0, half_width_m: 1.0, from_height_m: 1.0, to_height_m: 2.5 },
+            parts_of_line: 2,
+            line_pull_n: 40_000.0,
+            line_kg_per_m: 1.0,
+            line_diameter_m: 0.016,
+            rates: Rates { swing_rad_s: 0.05, boom_rad_s: 0.02, extend_m_s: 0.15, hoist_m_s: 0.3, turn_rad_s: 0.1 },
+            chart: Chart { source: String::new(), sectors: vec![], deductions_kg: 0.0 },
+        },
+        covers: vec![],
+        allowances: Allowances {
+            survey: allowance(0.1),
+            placing: allowance(0.1),
+            radius_growth: allowance(0.1),
+            load_swing: allowance(0.1),
+            load_swing_growth: allowance(0.01),
+            line_movement: allowance(0.1),
+        },
+        steps: [
+            Action::Start { butt, tip_toward: butt + left * 16.0, boom_length_m: 26.0 },
+            Action::TakeLoad,
+            Action::Upend,
+            Action::HoistTo { height_m: 3.0 },
+            Action::SwingToward { point: DVec3::new(at.x, at.y, 0.0) + (out + left) * 9.0 },
+            Action::BoomToRadius { radius_m: 11.0 },
+            Action::Extend { boom_length_m: 28.0 },
+            Action::Turn { facing: 1.0 },
+        ]
+        .map(step)
+        .to_vec(),
+        declared_absent: vec![],
+    }
+}
