@@ -50,7 +50,8 @@ fn a_boom_on_a_three_four_five_triangle() {
 fn sixty_degrees_of_boom_halve_its_length_and_a_foot_pin_behind_shortens_the_radius() {
     // source: cos 60° = 1/2, sin 60° = √3/2; computed. 100 ft of boom, foot pin 3 ft behind the axis and 7 ft up.
     let ft = 0.3048;
-    let crane = CraneFrame { foot_offset_m: -3.0 * ft, foot_height_m: 7.0 * ft, boom_length_m: range(9.0, 60.0), ..plain() };
+    let crane =
+        CraneFrame { foot_offset_m: -3.0 * ft, foot_height_m: 7.0 * ft, boom_length_m: range(9.0, 60.0), ..plain() };
     let angle = 60_f64.to_radians();
     assert!((crane.radius_m(angle, 100.0 * ft) / ft - 47.0).abs() < 1e-9);
     let top = crane.line_top_in_world(&Joints { boom_angle: angle, boom_length_m: 100.0 * ft, ..Joints::default() });
@@ -71,7 +72,9 @@ fn an_upright_boom_carries_the_line_outside_its_head() {
 #[test]
 fn a_radius_beyond_the_boom_s_length_cannot_be_had() {
     let crane = plain();
-    assert!(matches!(crane.boom_angle_for(25.1, 25.0, 0.5), Err(ReachError::TooFar { most_m, .. }) if (most_m - 25.0).abs() < 1e-9));
+    assert!(
+        matches!(crane.boom_angle_for(25.1, 25.0, 0.5), Err(ReachError::TooFar { most_m, .. }) if (most_m - 25.0).abs() < 1e-9)
+    );
     let steep = CraneFrame { boom_angle: range(0.5, 1.0), ..plain() };
     let Err(ReachError::BoomAngle { least_m, most_m, .. }) = steep.boom_angle_for(24.0, 25.0, 0.6) else {
         panic!("24 m needs less than 0.5 rad");

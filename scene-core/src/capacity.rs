@@ -498,7 +498,7 @@ mod tests {
         assert!((ruling.load_kg.high() - 980.0).abs() < 1e-6);
         assert_eq!(ruling.rated_kg.low(), 1600.0);
         assert!((used.percent().unwrap().high() - 61.25).abs() < 1e-6);
-        assert!(used.ruled_by().starts_with("load chart, all round, 8.00 m radius, 20.00 m boom"));
+        assert!(used.ruled_by().starts_with("load chart, all round, row 26.2 ft (8.00 m), boom 65.6 ft (20.00 m)"));
         assert_eq!(stops_and_cautions(&capacity), []);
     }
 
