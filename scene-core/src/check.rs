@@ -5,7 +5,6 @@ mod rows;
 
 use crate::capacity::{self, LoadOnHook, MotionRange};
 use crate::conductor::{self, Wires};
-use crate::crane::chain;
 use crate::finding::{Finding, Grade};
 use crate::motion::WindLean as Lean;
 use crate::pole::{self, Mass};
@@ -91,7 +90,7 @@ pub(crate) fn rooms<'a>(site: &'a Site, findings: &mut Vec<Finding>) -> Rooms<'a
             Err(_) => {}
         }
     }
-    let plan = hang.as_ref().map(|hang| sequence::plan(site, &as_planned(hang)));
+    let plan = hang.as_ref().map(|hang| sequence::plan(site, hang));
     match &plan {
         Some(plan) => findings.extend(plan.findings.iter().cloned()),
         None => findings.push(
@@ -102,24 +101,9 @@ pub(crate) fn rooms<'a>(site: &'a Site, findings: &mut Vec<Finding>) -> Rooms<'a
     Rooms { site, mass, hang, leans, wires, plan }
 }
 
-/// The middle of what is known; the rest of the bracket is in the lean that every gap allows for.
-fn as_planned(hang: &Hang) -> chain::Hang {
-    chain::Hang {
-        tilt_rad: hang.tilt_rad.middle(),
-        choke_offset_m: hang.choke_offset_m.middle(),
-        lean_from_facing: hang.tip_leans.middle(),
-    }
-}
-
-/// How far the hanging pole may be from how it is planned to hang, in one weather.
+/// How far the wind leans what hangs, in one weather; what is not known of the hang itself, `motion` allows for.
 fn lean(rooms: &Rooms, weather: usize) -> Lean {
-    let (line, pole) = rooms.leans.get(weather).map_or((0.0, 0.0), |lean| (lean.line_ratio, lean.pole_ratio));
-    let unknown = rooms.hang.as_ref().map_or(0.0, |hang| {
-        // Half of the tilt's bracket, and the turn of a pole that leans the most.
-        hang.tilt_rad.width() / 2.0 + hang.tilt_rad.high().abs() * (hang.tip_leans.width() / 2.0).min(2.0)
-    });
-    let aside_m = rooms.hang.as_ref().map_or(0.0, |hang| hang.choke_offset_m.width() / 2.0);
-    Lean { line, pole: pole + unknown, aside_m }
+    rooms.leans.get(weather).map_or(Lean::default(), |lean| Lean { line: lean.line_ratio, pole: lean.pole_ratio })
 }
 
 fn hold_against_chart(rooms: &Rooms, findings: &mut Vec<Finding>) -> Vec<capacity::Used> {

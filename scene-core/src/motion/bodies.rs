@@ -44,8 +44,6 @@ pub enum BodyKind {
 pub struct WindLean {
     pub line: f64,
     pub pole: f64,
-    /// What is not known of where the pole's axis hangs beside the line, metres.
-    pub aside_m: f64,
 }
 
 /// A body over every piece.
@@ -97,7 +95,7 @@ impl Motion {
         let moved_m = allowances.survey.value + allowances.line_movement.value;
         let allowing = Allowing {
             crane_m: moved_m + allowances.placing.value + allowances.radius_growth.value,
-            swing_m: allowances.load_swing.value + lean.aside_m,
+            swing_m: allowances.load_swing.value,
             line_lean: lean.line,
             per_metre: allowances.load_swing_growth.value + lean.pole,
             // An offset known to ±d shifts the pole by d where it hangs, and by d once more on its way up. Leaning another

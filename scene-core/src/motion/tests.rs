@@ -14,7 +14,7 @@ use glam::DVec3;
 use proptest::prelude::*;
 use std::sync::Arc;
 
-const CALM: WindLean = WindLean { line: 0.0, pole: 0.0, aside_m: 0.0 };
+const CALM: WindLean = WindLean { line: 0.0, pole: 0.0 };
 
 fn example() -> (Plan, Motion) {
     let site = site(whole_sequence());
@@ -276,7 +276,7 @@ fn what_is_said_to_stand_still_does() {
 fn the_allowance_grows_along_the_pole_and_is_small_once_it_stands() {
     let site = site(whole_sequence());
     let plan = plan(&site, &hang());
-    let motion = Motion::of(&site, &plan, &WindLean { line: 0.02, pole: 0.03, ..WindLean::default() });
+    let motion = Motion::of(&site, &plan, &WindLean { line: 0.02, pole: 0.03 });
     let pole = motion.bodies.iter().find(|b| b.kind == BodyKind::Pole).unwrap();
     let hanging = motion.pieces.iter().position(|p| p.load == LoadState::Hanging).unwrap();
     let piece = &motion.pieces[hanging];
