@@ -1,11 +1,162 @@
-//! What the document as a whole does; each kind of fault has its test in `faults`.
+//! What the document as a whole does; each kind of fault has its case in `faults`.
+
+mod faults;
 
 use super::*;
+use crate::site::{Action, CoverOn, Hang, Shell, WireKind};
+use std::f64::consts::{FRAC_PI_2, PI, TAU};
+
+const EVERYTHING: &str = include_str!("tests/everything.ron");
+
+#[track_caller]
+fn scene(text: &str) -> Scene {
+    read("scene.ron", text).unwrap_or_else(|faults| panic!("{}", faults[0]))
+}
+
+#[track_caller]
+fn close(found: f64, expected: f64) {
+    assert!((found - expected).abs() < 1e-9, "{found} is not {expected}");
+}
 
 #[test]
 fn the_template_can_be_used() {
-    let scene = read("template.ron", template()).unwrap_or_else(|faults| panic!("{}", faults[0]));
-    let site = scene.site().unwrap();
-    assert_eq!(site.wires.len(), 4);
-    assert_eq!(site.crane.sections.len(), 4);
+    let site = scene(template()).site().unwrap();
+    assert_eq!((site.wires.len(), site.crane.sections.len(), site.steps.len()), (4, 4, 16));
+    assert_eq!(site.crane.name, "Northfell 40");
+}
+
+#[test]
+fn every_field_there_is_can_be_used() {
+    let site = scene(EVERYTHING).site().unwrap();
+    assert!(matches!(site.wires[2].spans[0].hang, Hang::Tension { .. }));
+    assert_eq!((site.held_out[0].wire, site.held_out[0].span), (2, 0));
+    close(site.held_out[0].fraction, 152.0 / 170.0);
+    assert_eq!(site.declared_absent.len(), 3);
+    assert_eq!(site.wires[4].kind, WireKind::Communication);
+}
+
+#[test]
+fn what_is_written_says_what_was_read_notes_included() {
+    for text in [template(), EVERYTHING] {
+        let first = scene(text);
+        let again = scene(&first.to_ron());
+        assert_eq!(first, again);
+        assert_eq!(first.site(), again.site());
+        assert_eq!(again.to_ron(), first.to_ron());
+    }
+    assert_eq!(EVERYTHING.matches("note:").count(), scene(EVERYTHING).to_ron().matches("note:").count());
+}
+
+#[test]
+fn a_machine_of_the_scene_is_the_same_as_the_catalogs() {
+    let (a, b) = (scene(template()).site().unwrap().crane, scene(EVERYTHING).site().unwrap().crane);
+    assert_eq!(a, b);
+}
+
+#[test]
+fn every_machine_of_the_catalog_can_be_used_and_says_that_it_is_invented() {
+    for name in crate::catalog::crane_names() {
+        let (_, text) = crate::catalog::crane(name).unwrap();
+        assert!(text.contains("source: \"invented for the examples, not a real machine\""));
+        // As a machine of a scene it is checked in every way.
+        let inline =
+            template().replace("model: \"Northfell 40\"", &format!("machine: {}", &text[text.find('(').unwrap()..]));
+        assert_eq!(scene(&inline).site().unwrap().crane.name, name);
+    }
+}
+
+#[test]
+fn bearings_become_directions_counter_clockwise_from_east() {
+    let site = scene(template()).site().unwrap();
+    close(site.hole.facing, FRAC_PI_2);
+    close(site.crane.heading, -FRAC_PI_2);
+    close(site.rigging.choker_face.abs(), PI);
+    assert_eq!((site.crane.swing.low(), site.crane.swing.high()), (0.0, TAU));
+    let east = scene(&template().replace("facing: \"0 deg\"", "facing: \"90 deg\"")).site().unwrap();
+    close(east.hole.facing, 0.0);
+    let left = scene(&template().replace("choker_face: \"180 deg\"", "choker_face: \"-90 deg\"")).site().unwrap();
+    close(left.rigging.choker_face, FRAC_PI_2);
+}
+
+#[test]
+fn a_sector_from_30_to_330_clockwise_is_the_same_counter_clockwise() {
+    let chart = scene(template()).site().unwrap().crane.chart;
+    close(chart.sectors[0].swing.low(), 30_f64.to_radians());
+    close(chart.sectors[0].swing.high(), 330_f64.to_radians());
+    close(chart.sectors[1].swing.low(), -30_f64.to_radians());
+    let right = EVERYTHING.replace("\"30 deg to 330 deg\"", "\"30 deg to 100 deg\"");
+    let chart = scene(&right).site().unwrap().crane.chart;
+    close(chart.sectors[0].swing.low(), 260_f64.to_radians());
+    close(chart.sectors[0].swing.high(), 330_f64.to_radians());
+}
+
+#[test]
+fn covers_count_from_the_step_that_puts_them_on() {
+    let site = scene(template()).site().unwrap();
+    assert_eq!((site.covers[0].during.on_after_step, site.covers[0].during.off_before_step), (Some(1), Some(15)));
+    assert_eq!((site.covers[2].during.on_after_step, site.covers[2].during.off_before_step), (None, None));
+    let CoverOn::Wire { wire, station_m } = site.covers[1].on else { panic!() };
+    assert_eq!(wire, 1);
+    close(station_m.high(), 12.0 * 0.3048);
+}
+
+#[test]
+fn the_word_hole_is_the_holes_place() {
+    let moved = template().replace("hole: (at: (\"0 ft\", ", "hole: (at: (\"3 ft\", ");
+    let site = scene(&moved).site().unwrap();
+    let Action::SwingToward { point } = site.steps[6].action else { panic!() };
+    assert_eq!(point, site.hole.at);
+    close(point.x, 3.0 * 0.3048);
+}
+
+const STEEL: &str = "steel_tube(
+      sides: twelve,
+      sections: [
+        (length: \"30 ft\", bottom: \"15 in\", top: \"11 in\", wall: \"3/16 in\", lap: \"0 in\"),
+        (length: \"27 ft\", bottom: \"11 5/8 in\", top: \"8 in\", wall: \"3/16 in\", lap: \"2 ft\"),
+      ],
+    )";
+
+#[test]
+fn wood_poles_come_by_class_or_by_tape() {
+    let by_class = "wood(class: \"3\", species: \"southern yellow pine\", oversize: \"6 %\")";
+    let text = template().replace(STEEL, by_class);
+    let Shell::Wood { top_circumference_m, circumference_at_6_ft_m, density_kg_m3, oversize } =
+        scene(&text).site().unwrap().pole.shell
+    else {
+        panic!()
+    };
+    close(top_circumference_m, 23.0 * 0.0254);
+    close(circumference_at_6_ft_m, 40.5 * 0.0254);
+    close(oversize, 1.06);
+    assert!(density_kg_m3.contains(60.0 * 16.018_463_37));
+    assert_eq!(scene(&scene(&text).to_ron()), scene(&text));
+
+    let taped = "wood_measured(top_circumference: \"24 in\", circumference_at_6_ft: \"41 in\", \
+                 density: \"50 to 60 lb/ft3\", oversize: \"2 %\")";
+    let text = template().replace(STEEL, taped);
+    assert!(matches!(scene(&text).site().unwrap().pole.shell, Shell::Wood { .. }));
+    assert_eq!(scene(&scene(&text).to_ron()), scene(&text));
+}
+
+#[test]
+fn an_edited_scene_is_checked_again() {
+    let mut edited = scene(template());
+    edited.pole.length = Quantity::parse("900 ft").unwrap();
+    let faults = edited.site().unwrap_err();
+    assert!(faults.iter().any(|fault| matches!(fault.kind, FaultKind::OutOfBand { .. }) && fault.line > 0));
+}
+
+#[test]
+fn all_faults_come_together_in_the_order_of_the_text() {
+    let text = template()
+        .replace("altitude: \"1200 ft\"", "altitude: \"1200\"")
+        .replace("facing: \"0 deg\"", "facing: \"0 ft\"")
+        .replace("wall: \"3/16 in\"", "wall: \"9 in\"")
+        .replace("conductor: \"Sparrow\"", "conductor: \"Sparow\"");
+    let faults = read("scene.ron", &text).unwrap_err();
+    let paths: Vec<&str> = faults.iter().map(|fault| fault.path.as_str()).collect();
+    let walls = ["pole.shell.sections[0].wall", "pole.shell.sections[1].wall"];
+    let expected = ["altitude", "wires[3].conductor", walls[0], walls[0], walls[1], walls[1], "hole.facing"];
+    assert_eq!(paths, expected);
 }

@@ -9,7 +9,16 @@ const WIDEST: usize = 110;
 /// The text of a document.
 pub fn write_tree(tree: &Tree) -> String {
     let mut out = String::new();
-    write_broken(tree, 0, &mut out);
+    let empty = match tree {
+        Tree::List(items) | Tree::Tuple { items, .. } => items.is_empty(),
+        Tree::Map(pairs) => pairs.is_empty(),
+        _ => false,
+    };
+    if empty {
+        write_inline(tree, &mut out)
+    } else {
+        write_broken(tree, 0, &mut out)
+    }
     out.push('\n');
     out
 }

@@ -1,0 +1,64 @@
+//! The catalogs against published values.
+
+use scene_core::catalog;
+
+const INCH_M: f64 = 0.0254;
+const FOOT_M: f64 = 0.3048;
+const POUND_N: f64 = 4.448_221_615_260_5;
+
+#[track_caller]
+fn within(found: f64, published: f64, share: f64) {
+    assert!((found / published - 1.0).abs() <= share, "{found} is not {published}");
+}
+
+#[test]
+fn a_conductor_is_as_its_standard_lists_it() {
+    // source: ASTM B232-11 Table 1, Raven 1/0 AWG 6/1; status verified
+    let raven = catalog::conductor("Raven").unwrap();
+    within(raven.diameter_m, 0.398 * INCH_M, 1e-9);
+    within(raven.weight_n_per_m, 145.2 * POUND_N / (1000.0 * FOOT_M), 1e-9);
+    // source: published sag-tension sheet for 795 kcmil 26/7 Drake, "area 0.7264 in2, dia 1.108 in, wt 1.094 lb/ft,
+    // RTS 31500 lb"; status verified
+    let drake = catalog::conductor("Drake").unwrap();
+    within(drake.diameter_m, 1.108 * INCH_M, 1e-9);
+    within(drake.weight_n_per_m, 1.094 * POUND_N / FOOT_M, 1e-9);
+    within(drake.rated_strength_n.unwrap(), 31_500.0 * POUND_N, 1e-9);
+    // source: published 26/7 stress-strain curve, final modulus slope 10.755e6 psi; status verified; catalog 11.0e6 (memory)
+    let area_m2 = 0.7264 * INCH_M * INCH_M;
+    within(drake.stiffness_n.unwrap(), 10.755e6 * POUND_N / (INCH_M * INCH_M) * area_m2, 0.025);
+}
+
+#[test]
+fn the_weight_of_a_conductor_is_that_of_its_metal() {
+    // source: aluminium 169 lb/ft3 and steel 486 lb/ft3 (physics); 26/7 strands of Partridge 0.1013 in and 0.0788 in; lay
+    // adds 2 to 3 percent; status computed
+    let strand = |inches: f64| std::f64::consts::FRAC_PI_4 * (inches / 12.0).powi(2);
+    let metal = 26.0 * strand(0.1013) * 169.0 + 7.0 * strand(0.0788) * 486.0;
+    let partridge = catalog::conductor("Partridge").unwrap().weight_n_per_m * FOOT_M / POUND_N;
+    assert!(partridge > metal && partridge < metal * 1.03, "{partridge} for {metal}");
+}
+
+#[test]
+fn a_wood_pole_is_no_smaller_than_its_class() {
+    // source: ANSI O5.1 minimum circumferences as printed for 40 ft class 5, 45 ft class 3 and 35 ft class 5; status
+    // verified-derived
+    for (feet, class, top, at_6_ft) in [(40.0, "5", 19.0, 31.0), (45.0, "3", 23.0, 37.5), (35.0, "5", 19.0, 29.0)] {
+        let pole = catalog::wood_pole(feet * FOOT_M, class).unwrap();
+        within(pole.top_circumference_m, top * INCH_M, 1e-9);
+        within(pole.circumference_at_6_ft_m, at_6_ft * INCH_M, 1e-9);
+    }
+    assert!(catalog::wood_pole(47.0 * FOOT_M, "3").is_none());
+}
+
+#[test]
+fn the_density_of_a_species_holds_every_published_weight() {
+    // source: suppliers' published treated weights over the frustum of ANSI O5.1 minimum sizes, lb/ft3; status verified
+    for (species, published) in
+        [("southern yellow pine", [61.1, 59.6, 61.1, 60.1]), ("douglas-fir", [49.2, 48.9, 50.5, 49.0])]
+    {
+        let known = catalog::wood_species(species).unwrap().density_kg_m3;
+        for density in published {
+            assert!(known.contains(density * 16.018_463_37), "{species} at {density}");
+        }
+    }
+}
