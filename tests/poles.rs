@@ -57,7 +57,7 @@ fn published_weights_of_wood_poles_come_out_of_the_stated_density() {
     for row in rows(include_str!("published/wood_pole_weight.csv")) {
         let what = format!("{} ft class {} {}", row.text("length_ft"), row.text("class"), row.text("species"));
         let printed_lb = number(&row, "weight_lb");
-        let found = pole::mass(&of_class(row.text("length_ft"), row.text("class"), 1.0)).unwrap();
+        let found = pole::mass(&of_class(row.text("length_ft"), row.text("class"), 1.0), &[]).unwrap();
         // At 1 lb/ft3 the mass in pounds is the volume in cubic feet.
         let volume_ft3 = found.kg.middle() / POUND_KG;
         within(volume_ft3, number(&row, "volume_ft3_computed"), 0.01, &what);
@@ -67,7 +67,7 @@ fn published_weights_of_wood_poles_come_out_of_the_stated_density() {
 
         // One density per species serves every size, to within 4 percent of what is printed.
         let species_density = if row.text("species") == "Douglas-fir" { 49.0 } else { 60.0 };
-        let at_it = pole::mass(&of_class(row.text("length_ft"), row.text("class"), species_density)).unwrap();
+        let at_it = pole::mass(&of_class(row.text("length_ft"), row.text("class"), species_density), &[]).unwrap();
         let off = at_it.kg.middle() / POUND_KG / printed_lb - 1.0;
         assert!(off.abs() < 0.04, "{what}: {:.1} percent off", 100.0 * off);
     }
@@ -85,7 +85,7 @@ fn the_worked_45_ft_class_3_pole() {
     within(frustum_volume_m3(length, butt, top) / FOOT_M.powi(3), 25.0449, 0.0001, "volume, ft3");
     within(frustum_centroid_m(length, butt, top) / FOOT_M, 18.592, 0.001, "centroid, ft");
 
-    let mass = pole::mass(&pole).unwrap();
+    let mass = pole::mass(&pole, &[]).unwrap();
     within(mass.kg.middle() / POUND_KG, 1502.7, 0.1, "weight, lb");
     within(mass.balance_from_butt_m.middle() / FOOT_M, 18.592, 0.001, "balance, ft");
     assert!((mass.kg.middle() / POUND_KG / 1505.0 - 1.0).abs() < 0.002);
@@ -93,7 +93,7 @@ fn the_worked_45_ft_class_3_pole() {
     // Adding 120 lb of framing at 43.0 ft: 1622.7 lb, balance 20.397 ft.
     let at = glam::dvec3(0.0, 0.0, 43.0 * FOOT_M);
     pole.items.push(PoleItem { name: "framing".into(), mass_kg: 120.0 * POUND_KG, from: at, to: at, radius_m: 0.1 });
-    let framed = pole::mass(&pole).unwrap();
+    let framed = pole::mass(&pole, &[]).unwrap();
     within(framed.kg.middle() / POUND_KG, 1622.7, 0.1, "framed weight, lb");
     within(framed.balance_from_butt_m.middle() / FOOT_M, 20.397, 0.001, "framed balance, ft");
 }
@@ -154,7 +154,7 @@ fn the_worked_twelve_sided_tube() {
         shell: Shell::SteelTube { sides: Sides::Twelve, sections: vec![tube] },
         ..wood(50.0, 1.0, 1.0, 1.0)
     };
-    let mass = pole::mass(&pole).unwrap();
+    let mass = pole::mass(&pole, &[]).unwrap();
     within(mass.kg.low() / POUND_KG, 1211.7, 0.1, "bare, lb");
     assert!(mass.kg.high() / mass.kg.low() >= 1.04 - 1e-9, "galvanizing is counted on top");
     within(mass.balance_from_butt_m.middle() / FOOT_M, 22.178, 0.001, "balance, ft");

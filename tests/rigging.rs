@@ -36,7 +36,7 @@ fn worked_pole() -> (Pole, Mass) {
         setting_depth_m: 6.5 * FOOT_M,
         unlocked_joints_m: Vec::new(),
     };
-    let mass = pole::mass(&pole).unwrap();
+    let mass = pole::mass(&pole, &[]).unwrap();
     (pole, mass)
 }
 

@@ -482,7 +482,7 @@ mod tests {
     }
 
     fn over(site: &Site, motions: &[MotionRange]) -> Capacity {
-        capacity(site, &pole::mass(&site.pole).unwrap(), motions)
+        capacity(site, &pole::mass(&site.pole, &[]).unwrap(), motions)
     }
 
     fn stops_and_cautions(capacity: &Capacity) -> Vec<(Grade, &'static str)> {

@@ -2,6 +2,7 @@
 
 mod gaps;
 mod rows;
+mod spacing;
 
 use crate::capacity::{self, LoadOnHook, MotionRange};
 use crate::conductor::{self, Wires};
@@ -16,7 +17,7 @@ use crate::site::Site;
 use crate::{cover, rules};
 
 /// What a report must never be silent about: everything of the job that this build does not look at.
-const NOT_CHECKED: [&str; 12] = [
+const NOT_CHECKED: [&str; 13] = [
     "The bucket truck: its reach, its insulated part, its approach to every wire.",
     "Bodies against each other: pole and boom, boom and bucket truck, tail and people.",
     "Bodies against terrain, existing poles, trees, buildings and other obstacles.",
@@ -28,6 +29,7 @@ const NOT_CHECKED: [&str; 12] = [
     "Conductor temperature, ice and state change between the survey and the lift.",
     "The line work while covers and held-out phases are put on and taken off, but for where the wires may be.",
     "Speed of the load, swinging beyond the stated allowances, shock, side load on the boom.",
+    "Wind on covers that the pole wears, beyond the pole's own side area.",
     "Condition of pole, hardware, rigging and machines.",
 ];
 
@@ -47,6 +49,7 @@ pub fn check(site: &Site) -> Report {
     let rooms = rooms(site, &mut findings);
     let capacity = hold_against_chart(&rooms, &mut findings);
     let gaps = gaps::gaps(&rooms, &mut findings);
+    findings.extend(spacing::findings(&rooms));
     findings.sort_by(|a, b| b.grade.cmp(&a.grade).then(a.step.cmp(&b.step)));
 
     let (assumed, not_checked) = foundations(&rooms);
@@ -77,7 +80,7 @@ pub(crate) fn rooms<'a>(site: &'a Site, findings: &mut Vec<Finding>) -> Rooms<'a
     let wires = conductor::hang(site);
     findings.extend(wires.findings.iter().cloned());
 
-    let mass = pole::mass(&site.pole).ok();
+    let mass = pole::mass(&site.pole, &site.covers).ok();
     let mut hang = None;
     let mut leans = Vec::new();
     if let Some(mass) = &mass {

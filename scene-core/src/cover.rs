@@ -152,6 +152,7 @@ mod tests {
                             piece_length_m,
                             overlap_m,
                             method: Method::Gloves,
+                            mass_kg: None,
                             during: During { on_after_step, off_before_step },
                         })
                         .collect();
@@ -174,6 +175,7 @@ mod tests {
             make: CoverMake::Rubber { class: 3 },
             piece_length_m: 1.8,
             overlap_m: 0.1,
+            mass_kg: None,
             method: Method::Gloves,
             during: During { on_after_step: None, off_before_step: None },
         }];

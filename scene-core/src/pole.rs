@@ -339,8 +339,9 @@ fn check(pole: &Pole) -> Result<(), PoleError> {
 
 // ---------------------------------------------------------------------------------------------------- mass and balance
 
-/// Mass and balance of the pole with all that is fixed to it.
-pub fn mass(pole: &Pole) -> Result<Mass, PoleError> {
+/// Mass and balance of the pole with all that is fixed to it and what it wears. A cover that is put on or taken off on
+/// the way may be there or not.
+pub fn mass(pole: &Pole, covers: &[Cover]) -> Result<Mass, PoleError> {
     let computed = computed_shell(pole)?;
     let bare = match pole.maker {
         None => computed,
@@ -363,12 +364,28 @@ pub fn mass(pole: &Pole) -> Result<Mass, PoleError> {
             source: "stated in the scene".to_owned(),
         }
     }));
+    parts.extend(covers.iter().filter_map(worn));
     let kg = parts.iter().map(|p| p.kg).fold(Bracket::exactly(0.0), |sum, kg| sum + kg);
     Ok(Mass {
         kg: kg.widened(kg.high() * 1e-12),
         balance_from_butt_m: mean(&parts, |p| p.centre_from_butt_m),
         off_axis_m: [mean(&parts, |p| p.off_axis_m[0]), mean(&parts, |p| p.off_axis_m[1])],
         parts,
+    })
+}
+
+fn worn(cover: &Cover) -> Option<MassPart> {
+    let (CoverOn::Pole { from_butt_m }, Some(mass_kg)) = (cover.on, cover.mass_kg) else { return None };
+    let always = cover.during.on_after_step.is_none() && cover.during.off_before_step.is_none();
+    let least = if always { mass_kg } else { 0.0 };
+    let on_axis = Bracket::exactly(0.0);
+    Some(MassPart {
+        name: cover.name.clone(),
+        kg: Bracket::exactly(least).hull(Bracket::exactly(mass_kg)),
+        // Even over its stretch.
+        centre_from_butt_m: Bracket::exactly(from_butt_m.middle()),
+        off_axis_m: [on_axis, on_axis],
+        source: "stated in the scene".to_owned(),
     })
 }
 
@@ -473,20 +490,15 @@ pub fn findings(pole: &Pole, covers: &[Cover]) -> Vec<Finding> {
                 .mend("State what it weighs."),
         );
     }
-    for cover in covers.iter().filter(|cover| matches!(cover.on, CoverOn::Pole { .. })) {
-        if !pole.items.iter().any(|item| item.name.trim().eq_ignore_ascii_case(cover.name.trim())) {
-            found.push(
-                Finding::note(
-                    "cover_mass_not_stated",
-                    format!(
-                        "{} is on the pole when it is lifted, but its mass is not counted: no item has its name.",
-                        cover.name
-                    ),
-                )
-                .rule("common practice: all that hangs is weighed")
-                .mend("Add an item of the same name with the mass of the cover."),
-            );
-        }
+    for cover in covers.iter().filter(|cover| matches!(cover.on, CoverOn::Pole { .. }) && cover.mass_kg.is_none()) {
+        found.push(
+            Finding::caution(
+                "cover_mass_not_stated",
+                format!("{} is on the pole when it is lifted, but its mass is not counted.", cover.name),
+            )
+            .rule("common practice: all that hangs is weighed")
+            .mend("State the mass of the cover."),
+        );
     }
     found
 }
@@ -620,7 +632,7 @@ mod tests {
         let pole = two_sections();
         let Shell::SteelTube { sides, sections } = &pole.shell else { unreachable!() };
         let (lower, upper) = (tube_mass_kg(*sides, &sections[0]), tube_mass_kg(*sides, &sections[1]));
-        let mass = mass(&pole).unwrap();
+        let mass = mass(&pole, &[]).unwrap();
         assert!((mass.kg.low() - (lower + upper)).abs() < 1e-6);
         assert!((mass.kg.high() - GALVANIZED_FACTOR * (lower + upper)).abs() < 1e-6);
         let by_hand =
@@ -630,10 +642,10 @@ mod tests {
 
     #[test]
     fn hardware_at_the_top_raises_the_balance_point() {
-        let bare = mass(&wood(1.0)).unwrap();
+        let bare = mass(&wood(1.0), &[]).unwrap();
         let mut framed = wood(1.0);
         framed.items.push(item("crossarm", 55.0, 0.0, 13.1));
-        let with = mass(&framed).unwrap();
+        let with = mass(&framed, &[]).unwrap();
         assert!(with.balance_from_butt_m.low() > bare.balance_from_butt_m.low());
         assert!(with.balance_from_butt_m.high() > bare.balance_from_butt_m.high());
         // The lightest timber lets the arm pull the balance highest.
@@ -646,13 +658,13 @@ mod tests {
     fn an_arm_to_one_side_moves_the_centre_off_the_axis() {
         let mut framed = wood(1.0);
         framed.items.push(item("side arm", 60.0, 0.8, 13.0));
-        let mass = mass(&framed).unwrap();
+        let mass = mass(&framed, &[]).unwrap();
         assert!(mass.off_axis_m[0].low() > 0.03 && mass.off_axis_m[1].contains(0.0));
     }
 
     #[test]
     fn oversize_timber_is_heavier_and_thicker_and_less_sure_of_its_balance() {
-        let (least, stout) = (mass(&wood(1.0)).unwrap(), mass(&wood(1.1)).unwrap());
+        let (least, stout) = (mass(&wood(1.0), &[]).unwrap(), mass(&wood(1.1), &[]).unwrap());
         assert!((stout.kg.high() / least.kg.high() - 1.21).abs() < 1e-9);
         assert!((stout.kg.low() - least.kg.low()).abs() < 1e-9);
         assert!(stout.balance_from_butt_m.width() > least.balance_from_butt_m.width());
@@ -663,9 +675,9 @@ mod tests {
     #[test]
     fn the_makers_mass_holds_over_the_computed_one() {
         let mut pole = two_sections();
-        let computed = mass(&pole).unwrap();
+        let computed = mass(&pole, &[]).unwrap();
         pole.maker = Some(MakerMass { mass_kg: computed.kg.middle(), balance_from_butt_m: 6.0 });
-        let made = mass(&pole).unwrap();
+        let made = mass(&pole, &[]).unwrap();
         assert!((made.kg.high() - computed.kg.middle()).abs() < 1e-6 && made.balance_from_butt_m.contains(6.0));
         assert!(findings(&pole, &[]).is_empty(), "{:?}", findings(&pole, &[]));
     }
@@ -673,7 +685,7 @@ mod tests {
     #[test]
     fn a_makers_mass_far_below_the_computed_one_is_a_stop() {
         let mut pole = two_sections();
-        let kg = mass(&pole).unwrap().kg;
+        let kg = mass(&pole, &[]).unwrap().kg;
         let graded = |pole: &mut Pole, mass_kg: f64| {
             pole.maker = Some(MakerMass { mass_kg, balance_from_butt_m: 6.0 });
             findings(pole, &[]).first().map(|f| (f.grade, f.code))
@@ -700,15 +712,22 @@ mod tests {
             make: CoverMake::Plastic { class: 4 },
             piece_length_m: 1.8,
             overlap_m: 0.15,
+            mass_kg: None,
             method: Method::Gloves,
             during: During { on_after_step: None, off_before_step: None },
         };
-        let mut pole = wood(1.0);
+        let pole = wood(1.0);
         let codes =
-            |pole: &Pole| findings(pole, std::slice::from_ref(&cover)).iter().map(|f| f.code).collect::<Vec<_>>();
-        assert_eq!(codes(&pole), ["cover_mass_not_stated"]);
-        pole.items.push(item("Pole cover", 9.0, 0.0, 10.0));
-        assert!(codes(&pole).is_empty());
+            |cover: &Cover| findings(&pole, std::slice::from_ref(cover)).iter().map(|f| f.code).collect::<Vec<_>>();
+        assert_eq!(codes(&cover), ["cover_mass_not_stated"]);
+        let weighed = Cover { mass_kg: Some(9.0), ..cover };
+        assert!(codes(&weighed).is_empty());
+        let bare = mass(&pole, &[]).unwrap();
+        let worn = mass(&pole, std::slice::from_ref(&weighed)).unwrap();
+        assert!((worn.kg.low() - bare.kg.low() - 9.0).abs() < 1e-6);
+        let taken_off = Cover { during: During { off_before_step: Some(3), ..weighed.during }, ..weighed };
+        let worn = mass(&pole, &[taken_off]).unwrap();
+        assert!(worn.kg.low() <= bare.kg.low() && worn.kg.high() >= bare.kg.high() + 9.0 - 1e-6);
     }
 
     #[test]
@@ -730,7 +749,7 @@ mod tests {
         let mut weightless = wood(1.0);
         weightless.items.push(item("arm", f64::NAN, 0.0, 12.0));
         for pole in [thick, long_lap, none, maker, weightless, wood(0.9), wood(f64::NAN)] {
-            assert!(mass(&pole).is_err(), "{pole:?}");
+            assert!(mass(&pole, &[]).is_err(), "{pole:?}");
             assert_eq!(findings(&pole, &[]).first().map(|f| f.grade), Some(Grade::Stop));
         }
     }
@@ -744,7 +763,7 @@ mod tests {
             let mut long = item("cover", kg, 0.0, at);
             long.to.z = at + 0.7;
             framed.items.push(long);
-            let answer = mass(&framed).unwrap();
+            let answer = mass(&framed, &[]).unwrap();
             let shell = &answer.parts[0];
             let timber = shell.kg.at(f);
             let centre = (timber * shell.centre_from_butt_m.at(g) + kg * (at + 0.7 * h)) / (timber + kg);
@@ -766,7 +785,7 @@ mod tests {
                 oversize: lap,
             };
             for pole in [steel, pole(length, timber)] {
-                let _ = (mass(&pole), outline(&pole), radius_m(&pole, z), side_area_m2(&pole, z, kg), findings(&pole, &[]));
+                let _ = (mass(&pole, &[]), outline(&pole), radius_m(&pole, z), side_area_m2(&pole, z, kg), findings(&pole, &[]));
             }
         }
     }

@@ -700,7 +700,7 @@ mod tests {
     }
 
     fn codes(pole: &Pole, rigging: &Rigging) -> Vec<(Grade, &'static str)> {
-        let mass = pole::mass(pole).unwrap();
+        let mass = pole::mass(pole, &[]).unwrap();
         findings(pole, &[], &mass, rigging).iter().map(|f| (f.grade, f.code)).collect()
     }
 
@@ -719,7 +719,7 @@ mod tests {
         }
         let mut unsure = pole();
         unsure.maker = None;
-        let balance = pole::mass(&unsure).unwrap().balance_from_butt_m;
+        let balance = pole::mass(&unsure, &[]).unwrap().balance_from_butt_m;
         let within = rigging(balance.at(0.9));
         assert!(codes(&unsure, &within).contains(&(Grade::Stop, "choker_below_balance")), "inside the bracket");
     }
@@ -751,10 +751,11 @@ mod tests {
             make: CoverMake::Plastic { class: 4 },
             piece_length_m: 1.8,
             overlap_m: 0.15,
+            mass_kg: None,
             method: Method::Gloves,
             during: During { on_after_step: None, off_before_step: None },
         };
-        let mass = pole::mass(&pole()).unwrap();
+        let mass = pole::mass(&pole(), &[]).unwrap();
         let found = findings(&pole(), &[cover], &mass, &rigging(9.0));
         assert_eq!(found.iter().map(|f| f.code).collect::<Vec<_>>(), ["choker_on_cover"]);
     }
@@ -789,7 +790,7 @@ mod tests {
 
     #[test]
     fn the_tip_leans_away_from_the_choked_face() {
-        let mass = pole::mass(&pole()).unwrap();
+        let mass = pole::mass(&pole(), &[]).unwrap();
         let toward =
             |face: f64| hang(&pole(), &mass, &Rigging { choker_face: face, ..rigging(9.0) }).unwrap().tip_leans;
         assert!(toward(0.0).contains(PI) || toward(0.0).contains(-PI));
@@ -799,11 +800,11 @@ mod tests {
 
     #[test]
     fn a_heavy_arm_opposite_the_choke_leans_the_pole_more() {
-        let lone = pole::mass(&pole()).unwrap();
+        let lone = pole::mass(&pole(), &[]).unwrap();
         let mut armed = pole();
         let at = dvec3(-0.9, 0.0, 7.0);
         armed.items.push(PoleItem { name: "arm".into(), mass_kg: 80.0, from: at, to: at, radius_m: 0.05 });
-        let with = pole::mass(&armed).unwrap();
+        let with = pole::mass(&armed, &[]).unwrap();
         let plain = hang(&pole(), &lone, &rigging(9.0)).unwrap();
         let leaning = hang(&armed, &with, &rigging(9.0)).unwrap();
         let moved = 0.9 * 80.0 / 830.0;
@@ -815,7 +816,7 @@ mod tests {
 
     #[test]
     fn wind_on_the_pole_away_from_the_choke_turns_it() {
-        let mass = pole::mass(&pole()).unwrap();
+        let mass = pole::mass(&pole(), &[]).unwrap();
         let cases = [0.0, 9.0].map(|wind_m_s| Weather { name: format!("{wind_m_s}"), wind_m_s });
         let leans = wind_leans(&pole(), &mass, &rigging(9.0), &cases).unwrap();
         assert_eq!((leans[0].line_ratio, leans[0].pole_ratio), (0.0, 0.0));
@@ -831,7 +832,7 @@ mod tests {
 
     #[test]
     fn over_the_top_the_hook_stays_above_the_highest_wire() {
-        let mass = pole::mass(&pole()).unwrap();
+        let mass = pole::mass(&pole(), &[]).unwrap();
         let options = choker_options(&pole(), &mass, &rigging(9.0), &crane(), &slot());
         let over = options[0].from_butt_m.clone().unwrap();
         // Highest wire 9.8 + required 0.7 + allowance 0.3, hook 1.2 above the choke, butt 2.2 m down: 11.8 m.
@@ -845,7 +846,7 @@ mod tests {
 
     #[test]
     fn over_the_top_is_impossible_when_the_pole_is_too_short_for_it() {
-        let mass = pole::mass(&pole()).unwrap();
+        let mass = pole::mass(&pole(), &[]).unwrap();
         let high = Slot { highest_wire_m: span(14.0, 14.4), ..slot() };
         let options = choker_options(&pole(), &mass, &rigging(9.0), &crane(), &high);
         assert!(options[0].from_butt_m.is_err());
@@ -853,7 +854,7 @@ mod tests {
 
     #[test]
     fn from_below_boom_head_and_hook_stay_under_the_lowest_wire() {
-        let mass = pole::mass(&pole()).unwrap();
+        let mass = pole::mass(&pole(), &[]).unwrap();
         let below = |lowest_m: f64| {
             let slot = Slot { lowest_wire_m: span(lowest_m, lowest_m), ..slot() };
             choker_options(&pole(), &mass, &rigging(9.0), &crane(), &slot)[1].from_butt_m.clone()
@@ -866,7 +867,7 @@ mod tests {
 
     #[test]
     fn sideways_a_wide_opening_takes_the_hook_at_any_height() {
-        let mass = pole::mass(&pole()).unwrap();
+        let mass = pole::mass(&pole(), &[]).unwrap();
         let sideways = |opening_m: f64| {
             let slot = Slot { opening_m: span(opening_m, 9.0), ..slot() };
             choker_options(&pole(), &mass, &rigging(9.0), &crane(), &slot)[2].from_butt_m.clone().unwrap()
@@ -878,7 +879,7 @@ mod tests {
     proptest! {
         #[test]
         fn raising_the_choker_hangs_the_pole_straighter(choker_m in 7.1..15.0f64, by in 0.05..0.9f64) {
-            let mass = pole::mass(&pole()).unwrap();
+            let mass = pole::mass(&pole(), &[]).unwrap();
             let low = hang(&pole(), &mass, &rigging(choker_m)).unwrap();
             let high = hang(&pole(), &mass, &rigging(choker_m + by)).unwrap();
             prop_assert!(high.tilt_rad.high() < low.tilt_rad.high());
@@ -890,7 +891,7 @@ mod tests {
             armed.maker = None;
             let (from, to) = (dvec3(x, -0.3, 12.0), dvec3(x, 0.4, 12.5));
             armed.items.push(PoleItem { name: "arm".into(), mass_kg: 60.0, from, to, radius_m: 0.05 });
-            let mass = pole::mass(&armed).unwrap();
+            let mass = pole::mass(&armed, &[]).unwrap();
             let placed = Rigging { choker_face: face, ..rigging(10.0) };
             let hang = hang(&armed, &mass, &placed).unwrap();
             let centre = dvec3(mass.off_axis_m[0].at(f), mass.off_axis_m[1].at(g), mass.balance_from_butt_m.at(h));
@@ -905,7 +906,7 @@ mod tests {
 
         #[test]
         fn the_hold_needed_is_none_at_the_tilt_it_hangs_at_and_most_when_plumb(choker_m in 7.5..15.0f64, share in 0.0..1.0f64) {
-            let mass = pole::mass(&pole()).unwrap();
+            let mass = pole::mass(&pole(), &[]).unwrap();
             let hang = hang(&pole(), &mass, &rigging(choker_m)).unwrap();
             let force = |tilt: f64| hold_force_n(&hang, &mass, choker_m, 0.0, tilt).unwrap();
             prop_assert!(force(hang.tilt_rad.middle()).low() <= 1e-9);
@@ -914,7 +915,7 @@ mod tests {
 
         #[test]
         fn no_figure_makes_it_panic(v in prop::array::uniform10(any::<f64>())) {
-            let mass = pole::mass(&pole()).unwrap();
+            let mass = pole::mass(&pole(), &[]).unwrap();
             let wild = Rigging {
                 choker_from_butt_m: v[0], choker_face: v[1], length_m: v[2], diameter_m: v[3], mass_kg: v[4],
                 choker_capacity_kg: v[5], choke_angle: v[6], tag_line_hold_n: Some(v[7]), ..rigging(9.0)

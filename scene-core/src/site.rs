@@ -373,6 +373,8 @@ pub struct Cover {
     pub piece_length_m: f64,
     /// How far each piece laps the next.
     pub overlap_m: f64,
+    /// Of all its pieces; what a pole wears hangs with it.
+    pub mass_kg: Option<f64>,
     pub method: Method,
     pub during: During,
 }

@@ -463,7 +463,7 @@ fn pair_finding(pair: &PairRow) -> Finding {
         _ => Finding::caution(
             "approach_covered",
             format!(
-                "{body} comes to {gap} from wire {wire} ({weather}), nearer than the {required} required with allowances {allowance}: it rests on the covers of both."
+                "{body} comes to {gap} from wire {wire} ({weather}); less allowances {allowance} it is {missing} short of the {required} required, and rests on the covers of both."
             ),
         ),
     };

@@ -360,6 +360,7 @@ mod tests {
             make: CoverMake::Rubber { class: 2 },
             piece_length_m: 1.8,
             overlap_m: 0.1,
+            mass_kg: None,
             method: Method::Gloves,
             during: During { on_after_step: Some(0), off_before_step: Some(5) },
         };

@@ -168,6 +168,7 @@ mod tests {
             make: CoverMake::Rubber { class: 2 },
             piece_length_m: 1.8,
             overlap_m: 0.1,
+            mass_kg: None,
             method: Method::Gloves,
             during: During { on_after_step: on, off_before_step: off },
         }

@@ -3,7 +3,7 @@
 use super::line::{Ends, Point, Starts};
 use super::part::{Answers, Fields, Part, Reading, Walk, word_of, word_with, words};
 use super::tree::{Node, Tree};
-use crate::quantity::{Angle, Duration, Length, Quantity, Range, Ratio};
+use crate::quantity::{Angle, Duration, Length, Mass, Quantity, Range, Ratio};
 use crate::site;
 
 words! {
@@ -146,6 +146,8 @@ pub struct Cover {
     pub piece_length: Quantity<Length>,
     /// How far each piece laps the next.
     pub overlap: Quantity<Length>,
+    /// Of all its pieces; wanted for covers on the pole.
+    pub mass: Option<Quantity<Mass>>,
     pub method: Method,
     pub starts: Starts,
     pub ends: Ends,
@@ -160,6 +162,7 @@ impl Fields for Cover {
         walk.need("make", &mut self.make);
         walk.within("3 in", "30 ft").need("piece_length", &mut self.piece_length);
         walk.within("0 in", "5 ft").need("overlap", &mut self.overlap);
+        walk.within("0.1 lb", "2000 lb").may("mass", &mut self.mass);
         walk.need("method", &mut self.method);
         walk.need("starts", &mut self.starts);
         walk.need("ends", &mut self.ends);

@@ -49,6 +49,7 @@ pub(super) fn covers(build: &mut Build<'_>, wires: &[site::Wire], hole: DVec3) -
             },
             piece_length_m: cover.piece_length.si(),
             overlap_m: cover.overlap.si(),
+            mass_kg: cover.mass.as_ref().map(Quantity::si),
             method: cover.method.into(),
             during: build.during(&path, &cover.starts, &cover.ends),
         });
