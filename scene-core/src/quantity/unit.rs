@@ -31,8 +31,12 @@ pub struct DimensionInfo {
 impl DimensionInfo {
     /// The unit of this name. Spaces inside do not count; letter case only where two units differ by it.
     pub fn unit(&self, name: &str) -> Option<&'static Unit> {
+        let named = |name: &str| self.units.iter().find(|unit| unit.names.contains(&name));
+        if let Some(unit) = named(name) {
+            return Some(unit);
+        }
         let plain: String = name.chars().filter(|c| !c.is_whitespace()).collect();
-        let exact = self.units.iter().find(|unit| unit.names.contains(&plain.as_str()));
+        let exact = named(&plain);
         // Case tells milli from mega; elsewhere it does not matter in what people write.
         let first = plain.chars().next().filter(|c| matches!(c, 'm' | 'M'));
         exact.or_else(|| {

@@ -281,9 +281,9 @@ impl<T: Fields> Part for T {
 }
 
 /// The text that stands here.
-fn text<'n>(node: &'n Node, at: &mut Reading, expected: &str) -> Option<&'n str> {
+fn text<'n>(node: &'n Node, at: &mut Reading, expected: impl FnOnce() -> String) -> Option<&'n str> {
     let Tree::Text(text) = &node.tree else {
-        at.shape(node, expected);
+        at.shape(node, expected());
         return None;
     };
     Some(text)
@@ -292,8 +292,8 @@ fn text<'n>(node: &'n Node, at: &mut Reading, expected: &str) -> Option<&'n str>
 impl<D: Dimension> Part for Quantity<D> {
     fn read(node: &Node, at: &mut Reading) -> Self {
         let band = at.band.take();
-        let expected = format!("{} in quotes with its unit, in {}", D::INFO.what, D::INFO.allowed());
-        let Some(said) = text(node, at, &expected) else {
+        let expected = || format!("{} in quotes with its unit, in {}", D::INFO.what, D::INFO.allowed());
+        let Some(said) = text(node, at, expected) else {
             return Self::default();
         };
         match Self::parse(said) {
@@ -316,8 +316,8 @@ impl<D: Dimension> Part for Quantity<D> {
 impl<D: Dimension> Part for Range<D> {
     fn read(node: &Node, at: &mut Reading) -> Self {
         let band = at.band.take();
-        let expected = format!("{} from low to high in quotes, in {}", D::INFO.what, D::INFO.allowed());
-        let Some(said) = text(node, at, &expected) else {
+        let expected = || format!("{} from low to high in quotes, in {}", D::INFO.what, D::INFO.allowed());
+        let Some(said) = text(node, at, expected) else {
             return Self::default();
         };
         match Self::parse(said) {
@@ -341,9 +341,10 @@ impl<D: Dimension> Part for Range<D> {
 fn in_band<D: Dimension>(said: &str, values: impl IntoIterator<Item = f64>, band: Option<Band>, at: &mut Reading) {
     let (low, high) = band.unwrap_or(("nothing", "nothing"));
     let end = |text| Quantity::<D>::parse(text).map_or(f64::NAN, |end| end.si());
+    let (least, most) = (end(low), end(high));
     // The ends count as inside, whatever unit they are written in.
-    let slack = 1e-9 * (end(high) - end(low)).abs();
-    if !values.into_iter().all(|value| end(low) - slack <= value && value <= end(high) + slack) {
+    let slack = 1e-9 * (most - least).abs();
+    if !values.into_iter().all(|value| least - slack <= value && value <= most + slack) {
         let (low, high) = (low.to_owned(), high.to_owned());
         at.fault(FaultKind::OutOfBand { found: said.to_owned(), what: D::INFO.what, low, high });
     }
@@ -351,7 +352,7 @@ fn in_band<D: Dimension>(said: &str, values: impl IntoIterator<Item = f64>, band
 
 impl Part for String {
     fn read(node: &Node, at: &mut Reading) -> Self {
-        let Some(text) = text(node, at, "a text in quotes") else {
+        let Some(text) = text(node, at, || "a text in quotes".to_owned()) else {
             return Self::new();
         };
         if text.trim().is_empty() {
