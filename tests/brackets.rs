@@ -25,6 +25,35 @@ use trial::{Body, Case, Dice, bracket, random_case};
 const MM: f64 = 1e-3;
 const BUDGET: u32 = 20_000;
 
+/// What is measured when every corner has grown by its allowance: the same with other radii, or with a ball about discs.
+#[test]
+fn allowances_come_off_as_if_every_corner_were_larger() {
+    let mut dice = Dice(55);
+    for _ in 0..150 {
+        let mut case = random_case(&mut dice);
+        let shared = dice.between(0.0, 0.6);
+        // The closed forms know boxes and frustums of one allowance, capsules of two.
+        let two = case.part.features.len() == 2 && case.body != Body::Pole;
+        for feature in &mut case.part.features {
+            feature.allowance_m = if two { dice.between(0.0, 0.6) } else { shared };
+        }
+        let (legs, strands) = ([Leg::new(0, &case.part)], [Strand::whole(&case.family)]);
+        let less = smallest_gap(&legs, &strands, Measure::GapLessAllowance, MM, BUDGET);
+        assert!(less.closed, "{less:?}");
+        let expected = if two || case.body == Body::Hook {
+            let mut grown = case.clone();
+            for feature in &mut grown.part.features {
+                feature.radius_m += feature.allowance_m;
+            }
+            brute_force(&grown, &mut dice)
+        } else {
+            (brute_force(&case, &mut dice) - shared).max(-case.family.radius_m)
+        };
+        assert!(expected >= less.low_m - 1e-9, "{expected} {less:?}");
+        assert!(prove(&case).low_m >= less.low_m - MM);
+    }
+}
+
 fn prove(case: &Case) -> Proof {
     let legs = [Leg::new(0, &case.part)];
     smallest_gap(&legs, &[Strand::whole(&case.family)], Measure::Gap, MM, BUDGET)

@@ -137,12 +137,7 @@ impl Search<'_> {
     fn plant(&mut self) {
         let mut before: Option<&Leg> = None;
         for (leg_index, leg) in self.legs.iter().enumerate() {
-            // What stands still is part of the motion just before or after it.
-            let after = self.legs.get(leg_index + 1).filter(|after| after.moves());
-            if [before, after].into_iter().flatten().any(|other| leg.is_held_by(other)) {
-                continue;
-            }
-            before = Some(leg);
+            let first = self.roots.len();
             for (strand_index, strand) in self.strands.iter().enumerate() {
                 let (bound_m, way) = self.bound_of_extents(leg, strand);
                 if matches!(self.goal, Goal::Decide { threshold_m } if bound_m >= threshold_m) {
@@ -150,6 +145,13 @@ impl Search<'_> {
                 } else {
                     self.roots.push(Root { bound_m, leg: leg_index, strand: strand_index, way });
                 }
+            }
+            // What stands still is part of the motion just before or after it.
+            let after = self.legs.get(leg_index + 1).filter(|after| after.moves());
+            if self.roots.len() > first && [before, after].into_iter().flatten().any(|other| leg.is_held_by(other)) {
+                self.roots.truncate(first);
+            } else {
+                before = Some(leg);
             }
         }
         let order = |root: &Root| (root.leg, root.strand);
