@@ -148,7 +148,8 @@ fn along(part: &MovingPart, strand: &Strand, leaf: &Leaf, n: DVec3, u: f64, keep
                 // r·√(1−s²) lies below its tangent at any s₀; this one is the search's own choice.
                 let s = n.dot(turn.at);
                 let room_m = value - r * (1.0 - s * s).max(0.0).sqrt() - keeps_m;
-                let gentlest = if r > 0.0 { (room_m / r).max(1e-6).min(0.7) } else { 0.7 };
+                let share = if room_m > 0.0 && r > 0.0 { room_m / r } else { 0.0 };
+                let gentlest = share.clamp(1e-6, 0.7);
                 let steepest = (1.0 - gentlest * gentlest).sqrt();
                 let s0 = s.clamp(-steepest, steepest);
                 let k = r * s0 / (1.0 - s0 * s0).sqrt();

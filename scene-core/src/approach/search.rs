@@ -166,18 +166,21 @@ impl Search<'_> {
                     self.roots.push(root);
                 }
             }
+            if self.roots.len() == first {
+                before = Some((leg_index, leg));
+                continue;
+            }
             // What stands still is part of the motion just before or after it.
             let after = self.legs.get(leg_index + 1).filter(|after| after.moves()).map(|leg| (leg_index + 1, leg));
             let held = [before, after].into_iter().flatten().find(|(_, other)| leg.is_held_by(other));
-            match held {
-                Some((by, _)) if self.roots.len() > first => {
-                    for root in self.roots.split_off(first) {
-                        if let Some(strand) = self.strands.get(root.strand) {
-                            self.note(Self::whole(&root, leg, strand), Claim::Held { by });
-                        }
-                    }
+            let Some((by, _)) = held else {
+                before = Some((leg_index, leg));
+                continue;
+            };
+            for root in self.roots.split_off(first) {
+                if let Some(strand) = self.strands.get(root.strand) {
+                    self.note(Self::whole(&root, leg, strand), Claim::Held { by });
                 }
-                _ => before = Some((leg_index, leg)),
             }
         }
         let order = |root: &Root| (root.leg, root.strand);
