@@ -9,6 +9,7 @@
 mod trial;
 
 use glam::DVec3;
+use scene_core::approach::certificate::{Certificate, Claim, replay, smallest_gap_certified};
 use scene_core::approach::{Decision, Leg, Measure, Proof, Strand, decide, gap_at, smallest_gap};
 use scene_core::bracket::Bracket;
 use scene_core::conductor::{Member, SpanFamily};
@@ -24,6 +25,35 @@ use trial::{Body, Case, Dice, bracket, random_case};
 
 const MM: f64 = 1e-3;
 const BUDGET: u32 = 20_000;
+
+/// What is measured when every corner has grown by its allowance: the same with other radii, or with a ball about discs.
+#[test]
+fn allowances_come_off_as_if_every_corner_were_larger() {
+    let mut dice = Dice(55);
+    for _ in 0..150 {
+        let mut case = random_case(&mut dice);
+        let shared = dice.between(0.0, 0.6);
+        // The closed forms know boxes and frustums of one allowance, capsules of two.
+        let two = case.part.features.len() == 2 && case.body != Body::Pole;
+        for feature in &mut case.part.features {
+            feature.allowance_m = if two { dice.between(0.0, 0.6) } else { shared };
+        }
+        let (legs, strands) = ([Leg::new(0, &case.part)], [Strand::whole(&case.family)]);
+        let less = smallest_gap(&legs, &strands, Measure::GapLessAllowance, MM, BUDGET);
+        assert!(less.closed, "{less:?}");
+        let expected = if two || case.body == Body::Hook {
+            let mut grown = case.clone();
+            for feature in &mut grown.part.features {
+                feature.radius_m += feature.allowance_m;
+            }
+            brute_force(&grown, &mut dice)
+        } else {
+            (brute_force(&case, &mut dice) - shared).max(-case.family.radius_m)
+        };
+        assert!(expected >= less.low_m - 1e-9, "{expected} {less:?}");
+        assert!(prove(&case).low_m >= less.low_m - MM);
+    }
+}
 
 fn prove(case: &Case) -> Proof {
     let legs = [Leg::new(0, &case.part)];
@@ -524,4 +554,84 @@ fn a_combined_motion_is_proven_over_every_combination_of_its_joints() {
         }
     }
     assert!(apart >= 15 && closed >= 36, "{apart} apart, {closed} closed to 5 cm");
+}
+
+/// The trial scene and random cases; each with its parts.
+fn certified(dice: &mut Dice, count: usize) -> Vec<(Vec<MovingPart>, SpanFamily, Certificate)> {
+    let trial = trial::trial();
+    let from_trial = trial
+        .bodies
+        .iter()
+        .flat_map(|(_, parts)| trial.wires.iter().skip(9).take(3).map(|wire| (parts.clone(), wire.clone())));
+    let random = (0..count).map(|_| random_case(dice)).map(|case| (vec![case.part], case.family));
+    from_trial
+        .chain(random.collect::<Vec<_>>())
+        .map(|(parts, family)| {
+            let legs: Vec<Leg> = parts.iter().enumerate().map(|(k, part)| Leg::new(k, part)).collect();
+            let strands = [Strand::whole(&family)];
+            let (proof, certificate) = smallest_gap_certified(&legs, &strands, Measure::Gap, MM, BUDGET);
+            let certificate = certificate.expect("nothing is blurred");
+            assert_eq!(certificate.low_m, proof.low_m);
+            (parts, family, certificate)
+        })
+        .collect()
+}
+
+#[test]
+fn a_replayer_of_its_own_accepts_every_certificate() {
+    for (parts, family, certificate) in certified(&mut Dice(91), 300) {
+        let parts: Vec<&MovingPart> = parts.iter().collect();
+        assert_eq!(replay(&certificate, &parts, &[Strand::whole(&family)]), Ok(()), "{certificate:?}");
+    }
+}
+
+#[test]
+fn a_certificate_with_one_thing_changed_is_refused() {
+    let mut dice = Dice(92);
+    let mut tried = [0; 7];
+    for (parts, family, certificate) in certified(&mut dice, 200) {
+        let parts: Vec<&MovingPart> = parts.iter().collect();
+        let strands = [Strand::whole(&family)];
+        // Where nothing is nearer than touching there is little to get wrong.
+        if certificate.low_m <= 0.0 {
+            continue;
+        }
+        let along = |leaf: &scene_core::approach::certificate::Leaf| matches!(leaf.claim, Claim::Along { .. });
+        let Some(which) = certificate.leaves.iter().position(along) else { continue };
+        for (kind, count) in tried.iter_mut().enumerate() {
+            let mut changed = certificate.clone();
+            let leaf = &mut changed.leaves[which];
+            let Claim::Along { n, u, .. } = &mut leaf.claim else { continue };
+            match kind {
+                0 => *n = -*n,
+                1 => *n = dice.vector(1.0).normalize().cross(*n).normalize(),
+                2 => *n *= 1.5,
+                3 => *u = leaf.to + 1e-3,
+                4 => changed.low_m += 2e-3,
+                5 => drop(changed.leaves.remove(which)),
+                _ => leaf.to = leaf.from.midpoint(leaf.to) - 1e-6,
+            }
+            let accepted = replay(&changed, &parts, &strands) == Ok(());
+            assert!(!accepted, "change {kind} of leaf {which} was not noticed: {changed:?}");
+            *count += 1;
+        }
+    }
+    assert!(tried.iter().all(|&count| count >= 100), "{tried:?}");
+}
+
+#[test]
+fn a_certificate_is_of_its_own_motion_and_wire_only() {
+    for (parts, family, certificate) in certified(&mut Dice(93), 100) {
+        if certificate.low_m <= 0.0 {
+            continue;
+        }
+        // The wire as it hangs a hand's breadth nearer to the contact of the true gap.
+        let legs: Vec<Leg> = parts.iter().enumerate().map(|(k, part)| Leg::new(k, part)).collect();
+        let witness = smallest_gap(&legs, &[Strand::whole(&family)], Measure::Gap, MM, BUDGET).witness.expect("sound");
+        let nearer = (witness.on_body - witness.on_wire).normalize() * 0.1_f64.min(certificate.low_m);
+        let moved = map_wire(&family, |v| v + nearer, |v| v);
+        let borrowed: Vec<&MovingPart> = parts.iter().collect();
+        assert!(replay(&certificate, &borrowed, &[Strand::whole(&moved)]).is_err());
+        assert!(replay(&certificate, &borrowed, &[]).is_err());
+    }
 }

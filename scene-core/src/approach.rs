@@ -18,6 +18,7 @@
 //! [`crate::conductor::SpanFamily::form_m`] counts in the low alone.
 
 mod carve;
+pub mod certificate;
 mod contact;
 mod leg;
 mod search;

@@ -126,7 +126,9 @@ fn corner_bound(corner: &CornerPose, n: DVec3, taken_m: f64, threshold_m: f64) -
         // Near s = ±1 the tangent at s itself is steep. A gentler one loses no more than half its √(1−s_c²) times r here:
         // half of the room.
         let room_m = lower.value - corner.disc_m * (1.0 - s * s).max(0.0).sqrt() - threshold_m;
-        let gentlest = (room_m / corner.disc_m).clamp(1e-6, 0.7);
+        // A room that is not a number is none.
+        let share = if room_m > 0.0 { room_m / corner.disc_m } else { 0.0 };
+        let gentlest = share.clamp(1e-6, 0.7);
         let steepest = (1.0 - gentlest * gentlest).sqrt();
         let s_c = s.clamp(-steepest, steepest);
         let root = (1.0 - s_c * s_c).sqrt();

@@ -8,7 +8,7 @@ use crate::solid::Extent;
 use glam::DVec3;
 
 /// How many equal stretches of u a moving leg knows its poses at the ends of.
-const STRETCHES: u32 = 8;
+const STRETCHES: u32 = 4;
 
 /// A part over one piece of the motion. Make it once and use it against every wire.
 #[derive(Clone, Debug)]

@@ -1,6 +1,7 @@
 //! Branch and bound over (leg, strand, u, and the family's own ranges), best first.
 
 use super::carve::LowerBound;
+use super::certificate::{Claim, Leaf};
 use super::contact::{self, Contact};
 use super::leg::{Leg, Pose};
 use super::{Measure, Proof, Strand, Witness};
@@ -98,16 +99,31 @@ struct Search<'a> {
     phases: Phases,
     pose: Pose,
     bound: LowerBound,
+    /// What is proven and how, when that is wanted.
+    leaves: Option<Vec<Leaf>>,
 }
 
 pub(super) fn run(legs: &[Leg], strands: &[Strand], measure: Measure, goal: Goal, budget: u32) -> Proof {
+    run_and_note(legs, strands, measure, goal, budget, None).0
+}
+
+/// With the leaves of the proof when a place for them is given.
+pub(super) fn run_and_note(
+    legs: &[Leg],
+    strands: &[Strand],
+    measure: Measure,
+    goal: Goal,
+    budget: u32,
+    leaves: Option<Vec<Leaf>>,
+) -> (Proof, Option<Vec<Leaf>>) {
     let sound = legs.iter().all(Leg::is_sound) && strands.iter().all(Strand::is_sound);
     let goal_sound = match goal {
         Goal::Bracket { tolerance_m } => tolerance_m > 0.0 && tolerance_m.is_finite(),
         Goal::Decide { threshold_m } => threshold_m.is_finite(),
     };
     if legs.is_empty() || strands.is_empty() || !sound || !goal_sound {
-        return Proof { low_m: f64::NEG_INFINITY, high_m: f64::INFINITY, witness: None, closed: false, evaluations: 0 };
+        let (low_m, high_m) = (f64::NEG_INFINITY, f64::INFINITY);
+        return (Proof { low_m, high_m, witness: None, closed: false, evaluations: 0 }, None);
     }
     let mut search = Search {
         legs,
@@ -126,29 +142,44 @@ pub(super) fn run(legs: &[Leg], strands: &[Strand], measure: Measure, goal: Goal
         phases: Phases::default(),
         pose: Pose::default(),
         bound: LowerBound::default(),
+        leaves,
     };
     search.plant();
     search.prove(budget);
-    search.proof()
+    let leaves = search.leaves.take();
+    (search.proof(), leaves)
 }
 
 impl Search<'_> {
     /// Every leg with every strand, with the bound that the boxes about them give.
     fn plant(&mut self) {
-        let mut before: Option<&Leg> = None;
+        let mut before: Option<(usize, &Leg)> = None;
         for (leg_index, leg) in self.legs.iter().enumerate() {
-            // What stands still is part of the motion just before or after it.
-            let after = self.legs.get(leg_index + 1).filter(|after| after.moves());
-            if [before, after].into_iter().flatten().any(|other| leg.is_held_by(other)) {
-                continue;
-            }
-            before = Some(leg);
+            let first = self.roots.len();
             for (strand_index, strand) in self.strands.iter().enumerate() {
                 let (bound_m, way) = self.bound_of_extents(leg, strand);
+                let root = Root { bound_m, leg: leg_index, strand: strand_index, way };
                 if matches!(self.goal, Goal::Decide { threshold_m } if bound_m >= threshold_m) {
                     self.dismiss(bound_m);
+                    self.note(Self::whole(&root, leg, strand), Claim::Boxes);
                 } else {
-                    self.roots.push(Root { bound_m, leg: leg_index, strand: strand_index, way });
+                    self.roots.push(root);
+                }
+            }
+            if self.roots.len() == first {
+                before = Some((leg_index, leg));
+                continue;
+            }
+            // What stands still is part of the motion just before or after it.
+            let after = self.legs.get(leg_index + 1).filter(|after| after.moves()).map(|leg| (leg_index + 1, leg));
+            let held = [before, after].into_iter().flatten().find(|(_, other)| leg.is_held_by(other));
+            let Some((by, _)) = held else {
+                before = Some((leg_index, leg));
+                continue;
+            };
+            for root in self.roots.split_off(first) {
+                if let Some(strand) = self.strands.get(root.strand) {
+                    self.note(Self::whole(&root, leg, strand), Claim::Held { by });
                 }
             }
         }
@@ -170,25 +201,28 @@ impl Search<'_> {
         self.cells.push(cell);
     }
 
+    fn whole(root: &Root, leg: &Leg, strand: &Strand) -> Cell {
+        Cell {
+            likely_m: root.bound_m,
+            order: 0,
+            bound_m: root.bound_m,
+            leg: root.leg,
+            strand: root.strand,
+            from: 0.0,
+            to: leg.last_u(),
+            patch: strand.patch(),
+            guess: f64::NAN,
+            n: root.way.normalize_or_zero(),
+        }
+    }
+
     /// The likeliest of what is left to be the nearest.
     fn next(&mut self) -> Option<Cell> {
         let likely = self.cells.peek().map(|cell| cell.likely_m);
         match self.roots.last().copied() {
             Some(root) if likely.is_none_or(|likely| root.bound_m <= likely) => {
                 self.roots.pop();
-                let (leg, strand) = (self.legs.get(root.leg)?, self.strands.get(root.strand)?);
-                Some(Cell {
-                    likely_m: root.bound_m,
-                    order: 0,
-                    bound_m: root.bound_m,
-                    leg: root.leg,
-                    strand: root.strand,
-                    from: 0.0,
-                    to: leg.last_u(),
-                    patch: strand.patch(),
-                    guess: f64::NAN,
-                    n: root.way.normalize_or_zero(),
-                })
+                Some(Self::whole(&root, self.legs.get(root.leg)?, self.strands.get(root.strand)?))
             }
             _ => self.cells.pop(),
         }
@@ -199,13 +233,8 @@ impl Search<'_> {
             if self.replaced.contains(&(cell.leg, cell.strand)) {
                 continue;
             }
-            if cell.bound_m >= self.threshold() {
-                self.dismiss(cell.bound_m);
-            } else if self.evaluations >= budget {
-                self.dismiss(cell.bound_m);
-                while let Some(cell) = self.next() {
-                    self.dismiss(cell.bound_m);
-                }
+            if cell.bound_m >= self.threshold() || self.evaluations >= budget {
+                self.dismiss_as_bound(&cell);
             } else {
                 self.evaluations += 1;
                 self.evaluate(&cell);
@@ -259,6 +288,19 @@ impl Search<'_> {
         } else {
             self.low_m
         };
+    }
+
+    /// Dismisses a cell at what the boxes about its leg and strand prove.
+    fn dismiss_as_bound(&mut self, cell: &Cell) {
+        self.dismiss(cell.bound_m);
+        self.note(*cell, Claim::Boxes);
+    }
+
+    fn note(&mut self, cell: Cell, claim: Claim) {
+        if let Some(leaves) = &mut self.leaves {
+            let Cell { leg, strand, from, to, patch, .. } = cell;
+            leaves.push(Leaf { leg, strand, from, to, patch, claim });
+        }
     }
 
     /// Rounding at the size of the coordinates.
@@ -415,7 +457,7 @@ impl Search<'_> {
     fn dismissed(&mut self, cell: &Cell, leg: &Leg, strand: &Strand, here_m: f64) -> bool {
         let enough = cell.bound_m >= self.demand(leg, strand, here_m);
         if enough {
-            self.dismiss(cell.bound_m);
+            self.dismiss_as_bound(cell);
         }
         enough
     }
@@ -460,7 +502,10 @@ impl Search<'_> {
             holds = back + on >= least;
             if holds {
                 self.dismiss(threshold);
-                for (from, to) in [(cell.from, pose.u - back), (pose.u + on, cell.to)] {
+                let from = if back < pose.u - cell.from { pose.u - back } else { cell.from };
+                let to = if on < cell.to - pose.u { pose.u + on } else { cell.to };
+                self.note(Cell { from, to, ..*cell }, Claim::Along { n, u: pose.u, keeps_m: threshold });
+                for (from, to) in [(cell.from, from), (to, cell.to)] {
                     if to > from {
                         let likely_m = bound.guess((from + to) / 2.0 - pose.u);
                         self.push(Cell { likely_m, from, to, guess, n, ..*cell });
@@ -513,7 +558,7 @@ impl Search<'_> {
             }
         }
         let Some(which) = worst.1 else {
-            self.dismiss(cell.bound_m);
+            self.dismiss_as_bound(cell);
             return;
         };
         // Around the contact as wide as the bound can bear, where the loss grows with the square of the width.

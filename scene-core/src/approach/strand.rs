@@ -10,6 +10,8 @@ pub struct Strand<'a> {
     family: &'a SpanFamily,
     patch: Patch,
     extent: Extent,
+    /// The largest magnitude of a coordinate.
+    size_m: f64,
     sound: bool,
 }
 
@@ -20,7 +22,8 @@ impl<'a> Strand<'a> {
         let patch = family.patch(inside.unwrap_or(Bracket::exactly(0.0)));
         let extent = family.extent(&patch);
         let finite = extent.low.is_finite() && extent.high.is_finite();
-        Self { family, patch, extent, sound: family.is_sound() && inside.is_some() && finite }
+        let size_m = extent.low.abs().max(extent.high.abs()).max_element();
+        Self { family, patch, extent, size_m, sound: family.is_sound() && inside.is_some() && finite }
     }
 
     pub fn whole(family: &'a SpanFamily) -> Self {
@@ -40,9 +43,8 @@ impl<'a> Strand<'a> {
         self.extent
     }
 
-    /// The largest magnitude of a coordinate.
     pub(super) fn size_m(&self) -> f64 {
-        self.extent.low.abs().max(self.extent.high.abs()).max_element()
+        self.size_m
     }
 
     pub(super) fn is_sound(&self) -> bool {

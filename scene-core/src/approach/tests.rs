@@ -2,8 +2,113 @@ use super::*;
 use crate::bracket::Bracket;
 use crate::conductor::SpanFamily;
 use crate::motion::{MovingFeature, Track, Wave};
+use proptest::prelude::*;
 
 const BUDGET: u32 = 20_000;
+
+/// Numbers that a scene should not hold but may.
+fn hostile() -> impl Strategy<Value = f64> {
+    prop_oneof![
+        6 => -30.0..30.0,
+        1 => prop_oneof![
+            Just(0.0),
+            Just(-0.0),
+            Just(f64::NAN),
+            Just(f64::INFINITY),
+            Just(f64::MAX),
+            Just(f64::MIN_POSITIVE),
+            Just(1e-300),
+            Just(1e8),
+            Just(std::f64::consts::PI),
+        ],
+    ]
+}
+
+fn hostile_vector() -> impl Strategy<Value = DVec3> {
+    prop_oneof![
+        8 => [-30.0..30.0, -30.0..30.0, -30.0..30.0].prop_map(DVec3::from),
+        1 => [hostile(), hostile(), hostile()].prop_map(DVec3::from),
+    ]
+}
+
+fn hostile_track() -> impl Strategy<Value = Track> {
+    let wave = (0..3_usize, hostile_vector(), hostile_vector(), hostile_vector());
+    let wave = wave.prop_map(|(rate, cos, sin, drift)| Wave { rate, cos, sin, cos_drift: drift, sin_drift: drift });
+    (hostile_vector(), hostile_vector(), prop::collection::vec(wave, 0..3)).prop_map(|(base, drift, waves)| Track {
+        base,
+        drift,
+        waves,
+    })
+}
+
+prop_compose! {
+    fn hostile_part()(
+        rates in prop::collection::vec(hostile(), 0..3),
+        corners in prop::collection::vec(
+            (hostile_track(), prop_oneof![3 => 0.0..1.0, 1 => hostile()], prop::option::of(hostile_track()), 0.0..1.0),
+            0..4,
+        ),
+        blur_m in prop_oneof![3 => Just(0.0), 1 => hostile()],
+    ) -> MovingPart {
+        let features = corners.into_iter().map(|(at, radius_m, axis, allowance_m)| MovingFeature {
+            at,
+            radius_m,
+            axis,
+            allowance_m,
+        });
+        MovingPart { rates, features: features.collect(), blur_m, spread: None }
+    }
+}
+
+prop_compose! {
+    fn hostile_family()(
+        ends in [hostile_vector(), hostile_vector(), hostile_vector(), hostile_vector()],
+        lateral in hostile_vector(),
+        numbers in [hostile(), hostile(), hostile(), hostile(), hostile(), hostile()],
+        sizes in [prop_oneof![3 => 0.0..0.1, 1 => hostile()], prop_oneof![3 => 0.0..0.1, 1 => hostile()]],
+        still in any::<bool>(),
+    ) -> SpanFamily {
+        let between = |a: f64, b: f64| Bracket::between(a, b).unwrap_or(Bracket::exactly(a));
+        SpanFamily {
+            a: [ends[0], if still { ends[0] } else { ends[1] }],
+            b: [ends[2], if still { ends[2] } else { ends[3] }],
+            lateral,
+            blowout: between(numbers[0], numbers[1]),
+            run_m: numbers[2],
+            rise_m: numbers[3],
+            curvature: between(numbers[4].abs() * 1e-3, numbers[5].abs() * 1e-3),
+            radius_m: sizes[0],
+            form_m: sizes[1],
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 2000, ..ProptestConfig::default() })]
+
+    /// Whatever the numbers, an answer comes back, low is not above high, and what is passed has a number to show for it.
+    #[test]
+    fn no_input_panics_or_passes_without_a_number(
+        parts in [hostile_part(), hostile_part()], family in hostile_family(), stretch in [hostile(), hostile()],
+        threshold in hostile(), tolerance in prop_oneof![Just(1e-3), hostile()], u in hostile(),
+    ) {
+        let legs = parts.iter().enumerate().map(|(k, part)| Leg::new(k, part)).collect::<Vec<_>>();
+        let t = Bracket::between(stretch[0], stretch[1]).unwrap_or(Bracket::exactly(0.5));
+        let strands = [Strand::whole(&family), Strand::new(&family, t)];
+        for measure in [Measure::Gap, Measure::GapLessAllowance] {
+            let proof = smallest_gap(&legs, &strands, measure, tolerance, 60);
+            prop_assert!(proof.low_m <= proof.high_m, "{proof:?}");
+            prop_assert!(!proof.closed || (proof.low_m.is_finite() && proof.witness.is_some()), "{proof:?}");
+            match decide(&legs, &strands, measure, threshold, 60) {
+                Decision::Apart { low_m } => prop_assert!(low_m.is_finite() && low_m >= threshold),
+                Decision::Short { high_m, .. } => prop_assert!(high_m < threshold),
+                Decision::Undecided { .. } => {}
+            }
+            let still = gap_at(&parts[0], u, &strands[0], measure);
+            prop_assert!(still.low_m <= still.high_m, "{still:?}");
+        }
+    }
+}
 
 fn ball(at: Track, radius_m: f64) -> MovingFeature {
     MovingFeature { at, radius_m, axis: None, allowance_m: 0.0 }
