@@ -37,7 +37,6 @@ fn rooms(c: &mut Criterion) {
     c.bench_function("check the whole", |b| b.iter(|| check::check(black_box(&site))));
 }
 
-
 criterion_group! {
     name = checks;
     config = Criterion::default().warm_up_time(Duration::from_millis(500)).measurement_time(Duration::from_secs(3)).sample_size(20);

@@ -339,6 +339,10 @@ fn check(pole: &Pole) -> Result<(), PoleError> {
 
 // ---------------------------------------------------------------------------------------------------- mass and balance
 
+/// How far the centre of mass of something on the pole may be from its middle, as a share of its length. Our judgement:
+/// arms and brackets are even, insulators sit at both ends.
+const ITEM_CENTRE_SHARE: f64 = 0.1;
+
 /// Mass and balance of the pole with all that is fixed to it and what it wears. A cover that is put on or taken off on
 /// the way may be there or not.
 pub fn mass(pole: &Pole, covers: &[Cover]) -> Result<Mass, PoleError> {
@@ -354,14 +358,17 @@ pub fn mass(pole: &Pole, covers: &[Cover]) -> Result<Mass, PoleError> {
     };
     let mut parts = vec![bare];
     parts.extend(pole.items.iter().map(|item| {
-        let between = |a: f64, b: f64| Bracket::exactly(a).hull(Bracket::exactly(b));
+        let share = ITEM_CENTRE_SHARE;
+        let between = |a: f64, b: f64| {
+            let (middle, half) = (a / 2.0 + b / 2.0, (b - a) * share);
+            Bracket::exactly(middle - half).hull(Bracket::exactly(middle + half))
+        };
         MassPart {
             name: item.name.clone(),
             kg: Bracket::exactly(item.mass_kg),
-            // Its own centre may be anywhere in it.
             centre_from_butt_m: between(item.from.z, item.to.z),
             off_axis_m: [between(item.from.x, item.to.x), between(item.from.y, item.to.y)],
-            source: "stated in the scene".to_owned(),
+            source: "stated in the scene, its centre near its middle".to_owned(),
         }
     }));
     parts.extend(covers.iter().filter_map(worn));

@@ -271,7 +271,8 @@ impl View<'_> {
             proof = CoverProof::from_margins(found.body_margin_m, found.wire_margin_m);
             bare = Some(found);
         }
-        let decided = gap.closed && left.closed;
+        // A real placement that is too near decides it, however wide the bracket is.
+        let decided = (gap.closed && left.closed) || left.high_m < required_m;
         let state = rules::state(gap.low_m, allowance_m, required_m, site.basis.residual_gap_m, decided, proof);
         let witness = left.witness.or(gap.witness);
         let piece = witness.and_then(|w| self.plan.pieces.get(w.piece).map(|piece| (w, piece)));
