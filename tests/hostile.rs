@@ -29,7 +29,8 @@ fn answer(bytes: &[u8]) -> Result<(), Vec<Fault>> {
     match site {
         Ok(site) => {
             let shown = format!("{site:?}");
-            assert!(!shown.contains(": NaN") && !shown.contains(": inf") && !shown.contains(": -inf"), "{shown}");
+            let mut words = shown.split(|c: char| !c.is_ascii_alphanumeric());
+            assert!(!words.any(|word| matches!(word, "NaN" | "inf")), "{shown}");
             Ok(())
         }
         Err(faults) => {

@@ -1,9 +1,11 @@
 //! The command line: what a person types and what comes back.
 
 use crate::scene_file::{self, Unusable};
+use clap::error::ErrorKind;
 use clap::{Parser, Subcommand, ValueEnum};
 use scene_core::check::check;
 use scene_core::finding::Grade;
+use scene_core::quantity::show;
 use scene_core::report::Report;
 use scene_core::report::text::{self, Look};
 use scene_core::site::Site;
@@ -25,7 +27,8 @@ const UNUSABLE: u8 = 2;
                   boom, hoist line, hook, rigging and pole come to every wire at every instant, proven over the continuous motion.\n\n\
                   It looks for trouble. The best it ever says is that no stop was found in what was checked; the report lists what was \
                   assumed and what was not checked. Local codes, the utility's rules, the makers' charts and licensed practice govern.",
-    after_help = "Exit status: 0 no stop found in what was checked, 1 at least one stop, 2 input that cannot be used.",
+    after_help = "To start: plumbrise new job.ron, change it to your job, plumbrise check job.ron.\n\n\
+                  Exit status: 0 no stop found in what was checked, 1 at least one stop, 2 input that cannot be used.",
     args_conflicts_with_subcommands = true,
     disable_help_subcommand = true
 )]
@@ -39,23 +42,29 @@ pub struct Line {
 #[derive(Subcommand)]
 enum Command {
     /// Say what is wrong with the pick: where, when, by how much, under which rule
+    ///
+    /// Exit status: 0 no stop found in what was checked, 1 at least one stop, 2 input that cannot be used; of several
+    /// scenes the worst.
     Check {
         /// Scene files (.ron)
-        #[arg(required = true)]
+        #[arg(required = true, value_name = "SCENE")]
         scenes: Vec<PathBuf>,
-        /// Print one JSON object per scene instead of text
+        /// Print one JSON object per scene instead of text, always in metres, kilograms and newtons
         #[arg(long)]
         json: bool,
-        /// Feet and pounds, or metres and kilograms
+        /// Units of the text: us is feet and pounds, si is metres and kilograms
         #[arg(long, value_enum, default_value_t = Units::Us)]
         units: Units,
     },
     /// Print the geometry over time as JSON lines, for checking by other programs
+    ///
+    /// The first line holds the wires as points, then one line per instant: joints, shapes and gaps. It judges nothing;
+    /// it ends with status 1 when the motion could not be carried on to the last step.
     Trace {
         /// Scene file (.ron)
         scene: PathBuf,
         /// Seconds between instants; the start and end of every move are always among them
-        #[arg(long, default_value_t = 1.0, value_parser = interval)]
+        #[arg(long, value_name = "SECONDS", default_value_t = 1.0, value_parser = interval)]
         every: f64,
     },
     /// Write a small commented scene to start from; never over an existing file
@@ -78,6 +87,17 @@ fn interval(text: &str) -> Result<f64, String> {
     }
 }
 
+/// What is said of a line that cannot be understood; help and version come this way too.
+pub fn misread(error: clap::Error) -> ExitCode {
+    if error.kind() == ErrorKind::ArgumentConflict {
+        complain(
+            "Found more than one scene; expected one, or first a command: check, trace or new. See plumbrise --help\n",
+        );
+        return ExitCode::from(UNUSABLE);
+    }
+    error.exit()
+}
+
 /// Runs what was asked for and gives the exit status.
 pub fn run(line: Line) -> ExitCode {
     let status = match line.command {
@@ -89,21 +109,32 @@ pub fn run(line: Line) -> ExitCode {
     ExitCode::from(status)
 }
 
+/// The worst status of all; text of several scenes comes under the name of each file, with a count at the end.
 fn check_scenes(scenes: &[PathBuf], json: bool, units: Units) -> u8 {
+    let headed = scenes.len() > 1 && !json;
+    let mut counts = [0; 3];
     let mut status = NO_STOP;
-    for (nth, path) in scenes.iter().enumerate() {
+    for path in scenes {
         let outcome = match scene_file::open(path) {
             Ok(site) => {
-                if nth > 0 && !json {
-                    say("\n");
-                }
                 let report = check(&site);
-                say(&if json { report.to_json() } else { text::render(&report, look(units)) });
-                status_of(&report)
+                let text = if json { report.to_json() } else { text::render(&report, look(units)) };
+                let heading = if headed { format!("==== {}\n", path.display()) } else { String::new() };
+                let end = if headed { "\n" } else { "" };
+                say(&format!("{heading}{text}{end}")).max(status_of(&report))
             }
             Err(unusable) => refuse(&unusable),
         };
+        counts[usize::from(outcome.min(UNUSABLE))] += 1;
         status = status.max(outcome);
+    }
+    if headed {
+        let [without, stopped, unusable] = counts;
+        let count = format!(
+            "==== {} scenes: {stopped} with a stop, {without} without one in what was checked, {unusable} that cannot be used\n",
+            scenes.len()
+        );
+        status = status.max(say(&count));
     }
     status
 }
@@ -112,23 +143,25 @@ fn trace(path: &Path, every: f64) -> u8 {
     match scene_file::open(path) {
         Ok(site) => {
             let mut out = io::BufWriter::new(io::stdout().lock());
-            for line in scene_core::trace::lines(&site, every) {
-                if writeln!(out, "{line}").is_err() {
-                    return NO_STOP; // the reader has seen enough
-                }
-            }
-            NO_STOP
+            let mut lines = scene_core::trace::lines(&site, every);
+            let printed = lines.try_for_each(|line| writeln!(out, "{line}")).and_then(|()| out.flush());
+            written(printed).max(told_of_the_end(&site))
         }
         Err(unusable) => refuse(&unusable),
     }
 }
 
+/// A trace that ends before the last step says so.
+fn told_of_the_end(site: &Site) -> u8 {
+    let Some(step) = scene_core::trace::first_step_left_out(site) else { return NO_STOP };
+    let name = site.steps.get(step).map_or("", |step| step.name.as_str());
+    complain(&format!("The motion stops before step {} \"{name}\"; plumbrise check says why.\n", step + 1));
+    STOP_FOUND
+}
+
 fn new(path: &Path) -> u8 {
     match scene_file::write_new(path, scene_core::scene::template()) {
-        Ok(()) => {
-            say(&format!("Wrote {0}. Change it to your job, then: plumbrise check {0}\n", path.display()));
-            NO_STOP
-        }
+        Ok(()) => say(&format!("Wrote {0}. Change it to your job, then run: plumbrise check {0}\n", path.display())),
         Err(unusable) => refuse(&unusable),
     }
 }
@@ -136,16 +169,23 @@ fn new(path: &Path) -> u8 {
 /// Opens the window, or, where there is no display, prints the report.
 fn open(path: Option<&Path>) -> u8 {
     let opened = match path {
+        Some(path) if !path.exists() && path.extension().is_none() => {
+            let name = path.display();
+            complain(&format!(
+                "Found \"{name}\"; expected a scene file or a command: check, trace or new. See plumbrise --help\n"
+            ));
+            return UNUSABLE;
+        }
         Some(path) => scene_file::open(path),
         None => scene_file::build(scene_file::FIRST_EXAMPLE.0, scene_file::FIRST_EXAMPLE.1.as_bytes()),
     };
     match opened {
-        Ok(site) => show(&site),
+        Ok(site) => show(&site, path.is_none()),
         Err(unusable) => refuse(&unusable),
     }
 }
 
-fn show(site: &Site) -> u8 {
+fn show(site: &Site, example: bool) -> u8 {
     #[cfg(feature = "window")]
     if has_display() {
         return match crate::window::open(site) {
@@ -157,11 +197,14 @@ fn show(site: &Site) -> u8 {
         };
     }
     let status = print_report(site);
-    say(if cfg!(feature = "window") {
-        "\nThere is no display here, so no window was opened.\n"
+    complain(if cfg!(feature = "window") {
+        "\nThere is no display here, so no window was opened; this is the report.\n"
     } else {
-        "\nThis build has no window (it was built without the feature `window`).\n"
+        "\nThere is no window in this build (made without the feature `window`); this is the report.\n"
     });
+    if example {
+        complain("No scene was named, so it is the example. Start one of your own with: plumbrise new job.ron\n");
+    }
     status
 }
 
@@ -173,8 +216,7 @@ fn has_display() -> bool {
 
 fn print_report(site: &Site) -> u8 {
     let report = check(site);
-    say(&text::render(&report, look(Units::Us)));
-    status_of(&report)
+    say(&text::render(&report, look(Units::Us))).max(status_of(&report))
 }
 
 fn status_of(report: &Report) -> u8 {
@@ -182,11 +224,12 @@ fn status_of(report: &Report) -> u8 {
 }
 
 fn look(units: Units) -> Look {
-    let colour = io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none();
-    match units {
-        Units::Us => Look { units: scene_core::quantity::show::Units::Us, colour },
-        Units::Si => Look { units: scene_core::quantity::show::Units::Si, colour },
-    }
+    let units = match units {
+        Units::Us => show::Units::Us,
+        Units::Si => show::Units::Si,
+    };
+    let unset = |name| std::env::var_os(name).is_none_or(|value| value.is_empty());
+    Look { units, colour: io::stdout().is_terminal() && unset("NO_COLOR") }
 }
 
 fn refuse(unusable: &Unusable) -> u8 {
@@ -194,9 +237,21 @@ fn refuse(unusable: &Unusable) -> u8 {
     UNUSABLE
 }
 
-/// Prints to standard output; a reader that has gone away (`| head`) is no fault.
-fn say(text: &str) {
-    let _ = io::stdout().lock().write_all(text.as_bytes());
+/// Prints to standard output.
+fn say(text: &str) -> u8 {
+    let mut out = io::stdout().lock();
+    written(out.write_all(text.as_bytes()).and_then(|()| out.flush()))
+}
+
+/// The status that follows from printing: a reader that has gone away (`| head`) is no fault, a full disk is.
+fn written(outcome: io::Result<()>) -> u8 {
+    match outcome {
+        Err(why) if why.kind() != io::ErrorKind::BrokenPipe => {
+            complain(&format!("The output is not whole: {why}\n"));
+            UNUSABLE
+        }
+        _ => NO_STOP,
+    }
 }
 
 fn complain(text: &str) {

@@ -11,5 +11,8 @@ use clap::Parser;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    command::run(command::Line::parse())
+    match command::Line::try_parse() {
+        Ok(line) => command::run(line),
+        Err(error) => command::misread(error),
+    }
 }

@@ -1,6 +1,7 @@
 //! Scene files on disk: read whole, written so that nothing is ever lost.
 
-use scene_core::scene;
+use scene_core::scene::fault::FaultKind;
+use scene_core::scene::{self, Fault};
 use scene_core::site::Site;
 use std::fmt;
 use std::io::{ErrorKind, Read, Write};
@@ -29,37 +30,77 @@ pub fn open(path: &Path) -> Result<Site, Unusable> {
 
 /// The same for bytes already at hand.
 pub fn build(name: &str, bytes: &[u8]) -> Result<Site, Unusable> {
-    scene::read_bytes(name, bytes).and_then(|scene| scene.site()).map_err(|faults| {
-        let lines: Vec<String> = faults.iter().map(ToString::to_string).collect();
-        Unusable(lines.join("\n"))
-    })
+    if bytes.trim_ascii().is_empty() {
+        return Err(Unusable(format!(
+            "{name}:1:1: found an empty file; expected a scene\n    help: plumbrise new FILE writes one to start from"
+        )));
+    }
+    scene::read_bytes(name, bytes).and_then(|scene| scene.site()).map_err(|faults| listed(name, &faults))
+}
+
+/// Every fault, then how many there are.
+fn listed(name: &str, faults: &[Fault]) -> Unusable {
+    let mut text = String::new();
+    let (mut shown, mut left_out) = (0, 0);
+    for fault in faults {
+        if let FaultKind::AndMore { count } = fault.kind {
+            left_out += count;
+        } else {
+            shown += 1;
+            text.push_str(&format!("{fault}\n"));
+        }
+    }
+    let total = shown + left_out;
+    let count = if total == 1 { "1 fault".to_owned() } else { format!("{total} faults") };
+    let part = if left_out > 0 { format!(", of which the first {shown} are shown") } else { String::new() };
+    Unusable(format!("{text}{count} in {name}{part}: it cannot be used."))
 }
 
 /// Writes a new file at once or not at all; never over one that is already there.
 pub fn write_new(path: &Path, text: &str) -> Result<(), Unusable> {
-    let fault = |why: &dyn fmt::Display| Unusable(format!("{}: {why}; nothing was written", path.display()));
+    let fault = |why: &str| Unusable(format!("{}: {why}; nothing was written", path.display()));
     let folder = match path.parent() {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
         _ => Path::new("."),
     };
-    let mut file = tempfile::Builder::new()
-        .prefix(".plumbrise-")
+    if path.is_dir() || path.as_os_str().as_encoded_bytes().ends_with(b"/") {
+        return Err(fault("found a folder; expected the name of a new file, for instance job.ron"));
+    }
+    if !folder.is_dir() {
+        return Err(fault(&format!("there is no folder {}", folder.display())));
+    }
+    let mut file = new_file()
         .tempfile_in(folder)
-        .map_err(|e| fault(&format_args!("cannot write in {}: {e}", folder.display())))?;
-    file.write_all(text.as_bytes()).and_then(|()| file.as_file().sync_all()).map_err(|e| fault(&e))?;
+        .map_err(|e| fault(&format!("cannot write in the folder {}: {}", folder.display(), e.kind())))?;
+    file.write_all(text.as_bytes()).and_then(|()| file.as_file().sync_all()).map_err(|e| fault(&e.to_string()))?;
     file.persist_noclobber(path).map(drop).map_err(|e| match e.error.kind() {
-        ErrorKind::AlreadyExists => fault(&"there is already a file of this name"),
-        _ => fault(&e.error),
+        ErrorKind::AlreadyExists => fault("there is already a file of this name"),
+        _ => fault(&e.error.to_string()),
     })
+}
+
+/// A file beside the one to be written, which others may read as they may any new file.
+fn new_file() -> tempfile::Builder<'static, 'static> {
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(".plumbrise-");
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+    builder
 }
 
 /// No more than one byte over what a scene may have, so that a huge file is refused without being read.
 fn read_bytes(path: &Path) -> Result<Vec<u8>, String> {
-    let file = std::fs::File::open(path).map_err(|e| match e.kind() {
-        ErrorKind::NotFound => "no such file".to_owned(),
+    let said = |e: std::io::Error| match e.kind() {
+        ErrorKind::NotFound => "there is no such file".to_owned(),
+        ErrorKind::PermissionDenied => "it may not be read (permission denied)".to_owned(),
+        ErrorKind::IsADirectory => "found a folder; expected a scene file".to_owned(),
         _ => e.to_string(),
-    })?;
+    };
+    if path.is_dir() {
+        return Err(said(ErrorKind::IsADirectory.into()));
+    }
     let mut bytes = Vec::new();
-    file.take(scene::reader::LARGEST as u64 + 1).read_to_end(&mut bytes).map_err(|e| e.to_string())?;
+    let file = std::fs::File::open(path).map_err(said)?;
+    file.take(scene::reader::LARGEST as u64 + 1).read_to_end(&mut bytes).map_err(said)?;
     Ok(bytes)
 }

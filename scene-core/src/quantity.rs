@@ -88,10 +88,11 @@ impl<D: Dimension> Range<D> {
         let (low_text, high_text) = text.split_once(" to ").ok_or(QuantityFault::NotARange { what: D::INFO.what })?;
         let high = parse_si(high_text, &D::INFO)?;
         let low = match parse_si(low_text, &D::INFO) {
-            Err(QuantityFault::NoUnit { .. }) => {
-                let unit = high_text.trim().trim_start_matches(|c: char| !c.is_alphabetic() && !"%°'\"".contains(c));
-                parse_si(&format!("{} {unit}", low_text.trim()), &D::INFO)?
-            }
+            // "700 to 900 lbf", but not "1 to 2 ft 9 in": whether the low end has inches too cannot be told.
+            Err(QuantityFault::NoUnit { what, units }) => match lone_unit(high_text, &D::INFO) {
+                Some(unit) => parse_si(&format!("{} {unit}", low_text.trim()), &D::INFO)?,
+                None => return Err(QuantityFault::NoUnit { what, units }),
+            },
             other => other?,
         };
         if low > high {
@@ -197,6 +198,12 @@ fn parse_si(text: &str, info: &DimensionInfo) -> Result<f64, QuantityFault> {
     };
     let si = parse_unsigned(body, if negative { -1.0 } else { 1.0 }, info)?;
     if si.is_finite() { Ok(si) } else { Err(QuantityFault::NotFinite) }
+}
+
+/// The unit of a text that is one number and one unit.
+fn lone_unit<'t>(text: &'t str, info: &DimensionInfo) -> Option<&'t str> {
+    let (_, unit) = take_number(text.trim().trim_start_matches(['-', '+', '\u{2212}']).trim_start()).ok()?;
+    info.unit(unit).map(|_| unit)
 }
 
 /// SI value of a text whose sign has been taken off.
@@ -386,6 +393,8 @@ mod tests {
     fn a_range_takes_its_unit_from_the_high_end() {
         let tension = Range::<Force>::parse("700 to 900 lbf").unwrap();
         close(tension.low(), 700.0 * 4.4482216152605);
+        close(Range::<LineWeight>::parse("150 to 160 lb/1000ft").unwrap().low(), 0.15 * 0.45359237 * 9.80665 / 0.3048);
+        close(Range::<Length>::parse("-2 to 2 ft").unwrap().low(), -2.0 * 0.3048);
         let sag = Range::<Length>::parse("-2 ft 3 in to 2 ft 9 in").unwrap();
         close(sag.low(), -27.0 * 0.0254);
         close(sag.high(), 33.0 * 0.0254);
@@ -394,6 +403,9 @@ mod tests {
     #[test]
     fn a_range_needs_both_ends_in_order() {
         assert_eq!(Range::<Length>::parse("2 ft").unwrap_err(), QuantityFault::NotARange { what: "a length" });
+        // The low end of this could be 1 ft as well as 1 ft 9 in.
+        let half_said = Range::<Length>::parse("1 to 2 ft 9 in").unwrap_err();
+        assert_eq!(half_said.help(), "a number needs its unit");
         assert_eq!(Range::<Length>::parse("3 ft to 2 ft").unwrap_err().help(), "write \"2 ft to 3 ft\"");
     }
 

@@ -105,14 +105,27 @@ pub fn read_bytes(file: &str, bytes: &[u8]) -> Result<Scene, Vec<Fault>> {
     if bytes.len() <= reader::LARGEST {
         return match std::str::from_utf8(bytes) {
             Ok(text) => read(file, text),
-            Err(error) => Err(whole_file(file, FaultKind::NotText { at_byte: error.valid_up_to() })),
+            Err(error) => {
+                let at_byte = error.valid_up_to();
+                let place = place_of_end(bytes.get(..at_byte).unwrap_or(&[]));
+                Err(whole_file(file, place, FaultKind::NotText { at_byte }))
+            }
         };
     }
-    Err(whole_file(file, FaultKind::TooLarge { bytes: bytes.len(), limit: reader::LARGEST }))
+    Err(whole_file(file, Place { line: 1, column: 1 }, FaultKind::TooLarge { bytes: bytes.len(), limit: reader::LARGEST }))
 }
 
-fn whole_file(file: &str, kind: FaultKind) -> Vec<Fault> {
-    vec![Fault { file: file.to_owned(), line: 0, column: 0, path: String::new(), kind }]
+fn whole_file(file: &str, Place { line, column }: Place, kind: FaultKind) -> Vec<Fault> {
+    vec![Fault { file: file.to_owned(), line, column, path: String::new(), kind }]
+}
+
+/// Where the text that follows `text` begins.
+fn place_of_end(text: &[u8]) -> Place {
+    let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+    let lines = text.iter().filter(|byte| **byte == b'\n').count();
+    let last = text.rsplit(|byte| *byte == b'\n').next().unwrap_or(&[]);
+    let column = String::from_utf8_lossy(last).chars().count();
+    Place { line: count(lines).saturating_add(1), column: count(column).saturating_add(1) }
 }
 
 /// A small commented scene to start from; it can be read.

@@ -1,5 +1,7 @@
 //! Convex solids: the hull of balls and discs at one instant.
 
+pub(crate) mod nearest;
+
 use glam::DVec3;
 
 /// A ball, or a flat disc (the flat end of a pole): the corners of a hull.

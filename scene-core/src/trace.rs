@@ -105,6 +105,12 @@ pub fn lines(site: &Site, every_s: f64) -> impl Iterator<Item = String> {
     }))
 }
 
+/// The first step that the trace does not reach; `None` when the motion can be carried on to the end.
+pub fn first_step_left_out(site: &Site) -> Option<usize> {
+    let rooms = check::rooms(site, &mut Vec::new());
+    rooms.plan.as_ref().map_or(Some(0), |plan| plan.stopped_at)
+}
+
 fn instants(pieces: &[Piece], every_s: f64) -> Vec<(usize, f64)> {
     let total = pieces.last().map_or(0.0, |piece| piece.time_to_s);
     let every_s = every_s.max(total / MOST_INSTANTS).max(1e-3);

@@ -88,7 +88,7 @@ impl FaultKind {
     fn found_and_expected(&self) -> (String, String) {
         let pair = |found: &str, expected: &str| (found.to_owned(), expected.to_owned());
         match self {
-            Self::TooLarge { bytes, limit } => (format!("{bytes} bytes"), format!("at most {limit} bytes")),
+            Self::TooLarge { bytes, limit } => (format!("{bytes} bytes or more"), format!("at most {limit} bytes")),
             Self::NotText { at_byte } => {
                 (format!("bytes that are not UTF-8 text, from byte {at_byte}"), "text".to_owned())
             }

@@ -172,11 +172,11 @@ fn others() -> Vec<(Vec<Fault>, String)> {
     vec![
         (
             faults(&" ".repeat(LARGEST + 1)),
-            "alder.ron:1:1: found 1048577 bytes; expected at most 1048576 bytes".to_owned(),
+            "alder.ron:1:1: found 1048577 bytes or more; expected at most 1048576 bytes".to_owned(),
         ),
         (
             read_bytes("alder.ron", b"(a: \xff)").unwrap_err(),
-            "alder.ron: found bytes that are not UTF-8 text, from byte 4; expected text".to_owned(),
+            "alder.ron:1:5: found bytes that are not UTF-8 text, from byte 4; expected text".to_owned(),
         ),
         (
             faults(&"[".repeat(DEEPEST + 1)),

@@ -1,0 +1,359 @@
+//! `check --json`: the object `plumbrise-report/1`.
+
+use super::{Bench, JUNIPER_LANE, Run, changed, template};
+use serde_json::Value;
+
+fn run(scene: &str) -> Run {
+    let bench = Bench::new();
+    bench.put("job.ron", scene);
+    bench.run(&["check", "--json", "job.ron"])
+}
+
+fn report(scene: &str) -> Value {
+    let run = run(scene);
+    assert_eq!(run.err, "");
+    serde_json::from_str(&run.out).unwrap()
+}
+
+/// What a key may hold.
+#[derive(Clone, Copy)]
+enum Is {
+    Text,
+    Number,
+    MaybeNumber,
+    Count,
+    MaybeCount,
+    MaybeText,
+    Point,
+    MaybePoint,
+    Texts,
+    Rows(&'static [(&'static str, Is)]),
+    One(&'static [(&'static str, Is)]),
+}
+
+use Is::*;
+
+const REPORT: &[(&str, Is)] = &[
+    ("format", Text),
+    ("scene", Text),
+    ("verdict", Text),
+    ("pole", One(POLE)),
+    ("wires", Rows(WIRE)),
+    ("gaps", Rows(GAP)),
+    ("capacity", Rows(CAPACITY)),
+    ("floats", Rows(FLOAT)),
+    ("covers", Rows(COVER)),
+    ("held_out", Rows(HELD_OUT)),
+    ("chokers", Rows(CHOKER)),
+    ("steps", Rows(STEP)),
+    ("findings", Rows(FINDING)),
+    ("allowances", Rows(ALLOWANCE)),
+    ("assumed", Texts),
+    ("not_checked", Texts),
+    ("sources", Texts),
+];
+
+const POLE: &[(&str, Is)] = &[
+    ("name", Text),
+    ("length_m", Number),
+    ("mass_kg", MaybeNumber),
+    ("mass_low_kg", MaybeNumber),
+    ("balance_from_butt_m", MaybeNumber),
+    ("balance_low_from_butt_m", MaybeNumber),
+    ("pick_from_butt_m", Number),
+    ("hang_tilt_deg", MaybeNumber),
+    ("butt_hold_force_n", MaybeNumber),
+    ("hook_load_butt_grounded_kg", MaybeNumber),
+    ("setting_depth_m", Number),
+    ("source", Text),
+];
+
+const WIRE: &[(&str, Is)] = &[
+    ("wire", Text),
+    ("weather", Text),
+    ("state", Text),
+    ("span_m", Number),
+    ("horizontal_tension_n", MaybeNumber),
+    ("horizontal_tension_low_n", MaybeNumber),
+    ("horizontal_tension_high_n", MaybeNumber),
+    ("sag_m", Number),
+    ("sag_low_m", Number),
+    ("sag_high_m", Number),
+    ("blowout_deg", Number),
+    ("lowest_point", Point),
+];
+
+const GAP: &[(&str, Is)] = &[
+    ("body", Text),
+    ("other", Text),
+    ("other_kind", Text),
+    ("weather", Text),
+    ("low_m", Number),
+    ("high_m", Number),
+    ("allowance_m", Number),
+    ("required_m", Number),
+    ("margin_m", Number),
+    ("state", Text),
+    ("time_s", MaybeNumber),
+    ("step", MaybeCount),
+    ("point_on_body", MaybePoint),
+    ("point_on_other", MaybePoint),
+    ("rule", Text),
+];
+
+const CAPACITY: &[(&str, Is)] = &[
+    ("step", Count),
+    ("time_s", Number),
+    ("radius_m", Number),
+    ("boom_length_m", Number),
+    ("boom_angle_deg", Number),
+    ("load_kg", MaybeNumber),
+    ("rated_kg", MaybeNumber),
+    ("used_percent", MaybeNumber),
+    ("used_low_percent", MaybeNumber),
+    ("ruled_by", Text),
+];
+
+const FLOAT: &[(&str, Is)] =
+    &[("name", Text), ("max_n", Number), ("step", Count), ("pressure_pa", Number), ("allowed_pa", MaybeNumber)];
+
+const COVER: &[(&str, Is)] = &[
+    ("name", Text),
+    ("on", Text),
+    ("from_m", Number),
+    ("to_m", Number),
+    ("class", Text),
+    ("method", Text),
+    ("pieces", MaybeCount),
+    ("on_after_step", MaybeCount),
+    ("off_before_step", MaybeCount),
+];
+
+const HELD_OUT: &[(&str, Is)] = &[
+    ("name", Text),
+    ("wire", Text),
+    ("side_force_n", MaybeNumber),
+    ("tension_high_n", MaybeNumber),
+    ("on_after_step", MaybeCount),
+    ("off_before_step", MaybeCount),
+];
+
+const CHOKER: &[(&str, Is)] =
+    &[("way", Text), ("low_from_butt_m", MaybeNumber), ("high_from_butt_m", MaybeNumber), ("why", Text)];
+
+const STEP: &[(&str, Is)] = &[
+    ("step", Count),
+    ("name", Text),
+    ("from_s", MaybeNumber),
+    ("to_s", MaybeNumber),
+    ("signals", Texts),
+    ("hold", MaybeText),
+];
+
+const FINDING: &[(&str, Is)] = &[
+    ("grade", Text),
+    ("code", Text),
+    ("message", Text),
+    ("step", MaybeCount),
+    ("time_s", MaybeNumber),
+    ("value", MaybeNumber),
+    ("limit", MaybeNumber),
+    ("unit", Text),
+    ("rule", Text),
+    ("mend", Text),
+];
+
+const ALLOWANCE: &[(&str, Is)] = &[("what", Text), ("value_m", Number), ("reason", Text)];
+
+/// Holds an object against its list of keys, all of them and no other, in this order.
+#[track_caller]
+fn hold(path: &str, value: &Value, shape: &[(&str, Is)]) {
+    let object = value.as_object().unwrap_or_else(|| panic!("{path} is no object: {value}"));
+    let keys: Vec<&str> = object.keys().map(String::as_str).collect();
+    let expected: Vec<&str> = shape.iter().map(|(key, _)| *key).collect();
+    assert_eq!(keys, expected, "{path}");
+    for (key, is) in shape {
+        hold_value(&format!("{path}.{key}"), &object[*key], *is);
+    }
+}
+
+#[track_caller]
+fn hold_value(path: &str, value: &Value, is: Is) {
+    let number = |v: &Value| v.as_f64().is_some_and(f64::is_finite);
+    let point = |v: &Value| v.as_array().is_some_and(|a| a.len() == 3 && a.iter().all(number));
+    let good = match is {
+        Text => value.is_string(),
+        Number => number(value),
+        MaybeNumber => value.is_null() || number(value),
+        Count => value.is_u64(),
+        MaybeCount => value.is_null() || value.is_u64(),
+        MaybeText => value.is_null() || value.is_string(),
+        Point => point(value),
+        MaybePoint => value.is_null() || point(value),
+        Texts => value.as_array().is_some_and(|a| a.iter().all(Value::is_string)),
+        One(shape) => {
+            hold(path, value, shape);
+            true
+        }
+        Rows(shape) => {
+            for (i, row) in value.as_array().unwrap_or_else(|| panic!("{path} is no list")).iter().enumerate() {
+                hold(&format!("{path}[{i}]"), row, shape);
+            }
+            true
+        }
+    };
+    assert!(good, "{path} is {value}");
+}
+
+/// A pole that cannot hang: choked below its balance point.
+fn choked_low() -> String {
+    changed(&template(), "choker_from_butt: \"37 ft\"", "choker_from_butt: \"12 ft\"")
+}
+
+#[test]
+fn the_object_has_exactly_its_keys_with_the_right_types() {
+    for scene in [JUNIPER_LANE, &template(), &choked_low()] {
+        let report = report(scene);
+        hold("report", &report, REPORT);
+        assert_eq!(report["format"], "plumbrise-report/1");
+    }
+}
+
+#[test]
+fn one_object_is_printed_for_each_scene() {
+    let bench = Bench::new();
+    bench.put("one.ron", JUNIPER_LANE);
+    bench.put("two.ron", template());
+    let run = bench.run(&["check", "--json", "one.ron", "two.ron"]);
+    let objects: Vec<Value> =
+        serde_json::Deserializer::from_str(&run.out).into_iter::<Value>().map(Result::unwrap).collect();
+    let names: Vec<&str> = objects.iter().map(|o| o["scene"].as_str().unwrap()).collect();
+    assert_eq!(names, ["Juniper Lane, pole 7A, over the top between A and B", "Alder Road, pole 3"]);
+}
+
+#[test]
+fn every_margin_is_the_gap_less_allowances_and_the_required_distance() {
+    for scene in [JUNIPER_LANE, &template()] {
+        let report = report(scene);
+        let gaps = report["gaps"].as_array().unwrap();
+        assert!(gaps.len() > 20);
+        for row in gaps {
+            let m = |key: &str| row[key].as_f64().unwrap();
+            assert!((m("margin_m") - (m("low_m") - m("allowance_m") - m("required_m"))).abs() < 1e-9, "{row}");
+            assert!(m("low_m") <= m("high_m"), "{row}");
+            assert!(m("allowance_m") >= 0.0 && m("required_m") >= 0.0, "{row}");
+        }
+    }
+}
+
+#[test]
+fn every_pair_stands_in_one_of_five_states_which_fits_its_numbers() {
+    for scene in [JUNIPER_LANE, &template()] {
+        for row in report(scene)["gaps"].as_array().unwrap() {
+            let m = |key: &str| row[key].as_f64().unwrap();
+            let state = row["state"].as_str().unwrap();
+            assert!(["touch", "undecided", "short", "covered", "apart"].contains(&state), "{row}");
+            assert_eq!(row["other_kind"], "wire");
+            match state {
+                "apart" => assert!(m("margin_m") >= 0.0, "{row}"),
+                "short" | "covered" => assert!(m("margin_m") < 0.0, "{row}"),
+                _ => {}
+            }
+            if m("low_m") - m("allowance_m") <= 0.0 {
+                assert_eq!(state, "touch", "{row}");
+            }
+            if state != "undecided" {
+                assert!(m("high_m") - m("low_m") <= 0.001 + 1e-12, "{row}");
+            }
+        }
+    }
+}
+
+#[test]
+fn there_is_a_row_for_every_body_wire_and_weather() {
+    let report = report(JUNIPER_LANE);
+    let mut seen: Vec<[&str; 3]> = Vec::new();
+    for row in report["gaps"].as_array().unwrap() {
+        seen.push(["body", "other", "weather"].map(|key| row[key].as_str().unwrap()));
+    }
+    let each = |i: usize| seen.iter().map(|row| row[i]).collect::<std::collections::BTreeSet<_>>();
+    let (bodies, wires, weathers) = (each(0), each(1), each(2));
+    for body in ["boom", "hoist line", "hook block", "rigging", "pole"] {
+        assert!(bodies.contains(body), "{bodies:?}");
+    }
+    assert_eq!(wires, std::collections::BTreeSet::from(["A", "B", "C", "neutral"]));
+    assert_eq!(weathers, std::collections::BTreeSet::from(["still", "breeze"]));
+    assert_eq!(seen.len(), bodies.len() * wires.len() * weathers.len());
+}
+
+#[test]
+fn the_verdict_follows_from_the_findings_and_from_what_was_not_checked() {
+    for scene in [JUNIPER_LANE, &template(), &choked_low()] {
+        let report = report(scene);
+        let grades: Vec<&str> =
+            report["findings"].as_array().unwrap().iter().map(|f| f["grade"].as_str().unwrap()).collect();
+        assert!(grades.iter().all(|grade| ["stop", "caution", "note"].contains(grade)));
+        let verdict = report["verdict"].as_str().unwrap();
+        assert_eq!(verdict == "stop", grades.contains(&"stop"));
+        if !report["not_checked"].as_array().unwrap().is_empty() {
+            assert_ne!(verdict, "no_stop_found");
+        }
+        assert_eq!(run(scene).status, i32::from(verdict == "stop"));
+    }
+}
+
+#[test]
+fn every_pair_that_is_not_apart_has_its_finding() {
+    for scene in [JUNIPER_LANE, &template()] {
+        let report = report(scene);
+        let findings = report["findings"].as_array().unwrap();
+        for row in report["gaps"].as_array().unwrap().iter().filter(|row| row["state"] != "apart") {
+            let [body, wire] = ["body", "other"].map(|key| row[key].as_str().unwrap());
+            let code = format!("approach_{}", row["state"].as_str().unwrap());
+            let about = |f: &&Value| {
+                let message = f["message"].as_str().unwrap();
+                message.contains(body) && message.contains(&format!("wire {wire}"))
+            };
+            let found: Vec<&Value> = findings.iter().filter(about).collect();
+            assert!(!found.is_empty(), "{row}");
+            // Another weather of the same pair may be worse; never better.
+            let worst = ["approach_touch", "approach_undecided", "approach_short", "approach_covered"];
+            let rank = |code: &str| worst.iter().position(|c| *c == code).unwrap_or(worst.len());
+            assert!(found.iter().any(|f| rank(f["code"].as_str().unwrap()) <= rank(&code)), "{row}");
+        }
+    }
+}
+
+#[test]
+fn what_is_missing_is_null_and_has_a_stop() {
+    let report = report(&choked_low());
+    for key in ["hang_tilt_deg"] {
+        assert!(report["pole"][key].is_null(), "{key}: {}", report["pole"][key]);
+    }
+    assert_eq!(report["gaps"], serde_json::json!([]));
+    let stops: Vec<&str> = report["findings"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter(|f| f["grade"] == "stop")
+        .map(|f| f["code"].as_str().unwrap())
+        .collect();
+    assert!(stops.contains(&"motion_unknown"), "{stops:?}");
+    assert!(stops.iter().any(|code| code.contains("balance")), "{stops:?}");
+}
+
+#[test]
+fn a_position_outside_the_chart_is_null_and_a_stop() {
+    let scene = changed(
+        JUNIPER_LANE,
+        "at: (\"0 ft\", \"-38 ft\", \"0 ft\"),\n    heading",
+        "at: (\"0 ft\", \"-96 ft\", \"0 ft\"),\n    heading",
+    );
+    let report = report(&scene);
+    hold("report", &report, REPORT);
+    let unrated = report["capacity"].as_array().unwrap().iter().filter(|row| row["used_percent"].is_null()).count();
+    let stops = report["findings"].as_array().unwrap().iter().filter(|f| f["grade"] == "stop");
+    let codes: Vec<&str> = stops.map(|f| f["code"].as_str().unwrap()).collect();
+    assert!(unrated == 0 || codes.iter().any(|code| code.contains("chart")), "{codes:?}");
+    assert!(report["verdict"] == "stop");
+}
