@@ -17,7 +17,7 @@ use scene_core::site::Site;
 #[derive(Resource)]
 struct Opened {
     report: String,
-    /// Tautest and slackest curve of every span of every wire, engine axes.
+    /// Tautest and slackest curve of every span of every wire as the job begins, engine axes.
     wires: Vec<Vec<Vec3>>,
 }
 
@@ -57,6 +57,7 @@ fn log_fault(fault: BevyError, context: ErrorContext) {
 fn wire_curves(site: &Site) -> Vec<Vec<Vec3>> {
     scene_core::trace::wire_curves(site)
         .into_iter()
+        .filter(|curve| curve.steps.contains(&0))
         .map(|curve| curve.points.into_iter().map(axes::to_engine).collect())
         .collect()
 }

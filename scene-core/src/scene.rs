@@ -112,7 +112,11 @@ pub fn read_bytes(file: &str, bytes: &[u8]) -> Result<Scene, Vec<Fault>> {
             }
         };
     }
-    Err(whole_file(file, Place { line: 1, column: 1 }, FaultKind::TooLarge { bytes: bytes.len(), limit: reader::LARGEST }))
+    Err(whole_file(
+        file,
+        Place { line: 1, column: 1 },
+        FaultKind::TooLarge { bytes: bytes.len(), limit: reader::LARGEST },
+    ))
 }
 
 fn whole_file(file: &str, Place { line, column }: Place, kind: FaultKind) -> Vec<Fault> {

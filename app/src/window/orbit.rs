@@ -31,7 +31,7 @@ impl Orbit {
 }
 
 fn place(mut commands: Commands) {
-    let orbit = Orbit { about: Vec3::new(0.0, 7.0, 0.0), around: 0.6, above: 0.3, away_m: 60.0 };
+    let orbit = Orbit { about: Vec3::new(-12.0, 9.0, 0.0), around: 0.5, above: 0.12, away_m: 45.0 };
     commands.spawn((Camera3d::default(), orbit.transform(), orbit));
 }
 

@@ -367,7 +367,11 @@ impl View<'_> {
         } else {
             Finding::stop("bridges_two_potentials", message)
         };
-        let mend = format!("Hold {} or {} farther out, or cover both and the pole.", first.row.other, second.row.other);
+        let (one, other) = (&first.row.other, &second.row.other);
+        let mend = match self.kind() {
+            BodyKind::Load => format!("Hold {one} or {other} farther out, or cover both and the pole."),
+            _ => format!("Keep it farther from {one} and {other}: move the crane, boom up, or choke higher."),
+        };
         let finding = finding.measured(sum_m, both.distance_m, "m").rule(both.rule).mend(mend);
         Some(Bridge { body: self.body.name.clone(), excused, left_m, finding })
     }
