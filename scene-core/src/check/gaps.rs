@@ -44,7 +44,7 @@ pub(super) fn gaps(rooms: &Rooms, findings: &mut Vec<Finding>) -> Vec<GapRow> {
         }
     }
     findings.extend(bridges.into_iter().map(|bridge| bridge.finding));
-    findings.extend(pair_findings(&rows));
+    findings.extend(pair_findings(&rows, rooms.site.basis.residual_gap_m));
     findings.extend(unhung(rooms));
     rows.into_iter().map(|pair| pair.row).collect()
 }
@@ -429,7 +429,7 @@ fn bare_strands<'a>(state: &'a WireState, bare: &[Bracket]) -> Vec<Strand<'a>> {
 // --------------------------------------------------------------------------------------------------------- findings
 
 /// One finding for each body and wire that do not stay apart, worst weather.
-fn pair_findings(rows: &[PairRow]) -> Vec<Finding> {
+fn pair_findings(rows: &[PairRow], residual_gap_m: f64) -> Vec<Finding> {
     let mut worst: Vec<&PairRow> = Vec::new();
     for pair in rows.iter().filter(|p| p.row.state != PairState::Apart) {
         let rank = |p: &PairRow| (p.row.state, p.row.margin_m);
@@ -439,20 +439,25 @@ fn pair_findings(rows: &[PairRow]) -> Vec<Finding> {
             None => worst.push(pair),
         }
     }
-    worst.into_iter().map(pair_finding).collect()
+    worst.into_iter().map(|pair| pair_finding(pair, residual_gap_m)).collect()
 }
 
-fn pair_finding(pair: &PairRow) -> Finding {
+fn pair_finding(pair: &PairRow, residual_gap_m: f64) -> Finding {
     let row = &pair.row;
     let gap = down(row.low_m);
     let allowance = up(row.allowance_m);
     let required = up(row.required_m);
-    let missing = up(-row.margin_m);
+    let left_m = row.low_m - row.allowance_m;
+    let missing = up(row.required_m.max(residual_gap_m) - left_m);
     let (body, wire, weather) = (&row.body, &row.other, &row.weather);
     let finding = match row.state {
         PairState::Touch => Finding::stop(
             "approach_touch",
-            format!("{body} may touch wire {wire} ({weather}): gap {gap}, allowances {allowance}."),
+            format!(
+                "{body} may touch wire {wire} ({weather}): of the gap of {gap}, {} is left less allowances {allowance}; {} is demanded even between covers.",
+                down(left_m.max(0.0)),
+                up(residual_gap_m)
+            ),
         ),
         PairState::Undecided => Finding::stop(
             "approach_undecided",
