@@ -225,8 +225,9 @@ fn main() {
         let (under, over) = off.fold((0.0_f64, 0.0_f64), |(lo, hi), x| (lo.min(x), hi.max(x)));
         let time = best_of(3, || advance_all(&trial, cull));
         let ratio = time.as_secs_f64() / ours.as_secs_f64();
+        let each_us = time.as_secs_f64() * 1e6 / f64::from(asked);
         println!(
-            "advancement, {name}{time:>10.2?}  {asked} distances, {ratio:.0} times ours, off by {under:.4} … {over:.4} m"
+            "advancement, {name}{time:>10.2?}  {asked} distances of {each_us:.1} µs, {ratio:.0} times ours, off by {under:.4} … {over:.4} m"
         );
     }
 }

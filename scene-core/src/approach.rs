@@ -4,11 +4,12 @@
 //! Nothing is sampled. A piece of motion and a part of the family (a *cell*) is dismissed only when a lower bound that
 //! holds for all of it says so, and every dismissal lowers the reported low to its own threshold:
 //!
-//! 1. [`contact`] finds a real pair of points, one of the hull at the middle of the cell, one of a member curve. It gives
+//! 1. `contact` finds a real pair of points, one of the hull at the middle of the cell, one of a member curve. It gives
 //!    the high, and the direction n. Nothing depends on how well it does.
-//! 2. [`carve`] takes the gap along n, `min over corners − support of the family`, which is a lower bound for any n, and
+//! 2. `carve` takes the gap along n, `min over corners − support of the family`, which is a lower bound for any n, and
 //!    carves from the cell the stretch of u over which second derivative and third-derivative bound keep it high enough.
-//! 3. [`search`] goes on with what is left, and splits the family where that is what makes the bound loose.
+//! 3. `search` goes on with what is left, and splits the family where that is what makes the bound loose.
+//! 4. [`certificate`] writes the dismissals down, and replays them by arithmetic of its own.
 //!
 //! A gap is the distance from the solid to the wire's centre line less the wire's radius, so that it is never less than
 //! minus that radius: how deep things go into each other is not measured. It never sees "a crane".
@@ -48,6 +49,7 @@ pub struct Witness {
     /// Index into the legs and strands that were given.
     pub leg: usize,
     pub strand: usize,
+    /// In the piece, 0 … 1.
     pub u: f64,
     pub member: Member,
     /// World frame, metres. On the solid, grown by its allowance when that is measured.

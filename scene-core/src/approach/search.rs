@@ -10,7 +10,7 @@ use crate::conductor::{Member, Patch};
 use crate::motion::track::Phases;
 use glam::DVec3;
 use std::cmp::Ordering;
-use std::collections::BinaryHeap;
+use std::collections::{BTreeSet, BinaryHeap};
 use std::rc::Rc;
 
 #[derive(Clone, Copy, Debug)]
@@ -86,7 +86,7 @@ struct Search<'a> {
     /// Of legs whose blur was in the way, numbered after the legs given.
     halves: Vec<Half>,
     /// Leg and strand whose cells the halves have taken over.
-    replaced: Vec<(usize, usize)>,
+    replaced: BTreeSet<(usize, usize)>,
     /// The least bound last.
     roots: Vec<Root>,
     cells: BinaryHeap<Cell>,
@@ -131,7 +131,7 @@ pub(super) fn run_and_note(
         measure,
         goal,
         halves: Vec::new(),
-        replaced: Vec::new(),
+        replaced: BTreeSet::new(),
         roots: Vec::new(),
         cells: BinaryHeap::new(),
         order: 0,
@@ -413,7 +413,7 @@ impl Search<'_> {
         if !parts.iter().all(|part| part.is_sound() && part.blur_m() < leg.blur_m()) {
             return false;
         }
-        self.replaced.push((cell.leg, cell.strand));
+        self.replaced.insert((cell.leg, cell.strand));
         for part in parts {
             let (bound_m, way) = self.bound_of_extents(&part, strand);
             let (along_m, middle_m) = self.bound_along(n, &part, strand);
