@@ -89,7 +89,7 @@ fn draw_wires(mut gizmos: Gizmos, opened: Res<Opened>) {
 
 fn report_panel(mut contexts: EguiContexts, opened: Res<Opened>) -> Result {
     let context = contexts.ctx_mut()?;
-    egui::Window::new("Report").default_width(640.0).default_height(640.0).vscroll(true).hscroll(true).show(
+    egui::Window::new("Report").default_width(790.0).default_height(640.0).vscroll(true).hscroll(true).show(
         context,
         |ui| {
             ui.add(egui::Label::new(egui::RichText::new(&opened.report).monospace().size(11.0)).extend());
