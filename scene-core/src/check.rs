@@ -9,7 +9,6 @@ use crate::conductor::{self, Wires};
 use crate::finding::{Finding, Grade};
 use crate::motion::WindLean as Lean;
 use crate::pole::{self, Mass};
-use crate::quantity::show::{Round, Units, show_length};
 use crate::report::{FindingRow, Report, Verdict};
 use crate::rigging::{self, Hang, WindLean};
 use crate::sequence::{self, LoadState, Plan};
@@ -66,6 +65,7 @@ pub fn check(site: &Site) -> Report {
         chokers: rows::chokers(&rooms, &gaps),
         steps: rows::steps(&rooms),
         gaps,
+        allowances: rows::allowances(site),
         findings: findings.into_iter().map(FindingRow::from).collect(),
         assumed,
         not_checked,
@@ -148,20 +148,9 @@ fn foundations(rooms: &Rooms) -> (Vec<String>, Vec<String>) {
         "The thickness of covers is not subtracted from any gap: the residual gap must make up for it.".to_owned(),
     );
     assumed.push("Voltages are nominal, phase to phase.".to_owned());
-    let allowances = &site.allowances;
-    for (what, allowance) in [
-        ("Survey", &allowances.survey),
-        ("Placing", &allowances.placing),
-        ("Radius growth", &allowances.radius_growth),
-        ("Load swing at the hook", &allowances.load_swing),
-        ("Line movement", &allowances.line_movement),
-    ] {
-        let reason = if allowance.reason.is_empty() { String::new() } else { format!(" ({})", allowance.reason) };
-        assumed.push(format!("{what} allowance {}{reason}.", show_length(allowance.value, Units::Us, Round::Up)));
-    }
     assumed.push(format!(
         "Load swing grows by {:.1} % of the distance from the hook along the pole.",
-        100.0 * allowances.load_swing_growth.value
+        100.0 * site.allowances.load_swing_growth.value
     ));
     assumed.extend(site.declared_absent.iter().map(|what| format!("Declared absent: {what}")));
 

@@ -2,6 +2,7 @@
 //!
 //! The JSON is the object `plumbrise-report/1`: keys carry their unit, a missing value is null and has a finding.
 
+pub mod sentence;
 pub mod table;
 pub mod text;
 
@@ -35,6 +36,8 @@ pub struct Report {
     pub chokers: Vec<ChokerRow>,
     pub steps: Vec<StepRow>,
     pub findings: Vec<FindingRow>,
+    /// How well the world is known: what is subtracted from every gap, as the scene states it.
+    pub allowances: Vec<AllowanceRow>,
     pub assumed: Vec<String>,
     pub not_checked: Vec<String>,
     pub sources: Vec<String>,
@@ -184,6 +187,13 @@ pub struct FindingRow {
     pub unit: &'static str,
     pub rule: String,
     pub mend: String,
+}
+
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct AllowanceRow {
+    pub what: &'static str,
+    pub value_m: f64,
+    pub reason: String,
 }
 
 impl From<Finding> for FindingRow {

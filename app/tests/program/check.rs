@@ -53,7 +53,7 @@ fn the_governing_pair_comes_before_everything_else() {
     let headings: Vec<&str> = lines[3..].iter().copied().filter(|l| !l.is_empty() && !l.starts_with(' ')).collect();
     assert_eq!(&headings[..2], ["What governs", "Findings"]);
     let part: String = lines[4..].iter().take_while(|line| !line.is_empty()).map(|line| format!("{line}\n")).collect();
-    for word in ["wire ", "gap", "allowances", "required", "margin", "29 CFR", "step"] {
+    for word in ["wire ", "gap", "allowances", "required", "margin", "29 cfr", "step"] {
         assert!(part.to_lowercase().contains(word), "{word} is missing in {part}");
     }
 }

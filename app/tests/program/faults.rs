@@ -37,13 +37,6 @@ fn faults(scene: &str) -> Vec<String> {
     lines
 }
 
-#[track_caller]
-fn fault(from: &str, to: &str, said: &str) {
-    let scene = changed(&template(), from, to);
-    let found = faults(&scene);
-    assert!(found.iter().any(|line| line.contains(said)), "{said} is missing in {found:#?}");
-}
-
 #[test]
 fn what_is_no_scene_at_all_is_refused_with_its_place() {
     let bench = Bench::new();
@@ -102,36 +95,46 @@ fn a_byte_order_mark_is_passed_over() {
 
 #[test]
 fn every_kind_of_fault_names_line_field_and_what_is_expected() {
-    fault("format: 1", "format: 7", "format: found format 7; expected format 1");
-    fault("altitude: \"1200 ft\"", "altitude: \"1200\"", "altitude: found \"1200\"; expected ");
-    fault("altitude: \"1200 ft\"", "altitude: \"NaN ft\"", "altitude: found \"NaN ft\"; expected ");
-    fault("altitude: \"1200 ft\"", "altitude: \"90000 ft\"", "altitude: found \"90000 ft\"; expected ");
-    fault("altitude: \"1200 ft\"", "altitude: \"12 lb\"", "altitude: found \"12 lb\"; expected ");
-    fault("altitude: \"1200 ft\",", "", "expected the field altitude");
-    fault("altitude:", "altitud:", "found the unknown field altitud; expected a field of the scene: format, name");
-    fault("route: line_work", "route: by_luck", "basis.route: found by_luck; expected ");
-    fault("conductor: \"Raven\"", "conductor: \"Ravin\"", "wires[0].conductor: found \"Ravin\"; expected ");
-    fault("phase(\"Alder 12\")", "phase(\"Alder 13\")", "found \"Alder 13\"; expected ");
-    fault("name: \"B\"", "name: \"A\"", "found a wire \"A\" again; expected ");
-    fault("hang: [sag(\"3 ft to 3 ft 8 in\")]", "hang: []", "wires[0].hang: found ");
-    fault(
-        "length: \"55 ft\"",
-        "length: \"900 ft\"",
-        "pole.length: found \"900 ft\"; expected a length from 20 ft to 130 ft",
-    );
-    fault("choker_from_butt: \"37 ft\"", "choker_from_butt: \"56 ft\"", "rigging.choker_from_butt: found ");
-    fault("setting_depth: \"7 ft 6 in\"", "setting_depth: \"9 ft\"", "pole.setting_depth: found ");
-    fault("model: \"Northfell 40\"", "model: \"Northfell 41\"", "crane.model: found \"Northfell 41\"; expected ");
-    fault("value: \"4 in\", reason: \"laser from two set-ups\"", "value: \"0 in\"", "allowances.survey");
-    fault(
-        "starts: after(\"Cover up\")",
-        "starts: after(\"Cover down\")",
-        "covers[0].starts: found \"Cover down\"; expected ",
-    );
-    fault("do: take_load", "do: take_lode", "steps[3].do: found ");
-    fault("steps: [", "steps: [[[[", "found ");
-    fault("parts_of_line: 2", "parts_of_line: -2", "crane.parts_of_line: found ");
-    fault("residual_gap: \"4 in\"", "residual_gap: 4", "basis.residual_gap: found ");
+    let template = template();
+    let mut missing = Vec::new();
+    for (from, to, said) in [
+        ("format: 1", "format: 7", "format: found the number 7; expected format 1"),
+        ("altitude: \"1200 ft\"", "altitude: \"1200\"", "altitude: found \"1200\"; expected "),
+        ("altitude: \"1200 ft\"", "altitude: \"NaN ft\"", "altitude: found \"NaN ft\"; expected "),
+        ("altitude: \"1200 ft\"", "altitude: \"90000 ft\"", "altitude: found \"90000 ft\"; expected "),
+        ("altitude: \"1200 ft\"", "altitude: \"12 lb\"", "altitude: found \"12 lb\"; expected "),
+        ("altitude: \"1200 ft\",", "", "expected the field altitude"),
+        ("altitude:", "altitud:", "found the unknown field altitud; expected a field of the scene: format, name"),
+        ("route: line_work", "route: by_luck", "basis.route: found the word by_luck; expected crane_table"),
+        ("conductor: \"Raven\"", "conductor: \"Ravin\"", "wires[0].conductor: found \"Ravin\"; expected "),
+        ("phase(\"Alder 12\")", "phase(\"Alder 13\")", "found \"Alder 13\"; expected "),
+        ("name: \"B\"", "name: \"A\"", "found the wire \"A\" again; expected "),
+        ("hang: [sag(\"3 ft to 3 ft 8 in\")]", "hang: []", "wires[0].hang: found "),
+        (
+            "length: \"55 ft\"",
+            "length: \"900 ft\"",
+            "pole.length: found \"900 ft\"; expected a length from 20 ft to 130 ft",
+        ),
+        ("choker_from_butt: \"37 ft\"", "choker_from_butt: \"56 ft\"", "rigging.choker_from_butt: found "),
+        ("setting_depth: \"7 ft 6 in\"", "setting_depth: \"9 ft\"", "pole.setting_depth: found "),
+        ("model: \"Northfell 40\"", "model: \"Northfell 41\"", "crane.model: found \"Northfell 41\"; expected "),
+        ("value: \"4 in\", reason: \"laser from two set-ups\"", "value: \"0 in\"", "allowances.survey"),
+        (
+            "starts: after(\"Cover up\")",
+            "starts: after(\"Cover down\")",
+            "covers[0].starts: found \"Cover down\"; expected ",
+        ),
+        ("do: take_load", "do: take_lode", "steps[3].do: found "),
+        ("steps: [", "steps: [[[[", "found "),
+        ("parts_of_line: 2", "parts_of_line: -2", "crane.parts_of_line: found "),
+        ("residual_gap: \"4 in\"", "residual_gap: 4", "basis.residual_gap: found "),
+    ] {
+        let found = faults(&changed(&template, from, to));
+        if !found.iter().any(|line| line.contains(said)) {
+            missing.push((said, found));
+        }
+    }
+    assert!(missing.is_empty(), "{missing:#?}");
 }
 
 #[test]

@@ -12,7 +12,7 @@ use crate::conductor::WireState;
 use crate::cover::{self, CoverState};
 use crate::finding::Finding;
 use crate::motion::{BodyKind as Moves, BodyMotion, Motion};
-use crate::quantity::show::{Round, Units, show_length};
+use crate::quantity::show::{Round, say_length};
 use crate::report::{GapRow, OtherKind};
 use crate::rules::{self, BodyKind, CoverProof, Exposure, PairState};
 use crate::sequence::{LoadState, Plan};
@@ -354,7 +354,7 @@ impl View<'_> {
         let (excused, left_m, first, second, both) = worst?;
         let sum_m = left_m + both.distance_m;
         let message = format!(
-            "{} stands between {} and {} ({}): its two gaps, less allowances, add up to {}; {} is the distance between them.",
+            "{} may bridge {} and {} ({}): its two gaps, less allowances, add up to {}; the distance between the two is {}.",
             self.body.name,
             first.row.other,
             second.row.other,
@@ -454,7 +454,7 @@ fn pair_finding(pair: &PairRow, residual_gap_m: f64) -> Finding {
         PairState::Touch => Finding::stop(
             "approach_touch",
             format!(
-                "{body} may touch wire {wire} ({weather}): of the gap of {gap}, {} is left less allowances {allowance}; {} is demanded even between covers.",
+                "{body} may touch wire {wire} ({weather}): gap {gap} less allowances of {allowance} leaves {}; at least {} is wanted even between covers.",
                 down(left_m.max(0.0)),
                 up(residual_gap_m)
             ),
@@ -466,18 +466,18 @@ fn pair_finding(pair: &PairRow, residual_gap_m: f64) -> Finding {
         PairState::Short => Finding::stop(
             "approach_short",
             format!(
-                "{body} comes to {gap} from wire {wire} ({weather}); less allowances {allowance} it is {missing} short of the {required} required.{}",
+                "{body} may come to {gap} from wire {wire} ({weather}); less allowances of {allowance} that is {missing} short of the {required} required.{}",
                 pair.bare.map_or(String::new(), said_of_cover)
             ),
         ),
         _ => Finding::caution(
             "approach_covered",
             format!(
-                "{body} comes to {gap} from wire {wire} ({weather}); less allowances {allowance} it is {missing} short of the {required} required, and rests on the covers of both."
+                "{body} may come to {gap} from wire {wire} ({weather}); less allowances of {allowance} that is {missing} short of the {required} required, and it rests on the covers of both."
             ),
         ),
     };
-    let limit = row.required_m + row.allowance_m;
+    let limit = row.required_m.max(residual_gap_m) + row.allowance_m;
     let mut finding = finding.measured(row.low_m, limit, "m").rule(row.rule.clone()).mend(mend(pair, &missing));
     finding.step = row.step;
     finding.time_s = row.time_s;
@@ -541,9 +541,9 @@ fn unhung(rooms: &Rooms) -> Vec<Finding> {
 }
 
 fn down(m: f64) -> String {
-    show_length(m, Units::Us, Round::Down)
+    say_length(m, Round::Down)
 }
 
 fn up(m: f64) -> String {
-    show_length(m, Units::Us, Round::Up)
+    say_length(m, Round::Up)
 }

@@ -5,7 +5,7 @@ use crate::bracket::Bracket;
 use crate::capacity::Used;
 use crate::conductor::{Place, PlacedFamily, WireState};
 use crate::cover;
-use crate::report::{CapacityRow, ChokerRow, CoverRow, GapRow, HeldOutRow, PoleRow, StepRow, WireRow};
+use crate::report::{AllowanceRow, CapacityRow, ChokerRow, CoverRow, GapRow, HeldOutRow, PoleRow, StepRow, WireRow};
 use crate::rigging::{self, Slot, Way};
 use crate::rules::{self, BodyKind, Exposure};
 use crate::site::{Action, Site};
@@ -271,6 +271,20 @@ pub(super) fn steps(rooms: &Rooms) -> Vec<StepRow> {
             }
         })
         .collect()
+}
+
+pub(super) fn allowances(site: &Site) -> Vec<AllowanceRow> {
+    let stated = &site.allowances;
+    [
+        ("survey", &stated.survey),
+        ("placing", &stated.placing),
+        ("radius growth", &stated.radius_growth),
+        ("load swing at the hook", &stated.load_swing),
+        ("line movement", &stated.line_movement),
+    ]
+    .into_iter()
+    .map(|(what, stated)| AllowanceRow { what, value_m: stated.value, reason: stated.reason.clone() })
+    .collect()
 }
 
 pub(super) fn sources(rooms: &Rooms) -> Vec<String> {

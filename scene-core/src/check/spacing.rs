@@ -3,7 +3,7 @@
 use super::Rooms;
 use crate::conductor::{Place, Spacing};
 use crate::finding::Finding;
-use crate::quantity::show::{Round, Units, show_length};
+use crate::quantity::show::{Round, say_length};
 use crate::rules::{self, BodyKind};
 use crate::site::Site;
 
@@ -33,8 +33,8 @@ fn finding(site: &Site, spacing: &Spacing) -> Option<Finding> {
         Place::Natural | Place::Held => "held out",
     };
     let weather = site.weather.get(spacing.weather).map_or("?", |w| w.name.as_str());
-    let gap = show_length(spacing.low_m, Units::Us, Round::Down);
-    let said = format!("Wire {wire}, {doing}, comes to {gap} from wire {other} ({weather}).");
+    let gap = say_length(spacing.low_m, Round::Down);
+    let said = format!("Wire {wire}, {doing}, may come to {gap} from wire {other} ({weather}).");
     let found = if spacing.low_m <= site.basis.residual_gap_m {
         Finding::stop("wires_may_meet", said)
     } else if spacing.low_m < required.distance_m {

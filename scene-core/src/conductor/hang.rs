@@ -15,7 +15,7 @@ use super::spacing::{Spacing, spacings};
 use super::still::{Carried, StillSpan};
 use crate::bracket::Bracket;
 use crate::finding::Finding;
-use crate::quantity::show::{Round, Units, show_force};
+use crate::quantity::show::{Round, say_force};
 use crate::site::{CoverOn, HeldOut, Site, Wire, station};
 use glam::DVec3;
 
@@ -271,7 +271,7 @@ fn hang_wire(site: &Site, index: usize, wire: &Wire, usable: &[bool], wires: &mu
                 }
                 Err(error) => wires.findings.push(
                     Finding::stop("held_out_unusable", format!("{} cannot be computed: {error}.", held_out.name))
-                        .mend("Hold the wire clear of its supports, nearer to where it hangs."),
+                        .mend("Hold the wire away from its supports, nearer to where it hangs."),
                 ),
             }
         }
@@ -469,7 +469,7 @@ fn weigh_holds(site: &Site, wires: &mut Wires) {
         };
         let sizes: Option<Vec<Bracket>> = mine().map(|hold| hold.force_size_n).collect();
         let tensions: Option<Vec<f64>> = mine().map(|hold| hold.greatest_tension_n).collect();
-        let pulls = |force_n: f64| show_force(force_n, Units::Us, Round::Up);
+        let pulls = |force_n: f64| say_force(force_n, Round::Up);
         let most = |values: &[f64]| values.iter().copied().fold(0.0, f64::max);
         let (Some(sizes), Some(tensions)) = (sizes, tensions) else {
             found(
@@ -500,7 +500,7 @@ fn weigh_holds(site: &Site, wires: &mut Wires) {
                         "{} pulls with up to {} on a holder rated for {}.",
                         held_out.name,
                         pulls(force),
-                        show_force(rating, Units::Us, Round::Down)
+                        say_force(rating, Round::Down)
                     ),
                 )
                 .measured(force, rating, "N")

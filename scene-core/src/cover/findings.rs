@@ -166,12 +166,12 @@ fn times(site: &Site, cover: &Cover) -> Vec<Finding> {
     if let (Some(on), Some(off)) = (on, off)
         && off <= on.saturating_add(1)
     {
-        let message = format!("{} is taken off before any step has passed with it on: it never counts.", cover.name);
+        let message = format!("{}: taken off before any step has passed with it on: it never counts.", cover.name);
         found.push(Finding::stop("cover_never_on", message).at_step(off).mend("Take it off in a later step."));
     }
     if let Some((taken, released)) = load_on_hook(site) {
         if let Some(off) = off.filter(|off| (taken..=released).contains(off) && *off < site.steps.len()) {
-            let message = format!("{} is taken off while the pole still hangs on the hook.", cover.name);
+            let message = format!("{}: taken off while the pole still hangs on the hook.", cover.name);
             found.push(
                 Finding::caution("cover_off_while_load_hangs", message)
                     .at_step(off)
@@ -180,7 +180,7 @@ fn times(site: &Site, cover: &Cover) -> Vec<Finding> {
             );
         }
         if let Some(on) = on.filter(|on| (taken..released).contains(on)) {
-            let message = format!("{} is put on while the pole already hangs on the hook.", cover.name);
+            let message = format!("{}: put on while the pole already hangs on the hook.", cover.name);
             found.push(
                 Finding::caution("cover_on_while_load_hangs", message)
                     .at_step(on)

@@ -33,6 +33,16 @@ pub fn show_length(m: f64, units: Units, round: Round) -> String {
     }
 }
 
+/// For a sentence, which is written before anyone says in what he reads: "4.14 ft (1.26 m)".
+pub fn say_length(m: f64, round: Round) -> String {
+    format!("{} ({})", show_length(m, Units::Us, round), show_length(m, Units::Si, round))
+}
+
+/// For a sentence: "450 lbf (2.00 kN)".
+pub fn say_force(n: f64, round: Round) -> String {
+    format!("{} ({})", show_force(n, Units::Us, round), show_force(n, Units::Si, round))
+}
+
 /// "12 ft 6 in", "-3 ft 8 in", "7 in", to the whole inch; "3.81 m" in SI.
 pub fn show_feet_inches(m: f64, units: Units, round: Round) -> String {
     if units == Units::Si {

@@ -7,12 +7,16 @@ pub enum Align {
     Right,
 }
 
-/// Rows of text under a heading, each column as wide as its widest cell.
+/// Rows of text under a heading, each column as wide as its widest cell. The last column, when it keeps to the left,
+/// is broken at blanks so that no line gets too wide.
 #[derive(Clone, Debug, Default)]
 pub struct Table {
     columns: Vec<(String, Align)>,
     rows: Vec<Vec<String>>,
 }
+
+/// The last column is not made narrower than this.
+const NARROWEST: usize = 20;
 
 impl Table {
     pub fn new(columns: &[(&str, Align)]) -> Self {
@@ -27,15 +31,35 @@ impl Table {
         self.rows.is_empty()
     }
 
-    /// The table's lines, heading first, without trailing blanks, each indented by two.
-    pub fn lines(&self) -> Vec<String> {
+    /// The lines of the heading, then those of each row, without trailing blanks, each indented by two.
+    pub fn blocks(&self, most: usize) -> Vec<Vec<String>> {
         let width = |i: usize| {
             let head = self.columns.get(i).map_or(0, |c| c.0.chars().count());
             self.rows.iter().filter_map(|r| r.get(i)).map(|c| c.chars().count()).fold(head, usize::max)
         };
-        let widths: Vec<usize> = (0..self.columns.len()).map(width).collect();
+        let mut widths: Vec<usize> = (0..self.columns.len()).map(width).collect();
+        let wraps = self.columns.last().is_some_and(|(_, align)| *align == Align::Left);
+        if let (true, Some((last, before))) = (wraps, widths.split_last_mut()) {
+            let used: usize = before.iter().map(|width| width + 2).sum::<usize>() + 2;
+            *last = (*last).min(most.saturating_sub(used).max(NARROWEST));
+        }
         let heading: Vec<String> = self.columns.iter().map(|c| c.0.clone()).collect();
-        std::iter::once(&heading).chain(&self.rows).map(|cells| self.line(cells, &widths)).collect()
+        std::iter::once(&heading).chain(&self.rows).map(|cells| self.block(cells, &widths, wraps)).collect()
+    }
+
+    fn block(&self, cells: &[String], widths: &[usize], wraps: bool) -> Vec<String> {
+        let (Some((last, before)), Some(width)) = (cells.split_last(), widths.last()) else { return Vec::new() };
+        if !wraps || last.chars().count() <= *width {
+            return vec![self.line(cells, widths)];
+        }
+        let mut lines = Vec::new();
+        let mut first = before.to_vec();
+        for piece in broken(last, *width) {
+            first.push(piece);
+            lines.push(self.line(&first, widths));
+            first = vec![String::new(); before.len()];
+        }
+        lines
     }
 
     fn line(&self, cells: &[String], widths: &[usize]) -> String {
@@ -53,6 +77,34 @@ impl Table {
     }
 }
 
+/// A text in pieces of at most so many letters, broken at blanks but not between a number and its unit; what is longer
+/// stays whole.
+pub fn broken(text: &str, most: usize) -> Vec<String> {
+    let mut pieces: Vec<String> = Vec::new();
+    let mut used = 0;
+    let mut words = text.split_whitespace().peekable();
+    while let Some(word) = words.next() {
+        let is_number = word.trim_start_matches('(').parse::<f64>().is_ok();
+        let whole = match words.next_if(|_| is_number) {
+            Some(unit) => format!("{word} {unit}"),
+            None => word.to_owned(),
+        };
+        let long = whole.chars().count();
+        match pieces.last_mut() {
+            Some(piece) if used + 1 + long <= most => {
+                piece.push(' ');
+                piece.push_str(&whole);
+                used += 1 + long;
+            }
+            _ => {
+                pieces.push(whole);
+                used = long;
+            }
+        }
+    }
+    pieces
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -62,6 +114,22 @@ mod tests {
         let mut table = Table::new(&[("wire", Align::Left), ("gap", Align::Right)]);
         table.row(vec!["A".into(), "12.31 ft".into()]);
         table.row(vec!["neutral".into(), "4.02 ft".into()]);
-        assert_eq!(table.lines(), ["  wire          gap", "  A        12.31 ft", "  neutral   4.02 ft"]);
+        assert_eq!(table.blocks(80), [["  wire          gap"], ["  A        12.31 ft"], ["  neutral   4.02 ft"]]);
+    }
+
+    #[test]
+    fn only_the_last_column_is_broken() {
+        let mut table = Table::new(&[("step", Align::Right), ("why", Align::Left)]);
+        table.row(vec!["12".into(), "the choke must be higher than that".into()]);
+        let expected = [vec!["  step  why"], vec!["    12  the choke must be", "        higher than that"]];
+        assert_eq!(table.blocks(30), expected);
+    }
+
+    #[test]
+    fn a_text_is_broken_at_blanks_and_never_within_a_word() {
+        assert_eq!(broken("one two  three", 7), ["one two", "three"]);
+        assert_eq!(broken("overlong words", 4), ["overlong", "words"]);
+        assert_eq!(broken("up to 5 ft high", 9), ["up to", "5 ft high"]);
+        assert!(broken("", 4).is_empty());
     }
 }

@@ -1,10 +1,12 @@
 //! The report as text: what governs first, then findings, tables, and what it all rests on.
 
-use super::table::{Align, Table};
-use super::{CapacityRow, FindingRow, GapRow, OtherKind, Report, Verdict};
+use super::sentence::in_units;
+use super::table::{Align, Table, broken};
+use super::{CapacityRow, FindingRow, GapRow, OtherKind, Report, StepRow, Verdict};
 use crate::finding::Grade;
 use crate::quantity::show::{Round, Units, show_force, show_length, show_mass};
 use crate::rules::PairState;
+use glam::DVec3;
 use std::fmt::Write;
 
 /// How the text is to look.
@@ -33,6 +35,7 @@ pub fn render(report: &Report, look: Look) -> String {
     page.wires(report);
     page.covers(report);
     page.steps(report);
+    page.allowances(report);
     page.list("Assumed", &report.assumed);
     page.list("Not checked", &report.not_checked);
     page.list("Sources", &report.sources);
@@ -66,29 +69,38 @@ impl Page {
     fn governing(&mut self, report: &Report) {
         let Some(gap) = report.governing() else { return };
         self.heading("What governs");
-        let mut place = format!("{} to {}", gap.body, other(gap));
+        let margin = self.down(gap.margin_m);
+        let lead = format!("{} to {}: {}, margin {margin}", gap.body, other(gap), self.state(gap.state));
+        self.line(&format!("  {lead}"));
+        self.wrapped("  ", meaning(gap.state));
+        let mut when = gap.step.map_or(String::new(), |step| in_step(report, step, gap.time_s));
         if !gap.weather.is_empty() {
-            let _ = write!(place, ", {}", gap.weather);
+            let _ = write!(when, "{}weather: {}", if when.is_empty() { "" } else { ", " }, gap.weather);
         }
-        if let Some(step) = gap.step {
-            let _ = write!(place, ", step {} \"{}\"", step + 1, step_name(report, step));
+        self.line(&format!("  {when}"));
+        let known_mm = (gap.high_m - gap.low_m).max(0.0) * 1000.0;
+        for (sign, what, value, why) in [
+            (
+                ' ',
+                "gap",
+                self.down(gap.low_m),
+                format!("smallest over the whole motion, arithmetic good to {known_mm:.1} mm"),
+            ),
+            (
+                '-',
+                "allowances",
+                self.up(gap.allowance_m),
+                "how well the world is known, as the scene states".to_owned(),
+            ),
+            ('-', "required", self.up(gap.required_m), in_units(&gap.rule, self.look.units)),
+            ('=', "margin", margin.clone(), "each figure rounded to the careful side".to_owned()),
+        ] {
+            self.wrapped(&format!("  {sign} {what:<10} {value:>9}   "), &why);
         }
-        if let Some(time) = gap.time_s {
-            let _ = write!(place, ", at {}", clock(time));
+        if let (Some(body), Some(other)) = (gap.point_on_body, gap.point_on_other) {
+            self.line(&format!("  nearest: {} to {} (east, north, up)", self.point(body), self.point(other)));
         }
-        self.line(&format!("  {place}: {}", self.state(gap.state)));
-        self.line(&format!(
-            "  gap {} - allowances {} - required {} = margin {}",
-            self.down(gap.low_m),
-            self.up(gap.allowance_m),
-            self.up(gap.required_m),
-            self.down(gap.margin_m),
-        ));
-        self.line(&format!(
-            "  (arithmetic known to {:.1} mm; the allowances are how well the world is known)",
-            (gap.high_m - gap.low_m).max(0.0) * 1000.0
-        ));
-        self.line(&format!("  {}", gap.rule));
+        self.wrapped("  ", &format!("{}: {}.", state_word(gap.state), meaning(gap.state)));
     }
 
     fn findings(&mut self, report: &Report) {
@@ -96,32 +108,30 @@ impl Page {
         if report.findings.is_empty() {
             self.line("  none");
         }
+        let mut rule = "";
         for finding in &report.findings {
-            self.finding(report, finding);
+            self.finding(report, finding, rule);
+            rule = &finding.rule;
         }
     }
 
-    fn finding(&mut self, report: &Report, f: &FindingRow) {
+    /// `rule_above`: of the finding before, which is not said again.
+    fn finding(&mut self, report: &Report, f: &FindingRow, rule_above: &str) {
         let grade = match f.grade {
             Grade::Stop => "STOP   ",
             Grade::Caution => "CAUTION",
             Grade::Note => "note   ",
         };
+        let place = f.step.map_or(String::new(), |step| in_step(report, step, f.time_s) + ": ");
+        let message = in_units(&f.message, self.look.units);
         let painted = self.paint(grade, f.grade);
-        let mut place = String::new();
-        if let Some(step) = f.step {
-            let _ = write!(place, "Step {} \"{}\"", step + 1, step_name(report, step));
-            if let Some(time) = f.time_s {
-                let _ = write!(place, " at {}", clock(time));
-            }
-            place.push_str(": ");
-        }
-        self.wrapped(&format!("  {painted} "), "          ", &format!("{place}{}", f.message), 10);
+        self.wrapped_as("  ", &painted, " ", &format!("{place}{message}"));
         if !f.mend.is_empty() {
-            self.wrapped("          Mend: ", "                ", &f.mend, 16);
+            self.wrapped("          Mend: ", &in_units(&f.mend, self.look.units));
         }
         if !f.rule.is_empty() {
-            self.wrapped("          Rule: ", "                ", &f.rule, 16);
+            let rule = if f.rule == rule_above { "as above" } else { &f.rule };
+            self.wrapped("          Rule: ", &in_units(rule, self.look.units));
         }
     }
 
@@ -136,12 +146,16 @@ impl Page {
             ("margin", Align::Right),
             ("state", Align::Left),
             ("step", Align::Right),
-            ("at", Align::Right),
+            ("min:s", Align::Right),
         ]);
         let (near, far) = worst_weather(report)
             .into_iter()
             .partition::<Vec<_>, _>(|gap| gap.state != PairState::Apart || gap.margin_m < FAR_M);
+        let mut states: Vec<PairState> = Vec::new();
         for gap in near {
+            if !states.contains(&gap.state) {
+                states.push(gap.state);
+            }
             table.row(vec![
                 gap.body.clone(),
                 other(gap),
@@ -155,20 +169,24 @@ impl Page {
                 gap.time_s.map_or(String::new(), clock),
             ]);
         }
-        self.table("Gaps, smallest over the whole path, worst weather (margin = gap - allowances - required)", &table);
+        self.table("Gaps: each pair at its worst over the whole motion, in its worst weather", &table);
         if let Some(least) = far.iter().map(|gap| gap.margin_m).min_by(f64::total_cmp) {
-            self.line(&format!(
-                "  and {} pairs more, apart, each with a margin of {} or more",
-                far.len(),
-                self.down(least)
-            ));
+            let pairs = if far.len() == 1 { "1 pair more, apart," } else { "more pairs, all apart," };
+            let count = if far.len() == 1 { String::new() } else { format!("{} ", far.len()) };
+            self.line(&format!("  and {count}{pairs} with a margin of {} or more", self.down(least)));
+        }
+        if !table.is_empty() {
+            self.wrapped("  ", "margin = gap - allowances - required; a required distance of zero means no contact.");
+        }
+        for state in states {
+            self.wrapped("  ", &format!("{}: {}.", state_word(state), meaning(state)));
         }
     }
 
     fn capacity(&mut self, report: &Report) {
         let mut table = Table::new(&[
-            ("step", Align::Right),
-            ("at", Align::Right),
+            ("steps", Align::Right),
+            ("min:s", Align::Right),
             ("radius", Align::Right),
             ("boom", Align::Right),
             ("angle", Align::Right),
@@ -192,20 +210,20 @@ impl Page {
                 self.length(row.boom_length_m),
                 format!("{:.1} deg", row.boom_angle_deg),
                 self.mass(row.load_kg),
-                row.rated_kg.map_or("none".into(), |kg| self.rated(kg)),
+                row.rated_kg.map_or("not rated".into(), |kg| self.rated(kg)),
                 row.used_percent.map_or("-".into(), |p| format!("{:.0} %", p.ceil())),
-                row.ruled_by.clone(),
+                in_units(&row.ruled_by, self.look.units),
             ]);
         }
-        self.table("Capacity, worst instant of each step (block, rigging and line count as load)", &table);
+        self.table("Capacity: worst instant of each step (block, rigging and line count as load)", &table);
     }
 
     fn pole(&mut self, report: &Report) {
         let pole = &report.pole;
-        self.heading("Pole");
+        self.heading(&format!("Pole: {}", pole.name));
         let unknown = || "not known".to_owned();
         let mut rows = vec![
-            ("length".to_owned(), format!("{}   {}", self.length(pole.length_m), pole.name)),
+            ("length".to_owned(), self.length(pole.length_m)),
             (
                 "mass as it hangs".to_owned(),
                 match (pole.mass_low_kg, pole.mass_kg) {
@@ -219,16 +237,17 @@ impl Page {
             (
                 "balance from butt".to_owned(),
                 match (pole.balance_low_from_butt_m, pole.balance_from_butt_m) {
-                    (Some(low), Some(high)) if high - low > 0.005 => {
-                        format!("{} to {}", self.length(low), self.length(high))
-                    }
+                    (Some(low), Some(high)) if high - low > 0.005 => range(&self.down(low), &self.up(high)),
                     (_, Some(high)) => self.length(high),
                     _ => unknown(),
                 },
             ),
             ("choker from butt".to_owned(), self.length(pole.pick_from_butt_m)),
             ("hangs out of plumb".to_owned(), pole.hang_tilt_deg.map_or_else(unknown, |d| format!("{d:.2} deg"))),
-            ("hold at the butt for plumb".to_owned(), pole.butt_hold_force_n.map_or_else(unknown, |n| self.force(n))),
+            (
+                "hold at the butt for plumb".to_owned(),
+                pole.butt_hold_force_n.map_or_else(unknown, |n| self.force_up(n)),
+            ),
             (
                 "hook load, butt grounded".to_owned(),
                 pole.hook_load_butt_grounded_kg.map_or_else(unknown, |kg| self.mass(kg)),
@@ -236,10 +255,10 @@ impl Page {
             ("setting depth".to_owned(), self.length(pole.setting_depth_m)),
         ];
         if !pole.source.is_empty() {
-            rows.push(("from".to_owned(), pole.source.clone()));
+            rows.push(("weighed from".to_owned(), pole.source.clone()));
         }
         for (what, value) in rows {
-            self.line(&format!("  {what:<27} {value}"));
+            self.wrapped(&format!("  {what:<27} "), &value);
         }
     }
 
@@ -248,10 +267,13 @@ impl Page {
             Table::new(&[("way of entering", Align::Left), ("choker from butt", Align::Left), ("why", Align::Left)]);
         for row in &report.chokers {
             let height = match (row.low_from_butt_m, row.high_from_butt_m) {
-                (Some(low), Some(high)) => format!("{} to {}", self.length(low), self.length(high)),
+                (Some(low), Some(high)) => {
+                    // Rounded inward: no height outside the band is offered.
+                    range(&self.up(low), &self.down(high))
+                }
                 _ => "none".to_owned(),
             };
-            table.row(vec![row.way.clone(), height, row.why.clone()]);
+            table.row(vec![row.way.clone(), height, in_units(&row.why, self.look.units)]);
         }
         self.table("Choker heights that keep hook and wire rope out of the slot", &table);
     }
@@ -265,7 +287,7 @@ impl Page {
             ("tension", Align::Left),
             ("sag", Align::Left),
             ("blowout", Align::Right),
-            ("lowest", Align::Right),
+            ("lowest point", Align::Right),
         ]);
         let mut shown: Vec<Vec<String>> = Vec::new();
         for row in &report.wires {
@@ -274,8 +296,8 @@ impl Page {
                 row.weather.clone(),
                 row.state.clone(),
                 self.length(row.span_m),
-                self.range(row.horizontal_tension_low_n, row.horizontal_tension_high_n, Self::force),
-                self.range(row.sag_low_m, row.sag_high_m, Self::length),
+                range(&self.force_down(row.horizontal_tension_low_n), &self.force_up(row.horizontal_tension_high_n)),
+                range(&self.down(row.sag_low_m), &self.up(row.sag_high_m)),
                 format!("{:.1} deg", row.blowout_deg),
                 self.down(row.lowest_point.z),
             ];
@@ -284,7 +306,7 @@ impl Page {
                 table.row(cells);
             }
         }
-        self.table("Wires", &table);
+        self.table("Wires: the span that passes the hole, horizontal tension, blowout up to", &table);
         let mut held = Table::new(&[
             ("held out", Align::Left),
             ("wire", Align::Left),
@@ -297,10 +319,10 @@ impl Page {
             held.row(vec![
                 row.name.clone(),
                 row.wire.clone(),
-                row.side_force_n.map_or("not known".into(), |n| self.force(n)),
-                row.tension_high_n.map_or("not known".into(), |n| self.force(n)),
-                during(report, row.on_after_step, "before the first step"),
-                during(report, row.off_before_step, "stays"),
+                row.side_force_n.map_or("not known".into(), |n| self.force_up(n)),
+                row.tension_high_n.map_or("not known".into(), |n| self.force_up(n)),
+                during(row.on_after_step, "the start"),
+                during(row.off_before_step, "stays on"),
             ]);
         }
         self.table("Held-out phases", &held);
@@ -310,25 +332,21 @@ impl Page {
         let mut table = Table::new(&[
             ("cover", Align::Left),
             ("on", Align::Left),
-            ("from", Align::Right),
-            ("to", Align::Right),
-            ("class", Align::Left),
-            ("by", Align::Left),
+            ("from", Align::Left),
             ("pieces", Align::Right),
             ("on after", Align::Left),
             ("off before", Align::Left),
+            ("class and method", Align::Left),
         ]);
         for row in &report.covers {
             table.row(vec![
                 row.name.clone(),
                 row.on.clone(),
-                self.length(row.from_m),
-                self.length(row.to_m),
-                row.class.clone(),
-                row.method.clone(),
+                range(&self.length(row.from_m), &self.length(row.to_m)),
                 row.pieces.map_or("?".into(), |n| n.to_string()),
-                during(report, row.on_after_step, "before the first step"),
-                during(report, row.off_before_step, "stays"),
+                during(row.on_after_step, "the start"),
+                during(row.off_before_step, "stays on"),
+                format!("{}, by {}", row.class, row.method),
             ]);
         }
         self.table("Covers (wires: along the line from abeam the hole; pole: from the butt)", &table);
@@ -337,52 +355,63 @@ impl Page {
     fn steps(&mut self, report: &Report) {
         let mut table = Table::new(&[
             ("step", Align::Right),
-            ("at", Align::Right),
+            ("min:s", Align::Right),
             ("what", Align::Left),
             ("signals", Align::Left),
-            ("hold point", Align::Left),
         ]);
         for row in &report.steps {
-            table.row(vec![
-                (row.step + 1).to_string(),
-                clock(row.from_s),
-                row.name.clone(),
-                row.signals.join(", "),
-                row.hold.clone().unwrap_or_default(),
-            ]);
+            table.row(vec![(row.step + 1).to_string(), clock(row.from_s), row.name.clone(), row.signals.join(", ")]);
         }
-        self.table("Sequence", &table);
+        if table.is_empty() {
+            return;
+        }
+        self.heading("Sequence");
+        let holds = std::iter::once(None).chain(report.steps.iter().map(|step: &StepRow| step.hold.as_deref()));
+        for (block, hold) in table.blocks(WIDTH).into_iter().zip(holds) {
+            for line in block {
+                self.line(&line);
+            }
+            if let Some(question) = hold {
+                self.wrapped("                 HOLD until: ", question);
+            }
+        }
+    }
+
+    fn allowances(&mut self, report: &Report) {
+        let mut table = Table::new(&[("for", Align::Left), ("allowed", Align::Right), ("why", Align::Left)]);
+        for row in &report.allowances {
+            table.row(vec![row.what.to_owned(), self.up(row.value_m), row.reason.clone()]);
+        }
+        self.table("Allowances: how well the world is known", &table);
     }
 
     fn closing(&mut self) {
         self.line("");
         self.wrapped(
             "",
-            "",
             "This is a planning aid. It looks for trouble in what it was told and cannot see what it was not told. Local codes, \
              the utility's rules, the makers' charts and manuals and licensed practice govern; the crew, the operator or anyone \
              on the job may stop the work at any time. Measure again on the morning of the job and run it again.",
-            0,
         );
     }
 
     // ------------------------------------------------------------------------------------------------------ pieces
 
     fn line(&mut self, line: &str) {
-        self.text.push_str(line.trim_end());
+        self.text.push_str(harmless(line.trim_end(), self.look.colour).trim_end());
         self.text.push('\n');
     }
 
     fn heading(&mut self, heading: &str) {
         self.line("");
-        let heading = if self.look.colour { format!("\x1b[1m{heading}\x1b[0m") } else { heading.to_owned() };
+        let heading = if self.look.colour { format!("{BOLD}{heading}{PLAIN}") } else { heading.to_owned() };
         self.line(&heading);
     }
 
     fn table(&mut self, heading: &str, table: &Table) {
         if !table.is_empty() {
             self.heading(heading);
-            for line in table.lines() {
+            for line in table.blocks(WIDTH).concat() {
                 self.line(&line);
             }
         }
@@ -392,42 +421,37 @@ impl Page {
         if !items.is_empty() {
             self.heading(heading);
             for item in items {
-                self.wrapped("  - ", "    ", item, 4);
+                self.wrapped("  - ", &in_units(item, self.look.units));
             }
         }
     }
 
-    /// Breaks `text` at blanks; `first` opens the first line, `rest` the others, both `indent` wide on screen.
-    fn wrapped(&mut self, first: &str, rest: &str, text: &str, indent: usize) {
-        let mut line = first.to_owned();
-        let mut used = indent;
-        let mut empty = true;
-        for word in text.split_whitespace() {
-            let long = word.chars().count();
-            if !empty && used + 1 + long > WIDTH {
-                self.line(&line);
-                line = rest.to_owned();
-                used = indent;
-                empty = true;
-            }
-            if !empty {
-                line.push(' ');
-                used += 1;
-            }
-            line.push_str(word);
-            used += long;
-            empty = false;
+    /// A text broken at blanks; `first` opens its first line, the others are indented as far.
+    fn wrapped(&mut self, first: &str, text: &str) {
+        self.wrapped_as("", first, "", text);
+    }
+
+    /// The same with an opening in three, of which the middle may be painted.
+    fn wrapped_as(&mut self, before: &str, painted: &str, after: &str, text: &str) {
+        let indent = [before, painted, after].map(seen).iter().sum();
+        let mut opening = [before, painted, after].concat();
+        let pieces = broken(text, WIDTH.saturating_sub(indent));
+        if pieces.is_empty() {
+            self.line(&opening);
         }
-        self.line(&line);
+        for piece in pieces {
+            self.line(&format!("{opening}{piece}"));
+            opening = " ".repeat(indent);
+        }
     }
 
     fn paint(&self, word: &str, grade: Grade) -> String {
         let code = match grade {
-            Grade::Stop => "1;7;31",
-            Grade::Caution => "1;33",
-            Grade::Note => "2",
+            Grade::Stop => STOP_COLOUR,
+            Grade::Caution => CAUTION_COLOUR,
+            Grade::Note => NOTE_COLOUR,
         };
-        if self.look.colour { format!("\x1b[{code}m{word}\x1b[0m") } else { word.to_owned() }
+        if self.look.colour { format!("{code}{word}{PLAIN}") } else { word.to_owned() }
     }
 
     fn state(&self, state: PairState) -> String {
@@ -462,13 +486,59 @@ impl Page {
         show_mass(kg, self.look.units, Round::Down)
     }
 
-    fn force(&self, newtons: f64) -> String {
-        show_force(newtons, self.look.units, Round::Nearest)
+    fn force_up(&self, newtons: f64) -> String {
+        show_force(newtons, self.look.units, Round::Up)
     }
 
-    fn range(&self, low: f64, high: f64, show: impl Fn(&Self, f64) -> String) -> String {
-        let (low, high) = (show(self, low), show(self, high));
-        if low == high { low } else { format!("{low} to {high}") }
+    fn force_down(&self, newtons: f64) -> String {
+        show_force(newtons, self.look.units, Round::Down)
+    }
+
+    fn point(&self, p: DVec3) -> String {
+        format!("({}, {}, {})", self.length(p.x), self.length(p.y), self.length(p.z))
+    }
+}
+
+const BOLD: &str = "\x1b[1m";
+const STOP_COLOUR: &str = "\x1b[1;7;31m";
+const CAUTION_COLOUR: &str = "\x1b[1;33m";
+const NOTE_COLOUR: &str = "\x1b[2m";
+const PLAIN: &str = "\x1b[0m";
+
+/// The line with everything taken out that would steer a terminal or turn the reading about, but for our own colours.
+fn harmless(line: &str, colour: bool) -> String {
+    let mut shown = String::with_capacity(line.len());
+    let mut rest = line;
+    while let Some(c) = rest.chars().next() {
+        let ours = [BOLD, STOP_COLOUR, CAUTION_COLOUR, NOTE_COLOUR, PLAIN].into_iter();
+        if let Some(code) = ours.filter(|_| colour).find(|code| rest.starts_with(code)) {
+            shown.push_str(code);
+            rest = rest.get(code.len()..).unwrap_or("");
+            continue;
+        }
+        let steers =
+            c.is_control() || matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+        shown.push(if steers { '\u{fffd}' } else { c });
+        rest = rest.get(c.len_utf8()..).unwrap_or("");
+    }
+    shown
+}
+
+/// Letters that take up room on the screen.
+fn seen(text: &str) -> usize {
+    let mut plain = text.to_owned();
+    for code in [BOLD, STOP_COLOUR, CAUTION_COLOUR, NOTE_COLOUR, PLAIN] {
+        plain = plain.replace(code, "");
+    }
+    plain.chars().count()
+}
+
+/// "446 to 490 lbf": the unit once when it is the same.
+fn range(low: &str, high: &str) -> String {
+    match (low.split_once(' '), high.split_once(' ')) {
+        _ if low == high => low.to_owned(),
+        (Some((number, unit)), Some((_, same))) if unit == same => format!("{number} to {high}"),
+        _ => format!("{low} to {high}"),
     }
 }
 
@@ -502,12 +572,26 @@ fn state_word(state: PairState) -> &'static str {
     }
 }
 
-fn step_name(report: &Report, step: usize) -> &str {
-    report.steps.get(step).map_or("?", |s| s.name.as_str())
+/// What a state says, for whoever reads it for the first time.
+fn meaning(state: PairState) -> &'static str {
+    match state {
+        PairState::Touch => "the allowances use up the gap, or leave less of it than the residual gap of the scene",
+        PairState::Undecided => "not proven either way, and so taken as a stop",
+        PairState::Short => "nearer than the required distance, and not properly covered",
+        PairState::Covered => "nearer than the required distance, resting on the covers of both",
+        PairState::Apart => "the required distance is kept, allowances included",
+    }
 }
 
-fn during(report: &Report, step: Option<usize>, otherwise: &str) -> String {
-    step.map_or(otherwise.to_owned(), |s| format!("step {} {}", s + 1, step_name(report, s)))
+/// `Step 12 "Lower between A and B" at 94:35`.
+fn in_step(report: &Report, step: usize, time_s: Option<f64>) -> String {
+    let name = report.steps.get(step).map_or("?", |s| s.name.as_str());
+    let at = time_s.map_or(String::new(), |time| format!(" at {}", clock(time)));
+    format!("Step {} \"{name}\"{at}", step + 1)
+}
+
+fn during(step: Option<usize>, otherwise: &str) -> String {
+    step.map_or(otherwise.to_owned(), |s| format!("step {}", s + 1))
 }
 
 fn same_load(a: &CapacityRow, b: &CapacityRow) -> bool {

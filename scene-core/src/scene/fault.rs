@@ -94,7 +94,7 @@ impl FaultKind {
             }
             Self::TooDeep { limit } => (format!("brackets deeper than {limit}"), format!("at most {limit} levels")),
             Self::Syntax { found, expected } => pair(found, expected),
-            Self::UnknownFormat { found } => (format!("format {found}"), "format 1".to_owned()),
+            Self::UnknownFormat { found } => pair(found, "format 1"),
             Self::Missing { field, of } => (format!("{of} without {field}"), format!("the field {field}")),
             Self::UnknownField { field, of, allowed, .. } => {
                 (format!("the unknown field {}", shorten(field)), format!("a field of {of}: {}", allowed.join(", ")))

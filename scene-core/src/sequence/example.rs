@@ -48,7 +48,7 @@ pub fn whole_sequence() -> Vec<Step> {
         ),
         step("take the load", Action::TakeLoad),
         step("upend", Action::Upend),
-        step("hoist clear", Action::HoistTo { height_m: 2.0 }),
+        step("hoist off the ground", Action::HoistTo { height_m: 2.0 }),
         step("swing to the hole", Action::SwingToward { point: hole }),
         step("boom over the hole", Action::BoomOver { point: hole }),
         step("face the line", Action::Turn { facing: 0.4 }),

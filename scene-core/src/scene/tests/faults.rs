@@ -25,7 +25,7 @@ const CASES: &[Case] = &[
         "found 'name'; expected ',' or ')'"),
     // ---- fields
     case("format: 1", "format: 2", "2",
-        "format: found format the number 2; expected format 1\n    help: this scene was written for another version"),
+        "format: found the number 2; expected format 1\n    help: this scene was written for another version"),
     case("length: \"8 ft\",", "", "(\n    choker_from_butt",
         "rigging: found the rigging without length; expected the field length"),
     case("choker_face:", "chocker_face: \"0 deg\", choker_face:", "chocker_face",
