@@ -9,8 +9,6 @@
 //! verified. Everything else is a property, not a published value.
 
 use glam::DVec3;
-use proptest::prelude::*;
-use proptest::test_runner::{Config, RngSeed};
 use scene_core::bracket::Bracket;
 use scene_core::check::check;
 use scene_core::conductor::{Member, PlacedFamily, WireState, hang};
@@ -28,12 +26,21 @@ use std::time::{Duration, Instant};
 const TO_GROUND_M: f64 = 0.65;
 const PHASE_TO_PHASE_M: f64 = 0.68;
 
-/// The first example with two phases and the neutral, in one weather.
-static BASE: LazyLock<Site> = LazyLock::new(|| {
-    let text = include_str!("../scenes/01_juniper_lane.ron");
-    let mut site = scene::read("example", text).and_then(|scene| scene.site()).expect("the example can be read");
-    site.weather.truncate(1);
-    without(site, "C")
+/// Sites tried by each search; the same ones every time.
+const WORSENED: u64 = 24;
+const SAMPLED: u64 = 24;
+
+/// The first example, which is done as it should be, and its first sketch, which is not: two phases and the neutral.
+static BASES: LazyLock<[Site; 2]> = LazyLock::new(|| {
+    [include_str!("../scenes/01_juniper_lane.ron"), include_str!("../scenes/02_juniper_lane_first_sketch.ron")].map(
+        |text| {
+            let mut site = scene::read("example", text).and_then(|scene| scene.site()).expect("an example can be read");
+            site.weather.truncate(1);
+            // A cover that is shortened or left off shall change what is covered, not how the pole hangs.
+            site.covers.iter_mut().for_each(|cover| cover.mass_kg = cover.mass_kg.map(|_| 1e-6));
+            without(site, "C")
+        },
+    )
 });
 
 fn without(mut site: Site, name: &str) -> Site {
@@ -67,6 +74,9 @@ fn row<'a>(report: &'a Report, like: &GapRow) -> Option<&'a GapRow> {
 struct Dice(u64);
 
 impl Dice {
+    fn new(seed: u64) -> Self {
+        Self(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1)
+    }
     fn unit(&mut self) -> f64 {
         // source: xorshift64*, Vigna 2016 (from memory); any even generator does.
         self.0 ^= self.0 >> 12;
@@ -85,7 +95,7 @@ impl Dice {
 /// Another job like the example: crane elsewhere, choked elsewhere, wires higher or lower, held out otherwise, covers
 /// longer or shorter, put on and taken off at other times, some left at home, steps in another order, another wind.
 fn edited(dice: &mut Dice) -> Site {
-    let mut site = BASE.clone();
+    let mut site = BASES[dice.below(2)].clone();
     site.crane.at += DVec3::new(dice.between(-1.5, 1.5), dice.between(-1.5, 1.0), 0.0);
     site.rigging.choker_from_butt_m += dice.between(-1.5, 0.8);
     site.weather[0].wind_m_s = if dice.unit() < 0.5 { 0.0 } else { dice.between(0.0, 6.0) };
@@ -221,11 +231,6 @@ fn worsened(site: &mut Site, dice: &mut Dice) -> String {
     }
 }
 
-fn config(cases: u32) -> Config {
-    // The same cases every time: a failure is to be looked at, not to come and go.
-    Config { cases, rng_seed: RngSeed::Fixed(40), failure_persistence: None, max_shrink_iters: 0, ..Config::default() }
-}
-
 /// Brackets of two reports, with and without allowance.
 const SLACK_M: f64 = 2.1e-3;
 
@@ -235,34 +240,37 @@ fn not_computed(report: &Report) -> bool {
     report.findings.iter().any(|finding| codes.contains(&finding.code))
 }
 
-proptest! {
-    #![proptest_config(config(20))]
-
-    #[test]
-    fn nothing_that_makes_it_worse_makes_it_look_better(seed in 1..u64::MAX) {
-        let mut dice = Dice(seed);
+#[test]
+fn nothing_that_makes_it_worse_makes_it_look_better() {
+    let (mut stops, mut worsenings) = (0, 0);
+    for seed in 1..=WORSENED {
+        let mut dice = Dice::new(seed);
         let site = edited(&mut dice);
         let mut worse = site.clone();
-        let what = worsened(&mut worse, &mut dice);
+        let what = format!("seed {seed}: {}", worsened(&mut worse, &mut dice));
         let (before, after) = (check(&site), check(&worse));
-        prop_assert!(before.verdict != Verdict::Stop || after.verdict == Verdict::Stop, "{}", what);
+        assert!(before.verdict != Verdict::Stop || after.verdict == Verdict::Stop, "{what}");
         if not_computed(&after) {
-            prop_assert!(after.verdict == Verdict::Stop, "{}", what);
-            return Ok(());
+            assert!(after.verdict == Verdict::Stop, "{what}");
+            continue;
         }
         for old in &before.gaps {
             let Some(new) = row(&after, old) else {
-                prop_assert!(after.verdict == Verdict::Stop, "{what}: no row for {old:?}");
+                assert!(after.verdict == Verdict::Stop, "{what}: no row for {old:?}");
                 continue;
             };
-            prop_assert!(!is_stop(old.state) || is_stop(new.state), "{what}:\n{old:?}\n{new:?}");
+            assert!(!is_stop(old.state) || is_stop(new.state), "{what}:\n{old:?}\n{new:?}");
             if old.state == new.state {
-                prop_assert!(new.margin_m <= old.margin_m + SLACK_M, "{what}:\n{old:?}\n{new:?}");
+                assert!(new.margin_m <= old.margin_m + SLACK_M, "{what}:\n{old:?}\n{new:?}");
             } else {
-                prop_assert!(new.state < old.state, "{what}:\n{old:?}\n{new:?}");
+                assert!(new.state < old.state, "{what}:\n{old:?}\n{new:?}");
             }
+            stops += usize::from(is_stop(old.state));
+            worsenings += usize::from(new.margin_m < old.margin_m - SLACK_M);
         }
     }
+    println!("{stops} stops that stay, {worsenings} margins that shrink");
+    assert!(stops > 20 && worsenings > 50, "{stops} {worsenings}");
 }
 
 // ---------------------------------------------------------------------------------------------------------- sampled
@@ -468,14 +476,21 @@ fn demanded(site: &Site, wire: usize, nears_second_phase: bool) -> f64 {
     }
 }
 
-/// How many sampled placements want a stop; a sentence when the report has none for one of them.
-fn missed(site: &Site, dice: &mut Dice, count: usize) -> Result<usize, String> {
+/// Pairs of which a sampled placement wants a stop, and pairs that come too near covered to covered only.
+#[derive(Clone, Copy, Debug, Default)]
+struct Wanted {
+    stops: usize,
+    excused: usize,
+}
+
+/// What the sampled placements want; a sentence when the report has none for one of them.
+fn missed(site: &Site, dice: &mut Dice, count: usize) -> Result<Wanted, String> {
     let report = check(site);
-    let Ok(mass) = pole::mass(&site.pole, &site.covers) else { return Ok(0) };
-    let Ok(hung) = rigging::hang(&site.pole, &mass, &site.rigging) else { return Ok(0) };
+    let Ok(mass) = pole::mass(&site.pole, &site.covers) else { return Ok(Wanted::default()) };
+    let Ok(hung) = rigging::hang(&site.pole, &mass, &site.rigging) else { return Ok(Wanted::default()) };
     let plan = sequence::plan(site, &hung);
     if plan.steps.is_empty() {
-        return Ok(0);
+        return Ok(Wanted::default());
     }
     let motion = Motion::of(site, &plan, &lean(site));
     let states = hang(site).states;
@@ -486,7 +501,7 @@ fn missed(site: &Site, dice: &mut Dice, count: usize) -> Result<usize, String> {
     };
     let phases: Vec<usize> =
         (0..site.wires.len()).filter(|w| matches!(site.wires[*w].kind, WireKind::Phase { .. })).collect();
-    let mut wanted = 0;
+    let mut wanted = Wanted::default();
     for (body, moving) in motion.bodies.iter().enumerate() {
         for wire in 0..site.wires.len() {
             let second = phases.iter().any(|other| *other != wire && least(body, *other) < PHASE_TO_PHASE_M);
@@ -496,8 +511,11 @@ fn missed(site: &Site, dice: &mut Dice, count: usize) -> Result<usize, String> {
                 let short = s.left_m < near && !s.covered;
                 (s.body, s.wire) == (body, wire) && (short || s.left_m <= 0.0 || s.left_m < site.basis.residual_gap_m)
             });
-            let Some(bad) = bad else { continue };
-            wanted += 1;
+            let Some(bad) = bad else {
+                wanted.excused += usize::from(least(body, wire) < required_m);
+                continue;
+            };
+            wanted.stops += 1;
             let name = &site.wires[wire].name;
             let said = report.gaps.iter().find(|row| row.body == moving.name && &row.other == name);
             let about = format!(
@@ -524,25 +542,29 @@ fn missed(site: &Site, dice: &mut Dice, count: usize) -> Result<usize, String> {
     Ok(wanted)
 }
 
-proptest! {
-    #![proptest_config(config(12))]
-
-    #[test]
-    fn no_sampled_placement_that_is_too_near_and_not_covered_goes_without_a_stop(seed in 1..u64::MAX) {
-        let mut dice = Dice(seed);
+#[test]
+fn no_sampled_placement_that_is_too_near_and_not_covered_goes_without_a_stop() {
+    let mut all = Wanted::default();
+    for seed in 1..=SAMPLED {
+        let mut dice = Dice::new(seed);
         let site = edited(&mut dice);
-        let missed = missed(&site, &mut dice, 1500);
-        prop_assert!(missed.is_ok(), "{}", missed.unwrap_err());
+        match missed(&site, &mut dice, 1500) {
+            Ok(wanted) => all = Wanted { stops: all.stops + wanted.stops, excused: all.excused + wanted.excused },
+            Err(about) => panic!("seed {seed}: {about}"),
+        }
     }
+    println!("{all:?}");
+    assert!(all.stops > 20 && all.excused > 0, "{all:?}");
 }
 
 #[test]
 fn the_sampler_finds_what_is_wanted() {
-    let mut dice = Dice(7);
-    let mut site = BASE.clone();
+    let mut dice = Dice::new(7);
+    let mut site = BASES[0].clone();
+    site.held_out.clear();
     site.covers.clear();
     let wanted = missed(&site, &mut dice, 4000).unwrap();
-    assert!(wanted >= 2, "{wanted}");
+    assert!(wanted.stops >= 2, "{wanted:?}");
 }
 
 // ---------------------------------------------------------------------------------------------------------- hostile
@@ -550,7 +572,7 @@ fn the_sampler_finds_what_is_wanted() {
 /// The example with its wires far off on the other side of the street: nothing comes near, so that a stop can only come from what
 /// was spoilt.
 static QUIET: LazyLock<Site> = LazyLock::new(|| {
-    let mut site = without(BASE.clone(), "B");
+    let mut site = without(BASES[0].clone(), "B");
     let far = DVec3::new(0.0, 40.0, 0.0);
     for span in site.wires.iter_mut().flat_map(|wire| &mut wire.spans) {
         span.from += far;
