@@ -1,5 +1,6 @@
 //! Gathers what every room found into one report. It computes nothing of its own but which pair stands in which state.
 
+mod figures;
 mod gaps;
 mod rows;
 mod spacing;
@@ -74,6 +75,7 @@ pub fn check(site: &Site) -> Report {
 }
 
 pub(crate) fn rooms<'a>(site: &'a Site, findings: &mut Vec<Finding>) -> Rooms<'a> {
+    findings.extend(figures::findings(site));
     findings.extend(rules::basis(site));
     findings.extend(cover::findings(site));
     findings.extend(pole::findings(&site.pole, &site.covers));

@@ -148,7 +148,12 @@ fn instant(site: &Site, motion: &Motion, states: &[WireState], piece: usize, u: 
     for body in &motion.bodies {
         let parts = body.parts.get(piece).map_or(&[][..], |parts| &parts[..]);
         for part in parts {
-            bodies.push(shape(&body.name, &part.hull(u)));
+            let mut drawn = shape(&body.name, &part.hull(u));
+            // Where it is not known better (tilt between knots, joints in any combination), by how much it may be off.
+            if part.blur_m > 0.0 {
+                drawn["blur_m"] = json!(part.blur_m);
+            }
+            bodies.push(drawn);
         }
         for state in states.iter().filter(|state| state.steps.contains(&now.step)) {
             gaps.push(json!({

@@ -100,6 +100,8 @@ struct Legs {
     legs: Vec<Leg>,
     /// For each piece the first of its legs; one more at the end.
     starts: Vec<usize>,
+    /// The greatest of any corner.
+    most_allowance_m: f64,
     /// The allowance of every corner, when they all have the same.
     even_allowance_m: Option<f64>,
 }
@@ -109,17 +111,18 @@ impl Legs {
         let mut legs = Vec::new();
         let mut starts = vec![0];
         let mut allowance = None;
-        let mut even = true;
+        let (mut even, mut most_allowance_m) = (true, 0.0_f64);
         for (piece, parts) in body.parts.iter().enumerate() {
             for part in parts.iter() {
                 for corner in &part.features {
+                    most_allowance_m = most_allowance_m.max(corner.allowance_m);
                     even &= *allowance.get_or_insert(corner.allowance_m) == corner.allowance_m;
                 }
                 legs.push(Leg::new(piece, part));
             }
             starts.push(legs.len());
         }
-        Self { legs, starts, even_allowance_m: allowance.filter(|_| even) }
+        Self { legs, starts, most_allowance_m, even_allowance_m: allowance.filter(|_| even) }
     }
 
     fn during(&self, pieces: &Range<usize>) -> &[Leg] {
@@ -262,7 +265,9 @@ impl View<'_> {
         } else {
             (demand.distance_m, demand.rule.clone())
         };
-        let allowance_m = (gap.low_m - left.low_m).max(0.0);
+        // How deep things go into each other is not measured: there the greatest allowance says how much is missing at most.
+        let allowance_m = if left.low_m <= 0.0 { self.legs.most_allowance_m } else { gap.low_m - left.low_m };
+        let allowance_m = allowance_m.max(gap.low_m - left.low_m).max(0.0);
         let margin_m = rules::margin_m(gap.low_m, allowance_m, required_m);
         let mut bare = None;
         let mut proof = CoverProof::NotDouble;
@@ -415,6 +420,10 @@ fn bare_strands<'a>(state: &'a WireState, bare: &[Bracket]) -> Vec<Strand<'a>> {
     for placed in &state.families {
         let [from, to] = placed.station_m;
         for stretch in bare {
+            if !placed.station_error_m.is_finite() {
+                found.push(Strand::whole(&placed.family));
+                continue;
+            }
             let stretch = stretch.widened(placed.station_error_m);
             let fraction = |station: f64| (station - from) / (to - from);
             match Bracket::between(fraction(stretch.low()), fraction(stretch.high())) {
