@@ -136,6 +136,8 @@ pub struct Piece {
     pub to: Joints,
     pub path: Path,
     pub seat: Seat,
+    /// The shortest that the hoist line gets: shorter than at both ends when a combined carry raises before it lowers.
+    pub shortest_hoist_m: f64,
     pub load: LoadState,
     /// More than one only when motions are combined.
     pub signals: Vec<Signal>,
@@ -157,8 +159,19 @@ pub struct PieceRange {
 const ROUNDING: f64 = 1e-9;
 
 impl Piece {
+    /// The ends of every joint's range, in no order but for those that run with u.
+    pub fn ends(&self) -> (Joints, Joints) {
+        let (from_m, to_m) = (self.from.hoist_length_m, self.to.hoist_length_m);
+        if self.shortest_hoist_m < from_m.min(to_m) {
+            let longest = self.from.with(Joint::HoistLength, from_m.max(to_m));
+            return (longest, self.to.with(Joint::HoistLength, self.shortest_hoist_m));
+        }
+        (self.from, self.to)
+    }
+
     pub fn moves(&self, joint: Joint) -> bool {
-        self.from.get(joint) != self.to.get(joint)
+        let (from, to) = self.ends();
+        from.get(joint) != to.get(joint)
     }
 
     /// True when neither crane nor pole moves.
@@ -177,8 +190,8 @@ impl Piece {
     }
 
     pub fn span(&self, joint: Joint) -> Bracket {
-        let (from, to) = (self.from.get(joint), self.to.get(joint));
-        Bracket::exactly(from).hull(Bracket::exactly(to)).widened(ROUNDING)
+        let (from, to) = self.ends();
+        Bracket::exactly(from.get(joint)).hull(Bracket::exactly(to.get(joint))).widened(ROUNDING)
     }
 
     pub fn range(&self, crane: &CraneFrame) -> PieceRange {

@@ -432,8 +432,8 @@ pub struct Allowance {
 pub struct Step {
     pub name: String,
     pub action: Action,
-    /// Combined motion: proven over the whole box of the joints that move. Otherwise one joint at a time, in the
-    /// order that the action names.
+    /// Combined motion, of a carry or of booming away: proven over the whole box of the joints that move. Otherwise one
+    /// joint at a time, in the order that the action names.
     pub combined: bool,
 }
 
@@ -468,6 +468,12 @@ pub enum Action {
     /// Boom up or down until it has the radius of this point.
     BoomOver {
         point: DVec3,
+    },
+    /// The hanging pole to this point, its butt at this height above the ground at the hole: hoist if the butt is lower,
+    /// swing the load's plumb line toward the point, boom it over the point, hoist or lower to the height.
+    Carry {
+        point: DVec3,
+        height_m: f64,
     },
     Extend {
         boom_length_m: f64,

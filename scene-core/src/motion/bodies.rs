@@ -133,11 +133,12 @@ impl Motion {
     }
 
     fn part(&self, corners: &Arc<[Corner]>, piece: &Piece) -> MovingPart {
+        let (from, to) = piece.ends();
         let spread = Spread {
             chain: Arc::clone(&self.chain),
             corners: Arc::clone(corners),
-            from: piece.from,
-            to: piece.to,
+            from,
+            to,
             path: piece.path,
             seat: piece.seat,
             u: Bracket::exactly(0.0).hull(Bracket::exactly(1.0)),

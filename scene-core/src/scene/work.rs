@@ -285,6 +285,21 @@ impl Fields for BoomAway {
     }
 }
 
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Carry {
+    pub point: Spot,
+    /// Of the butt above the ground at the hole.
+    pub height: Quantity<Length>,
+}
+
+impl Fields for Carry {
+    const WHAT: &'static str = "carrying the pole";
+    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
+        walk.need("point", &mut self.point);
+        walk.within("0 ft", "300 ft").need("height", &mut self.height);
+    }
+}
+
 /// What a step does; the words are those of [`site::Action`].
 #[derive(Clone, Debug, Default, PartialEq)]
 pub enum Action {
@@ -296,6 +311,7 @@ pub enum Action {
     SwingToward(Spot),
     BoomToRadius(Quantity<Length>),
     BoomOver(Spot),
+    Carry(Carry),
     Extend(Quantity<Length>),
     /// To this bearing, clockwise from north.
     Turn(Quantity<Angle>),
@@ -315,6 +331,7 @@ const ACTIONS: &[&str] = &[
     "swing_toward",
     "boom_to_radius",
     "boom_over",
+    "carry",
     "extend",
     "turn",
     "hold",
@@ -336,6 +353,7 @@ impl Part for Action {
             "swing_toward" => Self::SwingToward(at.one(node, None)),
             "boom_to_radius" => Self::BoomToRadius(at.one(node, Some(("3 ft", "300 ft")))),
             "boom_over" => Self::BoomOver(at.one(node, None)),
+            "carry" => Self::Carry(at.fields_of(node)),
             "extend" => Self::Extend(at.one(node, Some(("10 ft", "300 ft")))),
             "turn" => Self::Turn(at.one(node, Some(("-360 deg", "360 deg")))),
             "hold" => Self::Hold(at.one(node, None)),
@@ -363,6 +381,7 @@ impl Part for Action {
             Self::SwingToward(spot) => word_of("swing_toward", spot),
             Self::BoomToRadius(radius) => word_of("boom_to_radius", radius),
             Self::BoomOver(spot) => word_of("boom_over", spot),
+            Self::Carry(carry) => word_with("carry", carry),
             Self::Extend(length) => word_of("extend", length),
             Self::Turn(bearing) => word_of("turn", bearing),
             Self::Hold(question) => word_of("hold", question),

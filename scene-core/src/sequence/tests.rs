@@ -270,7 +270,7 @@ proptest! {
 
     #[test]
     fn no_input_makes_the_walk_panic(
-        x in prop::num::f64::ANY, y in prop::num::f64::ANY, which in 0_usize..12, kind in 0_usize..9,
+        x in prop::num::f64::ANY, y in prop::num::f64::ANY, which in 0_usize..12, kind in 0_usize..10, combined in prop::bool::ANY,
     ) {
         let mut steps = whole_sequence();
         let p = DVec3::new(x, y, x);
@@ -283,9 +283,10 @@ proptest! {
             5 => Action::Extend { boom_length_m: x },
             6 => Action::Turn { facing: y },
             7 => Action::BoomAway { point: p, hook_height_m: y },
+            8 => Action::Carry { point: p, height_m: y },
             _ => Action::Start { butt: p, tip_toward: DVec3::new(y, x, y), boom_length_m: x },
         };
-        steps[which].action = action;
+        steps[which] = Step { combined, ..step("", action) };
         let mut site = site(steps);
         let _ = plan(&site, &hang());
         site.crane.foot_offset_m = y;
@@ -316,4 +317,185 @@ fn a_swing_the_carrier_does_not_allow_is_a_stop() {
     let mut site = site_after_start(vec![Action::SwingToward { point: DVec3::new(0.0, -9.0, 0.0) }]);
     site.crane.swing = range(-2.0, 2.0);
     assert_eq!(stops(&plan(&site, &hang())), ["swing_limit"]);
+}
+
+/// Taken, upended, hoisted to 3 m, then carried.
+fn carried(point: DVec3, height_m: f64, combined: bool) -> Plan {
+    let mut site = site_after_start(vec![
+        Action::TakeLoad,
+        Action::Upend,
+        Action::HoistTo { height_m: 3.0 },
+        Action::Carry { point, height_m },
+    ]);
+    site.steps[4].combined = combined;
+    plan(&site, &hang())
+}
+
+fn of_the_carry(plan: &Plan) -> &[Piece] {
+    &plan.pieces[plan.steps[4].pieces.clone()]
+}
+
+#[test]
+fn a_carried_butt_comes_to_the_height_under_a_load_line_over_the_point() {
+    let radius = Outline::of(&site(vec![]).pole).unwrap().butt_radius_m();
+    // Nearer than the pole lay and farther, higher than it hangs and lower.
+    for (point, height_m) in [(HOLE, 1.5), (HOLE, 4.0), (DVec3::new(5.0, 11.0, 0.0), 2.5)] {
+        for combined in [false, true] {
+            let plan = carried(point, height_m, combined);
+            assert_eq!(stops(&plan), Vec::<&str>::new());
+            let last = plan.pieces.last().unwrap();
+            let hook = plan.chain.crane.hook_in_world(&last.to);
+            assert!((hook - point).truncate().length() < 1e-9, "{hook}");
+            let lowest = pole_point(&plan, last, DVec3::ZERO, 1.0).z - radius * last.to.pole_tilt.sin();
+            assert!((lowest - height_m).abs() < 1e-9, "{lowest}");
+            let by = |joint: Joint| last.to.get(joint) - plan.pieces[plan.steps[4].pieces.start].from.get(joint);
+            assert!(by(Joint::Swing) != 0.0 && (by(Joint::Swing) - by(Joint::PoleHeading)).abs() < 1e-12);
+        }
+    }
+}
+
+#[test]
+fn a_carry_raises_first_then_swings_then_booms_then_comes_to_its_height() {
+    let plan = carried(HOLE, 4.0, false);
+    let signals: Vec<Signal> = of_the_carry(&plan).iter().flat_map(|p| p.signals.clone()).collect();
+    assert_eq!(signals, [Signal::Hoist, Signal::Swing, Signal::RaiseBoom, Signal::Lower]);
+    let plan = carried(HOLE, 1.0, false);
+    let signals: Vec<Signal> = of_the_carry(&plan).iter().flat_map(|p| p.signals.clone()).collect();
+    assert_eq!(signals, [Signal::Swing, Signal::RaiseBoom, Signal::Lower], "a butt that is higher is not raised");
+}
+
+#[test]
+fn a_combined_carry_is_one_box_that_holds_the_way_one_joint_at_a_time() {
+    for height_m in [1.6, 4.0] {
+        let (one_by_one, combined) = (carried(HOLE, height_m, false), carried(HOLE, height_m, true));
+        let [piece] = of_the_carry(&combined) else { panic!("one piece") };
+        assert!(matches!(piece.path, Path::Box { .. }) && piece.load == LoadState::Hanging);
+        for step in of_the_carry(&one_by_one) {
+            for joint in Joint::ALL {
+                let (held, part) = (piece.span(joint), step.span(joint));
+                assert!(
+                    held.widened(1e-9).contains(part.low()) && held.widened(1e-9).contains(part.high()),
+                    "{joint:?}"
+                );
+            }
+        }
+        let slowest = of_the_carry(&one_by_one).iter().map(|p| p.time_to_s - p.time_from_s).fold(0.0, f64::max);
+        assert!(piece.time_to_s - piece.time_from_s >= slowest - 1e-9);
+    }
+    let raised = carried(HOLE, 4.0, true);
+    let piece = &of_the_carry(&raised)[0];
+    assert!(piece.span(Joint::HoistLength).low() < piece.from.hoist_length_m.min(piece.to.hoist_length_m) - 0.1);
+    assert_eq!(piece.signals, [Signal::Swing, Signal::RaiseBoom, Signal::Hoist, Signal::Lower]);
+}
+
+#[test]
+fn a_carry_that_cannot_be_done_is_a_stop_whichever_way_it_is_done() {
+    let cases = [
+        (DVec3::new(0.0, 60.0, 0.0), 3.0, "out_of_reach"),
+        (DVec3::new(0.0, 9.0, f64::NAN), 3.0, ""),
+        (DVec3::new(f64::NAN, 9.0, 0.0), 3.0, "not_a_measure"),
+        (HOLE, f64::NAN, "not_a_measure"),
+        (HOLE, 90.0, "two_block"),
+        (HOLE, -0.5, "butt_below_ground"),
+        (DVec3::new(0.0, 18.0, 0.0), 0.2, "butt_below_ground"),
+    ];
+    for (point, height_m, code) in cases {
+        for combined in [false, true] {
+            let plan = carried(point, height_m, combined);
+            let expected = if code.is_empty() { vec![] } else { vec![code] };
+            assert_eq!(stops(&plan), expected, "{point} {height_m} {combined}");
+            assert_eq!(plan.stopped_at, if code.is_empty() { None } else { Some(4) });
+        }
+    }
+    let carry = Action::Carry { point: HOLE, height_m: 1.0 };
+    assert_eq!(stops(&after_start(vec![carry.clone()])), ["no_load"]);
+    assert_eq!(stops(&after_start(vec![Action::TakeLoad, carry.clone()])), ["pole_not_upended"]);
+    let over =
+        [Action::HoistTo { height_m: 2.0 }, Action::SwingToward { point: HOLE }, Action::BoomOver { point: HOLE }];
+    let in_hole = [over.to_vec(), vec![Action::LowerTo { height_m: -1.0 }, carry]].concat();
+    assert_eq!(stops(&hanging(in_hole)), ["butt_in_hole"]);
+}
+
+#[test]
+fn booming_down_while_the_butt_is_not_yet_raised_is_in_the_box_and_not_in_the_one_by_one_way() {
+    // From 3 m the boom takes it nearly 4 m down: raised to 5 m first the butt keeps off the ground, combined it may not.
+    let out = DVec3::new(10.0, 12.5, 0.0);
+    assert_eq!(stops(&carried(out, 5.0, false)), Vec::<&str>::new());
+    assert_eq!(stops(&carried(out, 5.0, true)), ["butt_below_ground"]);
+}
+
+#[test]
+fn a_combined_step_with_nothing_to_combine_is_a_stop_and_the_rest_is_still_checked() {
+    for index in 1..whole_sequence().len() - 1 {
+        let mut steps = whole_sequence();
+        steps[index].combined = true;
+        let combined = plan(&site(steps), &hang());
+        assert_eq!(stops(&combined), ["nothing_to_combine"], "step {index}");
+        assert_eq!((combined.findings[0].step, combined.stopped_at), (Some(index), None));
+        assert_eq!(combined.pieces, plan(&site(whole_sequence()), &hang()).pieces);
+    }
+}
+
+#[test]
+fn a_pole_that_lies_nowhere_or_on_a_steep_slope_is_a_stop() {
+    let butt = DVec3::new(9.0, -4.0, 0.0);
+    let lying = |tip_toward: DVec3| {
+        let mut site = site_after_start(vec![]);
+        site.steps[0].action = Action::Start { butt, tip_toward, boom_length_m: 24.0 };
+        stops(&plan(&site, &hang()))
+    };
+    assert_eq!(lying(DVec3::new(9.0, 10.0, 6.0)), Vec::<&str>::new());
+    assert_eq!(lying(DVec3::new(9.0, 10.0, 9.0)), ["ground_too_steep"]);
+    assert_eq!(lying(butt + DVec3::Z * 14.0), ["pole_place_missing"]);
+    assert_eq!(lying(DVec3::new(9.0, f64::NAN, 0.0)), ["pole_place_missing"]);
+}
+
+#[test]
+fn a_choker_that_is_not_on_the_pole_is_a_stop() {
+    for at_m in [-0.5, 0.0, 17.0, 20.0] {
+        let mut site = site(whole_sequence());
+        site.rigging.choker_from_butt_m = at_m;
+        assert_eq!(stops(&plan(&site, &hang())), ["choker_off_pole"], "{at_m}");
+    }
+}
+
+#[test]
+fn a_pole_that_hangs_flatter_than_it_lies_will_not_upend() {
+    for tilt in [1.7, -0.1] {
+        let plan = plan(&site(whole_sequence()), &hang_at(tilt, 0.19));
+        assert_eq!((stops(&plan), plan.stopped_at), (vec!["pole_will_not_upend"], Some(2)), "{tilt}");
+    }
+}
+
+#[test]
+fn a_free_hook_is_not_lowered_into_the_ground() {
+    assert_eq!(stops(&after_start(vec![Action::LowerTo { height_m: -0.1 }])), ["hook_below_ground"]);
+    assert_eq!(stops(&after_start(vec![Action::LowerTo { height_m: 0.3 }])), Vec::<&str>::new());
+}
+
+#[test]
+fn hoisting_that_lowers_and_lowering_that_hoists_is_said() {
+    let cautions = |actions: Vec<Action>| {
+        let found = hanging(actions).findings.into_iter().filter(|f| f.grade == Grade::Caution);
+        found.map(|f| (f.code, f.step)).collect::<Vec<_>>()
+    };
+    // The test's pole hangs at 1 m. None of these is set, so that each ends on the hook.
+    let ends = ("ends_on_hook", Some(4));
+    assert_eq!(cautions(vec![Action::HoistTo { height_m: 0.5 }]), [("hoist_the_other_way", Some(4)), ends]);
+    assert_eq!(cautions(vec![Action::LowerTo { height_m: 2.0 }]), [("hoist_the_other_way", Some(4)), ends]);
+    assert_eq!(cautions(vec![Action::HoistTo { height_m: 2.0 }]), [ends]);
+    assert_eq!(cautions(vec![Action::LowerTo { height_m: 0.5 }]), [ends]);
+}
+
+#[test]
+fn a_sequence_that_ends_with_the_pole_on_the_hook_is_said() {
+    let codes = |steps: usize| {
+        let plan = plan(&site(whole_sequence()[..steps].to_vec()), &hang());
+        plan.findings.iter().map(|f| f.code).collect::<Vec<_>>()
+    };
+    assert_eq!(codes(1), Vec::<&str>::new(), "nothing is on the hook yet");
+    for steps in 2..=11 {
+        assert_eq!(codes(steps), ["ends_on_hook"], "{steps}");
+    }
+    assert_eq!(codes(12), Vec::<&str>::new(), "released");
 }

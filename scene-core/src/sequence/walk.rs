@@ -274,6 +274,7 @@ impl Walk<'_> {
             _ => self.load(),
         };
         let time_to_s = self.time_s + seconds;
+        let shortest_hoist_m = self.now.hoist_length_m.min(to.hoist_length_m);
         self.plan.pieces.push(Piece {
             step: self.step,
             time_from_s: self.time_s,
@@ -282,6 +283,7 @@ impl Walk<'_> {
             to,
             path,
             seat,
+            shortest_hoist_m,
             load,
             signals: signals(&self.now, &to),
         });
@@ -295,21 +297,71 @@ impl Walk<'_> {
 
     /// One piece, if it moves anything and the line allows it.
     fn run(&mut self, to: Joints, path: Path, seconds: f64) -> Done {
-        if Joint::ALL.iter().all(|&joint| (to.get(joint) - self.now.get(joint)).abs() <= 1e-12) {
+        if self.is_there(&to) {
             return Ok(());
         }
-        let least_m = self.site.crane.two_block_m;
         // The hoist length runs evenly, so its ends say all.
-        if to.hoist_length_m < least_m - ROUNDING || to.hoist_length_m.is_nan() {
-            let message = format!(
-                "The hook block would come to {} of the head sheave; {} is the least before it two-blocks.",
-                feet(to.hoist_length_m),
-                feet(least_m)
-            );
-            let mend = "Use more boom, a steeper boom, a lower choke or shorter rigging, or do not raise so far.";
-            return Err(Box::new(stop("two_block", message, mend).measured(to.hoist_length_m, least_m, "m")));
-        }
+        self.keeps_from_two_block(to.hoist_length_m)?;
         self.push(to, self.seat, path, seconds);
+        Ok(())
+    }
+
+    fn is_there(&self, to: &Joints) -> bool {
+        Joint::ALL.iter().all(|&joint| (to.get(joint) - self.now.get(joint)).abs() <= 1e-12)
+    }
+
+    fn keeps_from_two_block(&self, hoist_length_m: f64) -> Done {
+        let least_m = self.site.crane.two_block_m;
+        if hoist_length_m >= least_m - ROUNDING {
+            return Ok(());
+        }
+        let message = format!(
+            "The hook block would come to {} of the head sheave; {} is the least before it two-blocks.",
+            feet(hoist_length_m),
+            feet(least_m)
+        );
+        let mend = "Use more boom, a steeper boom, a lower choke or shorter rigging, or do not raise so far.";
+        Err(Box::new(stop("two_block", message, mend).measured(hoist_length_m, least_m, "m")))
+    }
+
+    /// Swing, boom angle and hoist in any combination, as one piece. The hoist line may get as short as `shortest_hoist_m`
+    /// before it is at its end.
+    fn combined(&mut self, swing: f64, boom_angle: f64, hoist_length_m: f64, shortest_hoist_m: f64) -> Done {
+        let now = self.now;
+        let shortest_hoist_m = shortest_hoist_m.min(now.hoist_length_m).min(hoist_length_m);
+        let mut to = Joints { swing, boom_angle, hoist_length_m, ..now };
+        if self.loaded() {
+            to.pole_heading += swing - now.swing;
+        }
+        if self.is_there(&to) {
+            return Ok(());
+        }
+        let longest_m = now.hoist_length_m.max(hoist_length_m);
+        let least_butt_m = self.least_butt_height_m(boom_angle) - (longest_m - now.hoist_length_m);
+        self.keeps_off_ground(least_butt_m)?;
+        self.keeps_from_two_block(shortest_hoist_m)?;
+        let rates = self.site.crane.rates;
+        let boom_m = now.boom_length_m + self.chain.crane.head_along_m;
+        let hoisted_m = (now.hoist_length_m - shortest_hoist_m) + (hoist_length_m - shortest_hoist_m);
+        let swung = (swing - now.swing).abs();
+        let boomed = (boom_angle - now.boom_angle).abs();
+        // What each joint does to the hook. A hoist that turns back on its way does not run with u, so it cannot lead.
+        let turns_back = shortest_hoist_m < now.hoist_length_m.min(hoist_length_m);
+        let effects = [
+            (Joint::Swing, swung * boom_m),
+            (Joint::BoomAngle, boomed * boom_m),
+            (Joint::HoistLength, if turns_back { f64::NEG_INFINITY } else { hoisted_m }),
+        ];
+        let lead = effects.iter().max_by(|a, b| a.1.total_cmp(&b.1)).map_or(Joint::Swing, |effect| effect.0);
+        let seconds = (swung / rates.swing_rad_s).max(boomed / rates.boom_rad_s).max(hoisted_m / rates.hoist_m_s);
+        self.push(to, self.seat, Path::Box { lead }, seconds);
+        if let Some(piece) = self.plan.pieces.last_mut() {
+            piece.shortest_hoist_m = shortest_hoist_m;
+            if turns_back {
+                piece.signals = signals(&now, &Joints { hoist_length_m: shortest_hoist_m, ..to });
+                piece.signals.push(Signal::Lower);
+            }
+        }
         Ok(())
     }
 
@@ -334,11 +386,16 @@ impl Walk<'_> {
 
     fn boom_to(&mut self, angle: f64) -> Done {
         let to = self.now.with(Joint::BoomAngle, angle);
-        let span = Bracket::exactly(angle).hull(Bracket::exactly(self.now.boom_angle));
+        self.keeps_off_ground(self.least_butt_height_m(angle))?;
+        self.run(to, Path::Even, (angle - self.now.boom_angle).abs() / self.site.crane.rates.boom_rad_s)
+    }
+
+    /// The lowest that the butt comes on the boom's way to this angle.
+    fn least_butt_height_m(&self, boom_angle: f64) -> f64 {
+        let span = Bracket::exactly(boom_angle).hull(Bracket::exactly(self.now.boom_angle));
         let tops = self.chain.crane.line_top_height_range(span, Bracket::exactly(self.now.boom_length_m));
         let top_m = self.chain.crane.line_top_in_world(&self.now).z - self.chain.crane.at.z;
-        self.keeps_off_ground(self.butt_height_m(&self.now) - (top_m - tops.low()))?;
-        self.run(to, Path::Even, (angle - self.now.boom_angle).abs() / self.site.crane.rates.boom_rad_s)
+        self.butt_height_m(&self.now) - (top_m - tops.low())
     }
 
     fn keeps_off_ground(&self, least_butt_height_m: f64) -> Done {
@@ -382,6 +439,9 @@ impl Walk<'_> {
                 false => stop("start_not_first", "A start stands within the sequence.", mend),
             });
         }
+        if combined && !matches!(action, Action::Carry { .. } | Action::BoomAway { .. }) {
+            self.one_control();
+        }
         match action {
             Action::Start { butt, tip_toward, boom_length_m } => self.start(*butt, *tip_toward, *boom_length_m),
             Action::TakeLoad => self.take_load(),
@@ -395,6 +455,7 @@ impl Walk<'_> {
             }
             Action::BoomToRadius { radius_m } => self.boom_to_radius(*radius_m),
             Action::BoomOver { point } => self.boom_to_radius((*point - self.chain.crane.at).truncate().length()),
+            Action::Carry { point, height_m } => self.carry(*point, *height_m, combined),
             Action::Extend { boom_length_m } => self.extend(*boom_length_m),
             Action::Turn { facing } => self.turn(*facing),
             Action::Hold { question } => {
@@ -412,6 +473,16 @@ impl Walk<'_> {
             Action::Release => self.release(),
             Action::BoomAway { point, hook_height_m } => self.boom_away(*point, *hook_height_m, combined),
         }
+    }
+
+    /// A step that is to be combined although its action has nothing to combine: whoever wrote it means more than is
+    /// checked, so it is a stop; the rest is still checked, one joint at a time.
+    fn one_control(&mut self) {
+        let message = "The step is combined, but its action runs one control at a time and was checked so.";
+        let mend = "Leave out `combined`, or let one carry or boom away do all that moves at once.";
+        let finding =
+            Finding::stop("nothing_to_combine", message).rule("geometry of the crane and the pole").mend(mend);
+        self.plan.findings.push(finding.at_step(self.step).at_time(self.time_s));
     }
 
     /// The pole on the ground, the hook over its choke with the rigging reaching down to it.
@@ -632,6 +703,31 @@ impl Walk<'_> {
         self.boom_to(angle)
     }
 
+    fn carry(&mut self, point: DVec3, height_m: f64, combined: bool) -> Done {
+        if matches!(self.phase, Phase::Lying | Phase::Standing) {
+            let message = "There is no pole on the hook to be carried.";
+            return Err(stop("no_load", message, "Take the load and upend it before it is carried."));
+        }
+        if !is_measure(height_m) {
+            return Err(stop("not_a_measure", "The height is not a number.", "State the height."));
+        }
+        self.may_travel()?;
+        self.keeps_off_ground(height_m)?;
+        let now = self.now;
+        let (swing, boom_angle) =
+            self.chain.crane.reach(point, now.boom_length_m, now.swing, now.boom_angle).map_err(out_of_reach)?;
+        let raised_m = now.hoist_length_m - (height_m - self.butt_height_m(&now)).max(0.0);
+        let over = Joints { swing, boom_angle, hoist_length_m: raised_m, ..now };
+        let hoist_length_m = raised_m + self.butt_height_m(&over) - height_m;
+        if combined {
+            return self.combined(swing, boom_angle, hoist_length_m, raised_m);
+        }
+        self.hoist_to(raised_m)?;
+        self.swing_to(swing)?;
+        self.boom_to(boom_angle)?;
+        self.hoist_to(hoist_length_m)
+    }
+
     fn extend(&mut self, boom_length_m: f64) -> Done {
         self.may_travel()?;
         self.chain.crane.accepts_length(boom_length_m).map_err(out_of_reach)?;
@@ -709,27 +805,12 @@ impl Walk<'_> {
             self.chain.crane.reach(point, now.boom_length_m, now.swing, now.boom_angle).map_err(out_of_reach)?;
         let rise_m = (hook_height_m - self.hook_height_m(&now)).max(0.0);
         let hoist_length_m = now.hoist_length_m - rise_m;
-        if !combined {
-            self.hoist_to(hoist_length_m)?;
-            self.boom_to(boom_angle)?;
-            return self.swing_to(swing);
+        if combined {
+            return self.combined(swing, boom_angle, hoist_length_m, hoist_length_m);
         }
-        let rates = self.site.crane.rates;
-        let boom_m = now.boom_length_m + self.chain.crane.head_along_m;
-        // What each joint does to the hook, and how long it takes.
-        let runs = [
-            (Joint::Swing, swing, boom_m, rates.swing_rad_s),
-            (Joint::BoomAngle, boom_angle, boom_m, rates.boom_rad_s),
-            (Joint::HoistLength, hoist_length_m, 1.0, rates.hoist_m_s),
-        ]
-        .map(|(joint, to, lever_m, rate)| {
-            let by = (to - now.get(joint)).abs();
-            (joint, to, by * lever_m, by / rate)
-        });
-        let to = runs.iter().fold(now, |at, run| at.with(run.0, run.1));
-        let lead = runs.iter().max_by(|a, b| a.2.total_cmp(&b.2)).map_or(Joint::Swing, |run| run.0);
-        let seconds = runs.iter().map(|run| run.3).fold(0.0, f64::max);
-        self.run(to, Path::Box { lead }, seconds)
+        self.hoist_to(hoist_length_m)?;
+        self.boom_to(boom_angle)?;
+        self.swing_to(swing)
     }
 }
 

@@ -123,6 +123,7 @@ fn action(build: &mut Build<'_>, path: &str, action: &Action, crane: &site::Cran
         Action::SwingToward(at) => site::Action::SwingToward { point: spot(at) },
         Action::BoomToRadius(radius) => site::Action::BoomToRadius { radius_m: radius.si() },
         Action::BoomOver(at) => site::Action::BoomOver { point: spot(at) },
+        Action::Carry(carry) => site::Action::Carry { point: spot(&carry.point), height_m: carry.height.si() },
         Action::Extend(length) => {
             boom_length_of(build, path, length, crane);
             site::Action::Extend { boom_length_m: length.si() }
