@@ -17,7 +17,7 @@ fn juniper_lane() -> Site {
 
 fn rooms(c: &mut Criterion) {
     let site = juniper_lane();
-    let mass = pole::mass(&site.pole).expect("its pole has a mass");
+    let mass = pole::mass(&site.pole, &site.covers).expect("its pole has a mass");
     let hang = rigging::hang(&site.pole, &mass, &site.rigging).expect("its pole hangs");
     let plan = sequence::plan(&site, &hang);
     let leans = rigging::wind_leans(&site.pole, &mass, &site.rigging, &site.weather).expect("its pole leans");
@@ -27,7 +27,7 @@ fn rooms(c: &mut Criterion) {
     c.bench_function("hang the wires", |b| b.iter(|| conductor::hang(black_box(&site))));
     c.bench_function("weigh and hang the pole", |b| {
         b.iter(|| {
-            let mass = pole::mass(black_box(&site.pole)).ok()?;
+            let mass = pole::mass(black_box(&site.pole), &site.covers).ok()?;
             let leans = rigging::wind_leans(&site.pole, &mass, &site.rigging, &site.weather).ok()?;
             Some((rigging::hang(&site.pole, &mass, &site.rigging).ok()?, leans))
         })

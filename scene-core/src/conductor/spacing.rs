@@ -1,20 +1,23 @@
 //! How near a wire that is held out, or on its way there, comes to the other wires: a bracket of the smallest gap over all
 //! members of both families, each blown about independently of the other.
 //!
-//! For any unit n, the gap between two sets is at least what is left between their supports along n. Best first, the stretch
-//! or the blowout that leaves most open is halved.
+//! For any unit n, the gap between two sets is at least what is left between their supports along n. The best n is that of the
+//! closest points of their convex hulls. Best first, whatever makes the hulls most too large is halved.
 
 use super::family::{Member, Patch, SpanFamily};
 use super::hang::{Place, PlacedFamily, WireState};
 use crate::bracket::Bracket;
+use crate::solid::nearest::nearest;
 use glam::DVec3;
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 
 /// The bracket is narrow enough, but for the families' form.
 const WIDTH_M: f64 = 0.005;
-/// Boxes looked at for one pair of wires; after that the bracket stays as wide as it is.
-const BOXES: usize = 4000;
+/// To what the closest points of two convex hulls are found.
+const ACCURACY_M: f64 = 0.0002;
+/// Pairs of pieces looked at for one pair of wires; after that the bracket stays as wide as it is.
+const LOOKS: usize = 4000;
 
 /// The smallest gap between two wires, surface to surface.
 #[derive(Clone, Debug, PartialEq)]
@@ -66,12 +69,24 @@ struct Piece<'a> {
     patch: Patch,
 }
 
-/// A pair of pieces with its bounds.
+/// A pair of pieces, of which at first only a bound is known.
 struct Pair<'a> {
     pieces: [Piece<'a>; 2],
     low_m: f64,
-    /// What halving could still gain on `low_m`: the rest is the families' form.
-    open_m: f64,
+    /// About the way from the other to the one; zero when unknown.
+    way: DVec3,
+    look: Option<Look>,
+}
+
+/// What the closest points of the convex hulls of two pieces tell.
+#[derive(Clone, Copy)]
+struct Look {
+    low_m: f64,
+    /// The gap of two members.
+    witness_m: f64,
+    way: DVec3,
+    /// Where the hulls are too large: which piece, and which of [`Patch::ranges`].
+    worst: [usize; 2],
 }
 
 impl PartialEq for Pair<'_> {
@@ -92,71 +107,125 @@ impl Ord for Pair<'_> {
     }
 }
 
+/// `None` when there is nothing to compare; −∞ and ∞ when there is, but it cannot be.
 fn smallest_gap(ones: &[PlacedFamily], others: &[PlacedFamily]) -> Option<(f64, f64)> {
-    let mut high = f64::INFINITY;
     let mut heap = BinaryHeap::new();
-    for one in ones.iter().filter_map(|placed| Piece::whole(&placed.family)) {
-        for other in others.iter().filter_map(|placed| Piece::whole(&placed.family)) {
-            let (pair, witness_m) = Pair::new([one, other], f64::NEG_INFINITY);
-            high = high.min(witness_m);
-            heap.push(pair);
+    for one in ones {
+        for other in others {
+            match (Piece::whole(&one.family), Piece::whole(&other.family)) {
+                (Some(one), Some(other)) => heap.push(Pair::unseen([one, other])),
+                _ => return Some((f64::NEG_INFINITY, f64::INFINITY)),
+            }
         }
     }
-    for _ in 0..BOXES {
-        let Some(nearest) = heap.peek() else { break };
-        if high - nearest.low_m <= WIDTH_M || nearest.open_m <= WIDTH_M {
-            break;
+    let mut high = f64::INFINITY;
+    let mut looks = 0;
+    while let Some(mut nearest) = heap.pop() {
+        // What halving could still gain on the low of this pair: the rest is the families' form.
+        let open_m = nearest.look.map(|look| look.witness_m - form_m(nearest.pieces) - look.low_m);
+        if high - nearest.low_m <= WIDTH_M || open_m.is_some_and(|open_m| open_m <= WIDTH_M) || looks >= LOOKS {
+            return Some((nearest.low_m.min(high), high));
         }
-        let Some(pair) = heap.pop() else { break };
-        for pieces in halves(pair.pieces) {
-            let (half, witness_m) = Pair::new(pieces, pair.low_m);
-            high = high.min(witness_m);
-            heap.push(half);
+        if let Some(look) = nearest.look {
+            for pieces in halves(nearest.pieces, look.worst) {
+                heap.push(Pair { pieces, low_m: nearest.low_m, way: look.way, look: None });
+            }
+        } else {
+            looks += 1;
+            let look = Look::at(nearest.pieces, nearest.way);
+            high = high.min(look.witness_m);
+            // A half is never nearer than the whole it comes from.
+            nearest.low_m = nearest.low_m.max(look.low_m);
+            nearest.look = Some(look);
+            heap.push(nearest);
         }
     }
-    let low = heap.peek()?.low_m;
-    (low.is_finite() && high.is_finite()).then_some((low.min(high), high))
+    None
+}
+
+fn halves([one, other]: [Piece; 2], [side, range]: [usize; 2]) -> [[Piece; 2]; 2] {
+    if side == 0 { one.halves(range).map(|half| [half, other]) } else { other.halves(range).map(|half| [one, half]) }
+}
+
+fn form_m([one, other]: [Piece; 2]) -> f64 {
+    one.family.form_m + other.family.form_m
+}
+
+/// What comes off the distance of two centre lines, rounding included.
+fn taken_m(pieces: [Piece; 2]) -> f64 {
+    let [one, other] = pieces.map(|piece| piece.family.radius_m);
+    one + other + form_m(pieces) + 1e-9
 }
 
 impl<'a> Pair<'a> {
-    /// The pair and the gap of two of its members; a half is never nearer than the whole it comes from.
-    fn new(pieces: [Piece<'a>; 2], whole_low_m: f64) -> (Self, f64) {
-        let (low_m, witness_m) = bound(pieces);
-        let form_m = pieces[0].family.form_m + pieces[1].family.form_m;
-        (Self { pieces, low_m: low_m.max(whole_low_m), open_m: witness_m - form_m - low_m }, witness_m)
+    /// With what the boxes about the two pieces tell.
+    fn unseen(pieces: [Piece<'a>; 2]) -> Self {
+        let [one, other] = pieces.map(|piece| piece.family.extent(&piece.patch));
+        let way = one.way_from(other);
+        Self { pieces, low_m: way.length() - taken_m(pieces), way, look: None }
     }
 }
 
-/// Low bound of the gap, and the gap of two members.
-fn bound([one, other]: [Piece; 2]) -> (f64, f64) {
-    let radii = one.family.radius_m + other.family.radius_m;
-    let form = one.family.form_m + other.family.form_m;
-    let mut between = other.middle() - one.middle();
-    let (mut low, mut witness) = (f64::NEG_INFINITY, between.length());
-    for _ in 0..3 {
-        let n = between.try_normalize().unwrap_or(DVec3::Z);
-        let (reach_one, at_one) = one.family.support(n, &one.patch);
-        let (reach_other, at_other) = other.family.support(-n, &other.patch);
-        low = low.max(-reach_one - reach_other);
-        // The farthest along n toward each other, then each the nearest to the other.
-        let point = other.family.point(&at_other);
-        let near = one.family.point(&one.family.member_near(point, at_one.t, &one.patch));
-        let far = other.family.point(&other.family.member_near(near, at_other.t, &other.patch));
-        between = far - near;
-        witness = witness.min(between.length());
+impl Look {
+    fn at(pieces: [Piece; 2], way: DVec3) -> Self {
+        let [one, other] = pieces;
+        let farthest = |v: DVec3| {
+            let at = [one.family.support(-v, &one.patch).1, other.family.support(v, &other.patch).1];
+            ([one.family.point(&at[0]), other.family.point(&at[1])], at)
+        };
+        let closest = nearest(farthest, way, ACCURACY_M);
+        let way = closest.points[0] - closest.points[1];
+        // No two centre lines are nearer than touching.
+        let apart_m = way.try_normalize().map_or(0.0, |n| {
+            let (reach_one, _) = one.family.support(-n, &one.patch);
+            let (reach_other, _) = other.family.support(n, &other.patch);
+            (-reach_one - reach_other).max(0.0)
+        });
+        let mut means = [[0.0; 5]; 2];
+        for (members, share) in closest.mixed() {
+            for (mean, member) in means.iter_mut().zip(members) {
+                add(mean, member.ranges().map(|x| x * share));
+            }
+        }
+        let mut spreads = [[0.0; 5]; 2];
+        for (members, share) in closest.mixed() {
+            for ((spread, mean), member) in spreads.iter_mut().zip(&means).zip(members) {
+                let ranges = member.ranges();
+                add(spread, std::array::from_fn(|k| share * (ranges[k] - mean[k]).abs()));
+            }
+        }
+        let at = [one.member(means[0]), other.member(means[1])];
+        let losses = [one.losses_m(&at[0], spreads[0]), other.losses_m(&at[1], spreads[1])];
+        let mut worst = (0.0, [0, 0]);
+        for (side, losses) in losses.into_iter().enumerate() {
+            for (range, loss_m) in losses.into_iter().enumerate() {
+                if loss_m > worst.0 {
+                    worst = (loss_m, [side, range]);
+                }
+            }
+        }
+        let radii_m = one.family.radius_m + other.family.radius_m;
+        let witness_m = members_apart_m(pieces, at, closest.points[1]) - radii_m;
+        Self { low_m: apart_m - taken_m(pieces), witness_m, way, worst: worst.1 }
     }
-    (low - radii - form, witness - radii)
 }
 
-/// The halves of whatever leaves the most open: a stretch or a blowout of either.
-fn halves(pieces: [Piece; 2]) -> [[Piece; 2]; 2] {
-    let [one, other] = pieces;
-    let open = [one.open_m(), other.open_m()];
-    if open[0].0.max(open[0].1) >= open[1].0.max(open[1].1) {
-        one.halves(open[0]).map(|half| [half, other])
-    } else {
-        other.halves(open[1]).map(|half| [one, half])
+fn add(sum: &mut [f64; 5], more: [f64; 5]) {
+    for (sum, more) in sum.iter_mut().zip(more) {
+        *sum += more;
     }
+}
+
+/// The distance of two centre-line points, near the two members and near a point of the other's hull.
+fn members_apart_m([one, other]: [Piece; 2], at: [Member; 2], near: DVec3) -> f64 {
+    let mut least = one.family.point(&at[0]).distance(other.family.point(&at[1]));
+    let mut near = near;
+    for _ in 0..2 {
+        let on_one = one.family.point(&one.family.member_near(near, at[0].t, &one.patch));
+        near = other.family.point(&other.family.member_near(on_one, at[1].t, &other.patch));
+        least = least.min(on_one.distance(near));
+    }
+    least
 }
 
 impl<'a> Piece<'a> {
@@ -165,28 +234,37 @@ impl<'a> Piece<'a> {
         family.is_sound().then_some(Self { family, patch })
     }
 
-    fn halves(self, (stretch, swing): (f64, f64)) -> [Self; 2] {
-        let patch = self.patch;
-        if stretch >= swing {
-            patch.t.halves().map(|t| Self { patch: Patch { t, ..patch }, ..self })
-        } else {
-            patch.blowout.halves().map(|blowout| Self { patch: Patch { blowout, ..patch }, ..self })
-        }
+    fn halves(self, range: usize) -> [Self; 2] {
+        let halves = self.patch.ranges().get(range).map_or([self.patch.t; 2], |range| range.halves());
+        halves.map(|half| Self { patch: self.patch.with(range, half), ..self })
     }
 
-    fn middle(&self) -> DVec3 {
-        let [t, curvature, blowout, a, b] = self.patch.ranges().map(Bracket::middle);
-        self.family.point(&Member { t, curvature, blowout, a, b })
+    fn member(&self, [t, curvature, blowout, a, b]: [f64; 5]) -> Member {
+        self.patch.clamp(Member { t, curvature, blowout, a, b })
     }
 
-    /// What its stretch and its blowout leave open: how far the piece is from convex. A stretch also leaves open where along it
-    /// the gap is smallest: a hundredth of its length is counted for that.
-    fn open_m(&self) -> (f64, f64) {
-        let (t, curve) = (self.patch.t, self.family.catenary(self.patch.curvature.high()));
-        let bend = curve.bend(t.low()).max(curve.bend(t.high()));
-        let depth = curve.depth(t.low()).max(curve.depth(t.high())).max(curve.depth(t.middle()));
-        let stretch = t.width() * t.width() * bend / 8.0 + 0.01 * t.width() * self.family.run_m;
-        (stretch, depth * (1.0 - (self.patch.blowout.width() / 2.0).cos()))
+    /// About how far a mixture of members, each range spread so much around a member, lies from every member: what each range
+    /// has to do with it. An order to halve in, not a bound.
+    fn losses_m(&self, at: &Member, [t, curvature, blowout, a, b]: [f64; 5]) -> [f64; 5] {
+        let family = self.family;
+        let curve = family.catenary(self.patch.curvature.high());
+        let (depth, steep) = (curve.depth(at.t), curve.slope(at.t).abs().max(curve.bend(at.t) * t));
+        let (way_a, way_b) = (family.a[0].distance(family.a[1]), family.b[0].distance(family.b[1]));
+        let slackening = if curvature > 0.0 { steep * curvature / self.patch.curvature.high() } else { 0.0 };
+        let [of_curvature, of_blowout, of_a, of_b] =
+            [slackening, steep * blowout, way_a * a, way_b * b].map(|by| by * t);
+        let lost = [
+            curve.bend(at.t) * t * t / 2.0 + of_curvature + of_blowout + of_a + of_b,
+            of_curvature,
+            depth * blowout * blowout / 2.0 + of_blowout,
+            of_a,
+            of_b,
+        ];
+        // Where no mixture is to blame, the largest range.
+        let widths = self.patch.ranges().map(Bracket::width);
+        let deepest = depth / self.patch.curvature.high().max(1e-12);
+        let sizes = [family.run_m + family.rise_m.abs(), deepest, depth, way_a, way_b];
+        std::array::from_fn(|k| if widths[k] > 1e-12 { lost[k] + 1e-6 * sizes[k] * widths[k] } else { 0.0 })
     }
 }
 
