@@ -773,7 +773,7 @@ mod tests {
             let answer = mass(&framed, &[]).unwrap();
             let shell = &answer.parts[0];
             let timber = shell.kg.at(f);
-            let centre = (timber * shell.centre_from_butt_m.at(g) + kg * (at + 0.7 * h)) / (timber + kg);
+            let centre = (timber * shell.centre_from_butt_m.at(g) + kg * (at + 0.7 * (0.4 + 0.2 * h))) / (timber + kg);
             prop_assert!(answer.kg.contains(timber + kg));
             prop_assert!(answer.balance_from_butt_m.contains(centre));
         }
