@@ -1,6 +1,6 @@
 //! `check`: exit status, text, several scenes.
 
-use super::{Bench, JUNIPER_LANE, Run, changed, template};
+use super::{ALDER_ROAD, Bench, JUNIPER_LANE, Run, changed};
 use std::process::Stdio;
 
 fn checked(scene: &str, arguments: &[&str]) -> Run {
@@ -19,7 +19,7 @@ fn counted(text: &str, grade: &str) -> usize {
 
 #[test]
 fn the_status_is_one_exactly_when_a_stop_was_found() {
-    for scene in [JUNIPER_LANE, &template()] {
+    for scene in [JUNIPER_LANE, ALDER_ROAD] {
         let run = checked(scene, &[]);
         assert_eq!(run.err, "");
         assert_eq!(run.status, i32::from(counted(&run.out, "stop") > 0), "{}", run.out.lines().nth(1).unwrap());
@@ -36,7 +36,7 @@ fn a_pick_that_overloads_the_sling_is_a_stop() {
 
 #[test]
 fn the_verdict_is_never_better_than_caution_while_something_is_not_checked() {
-    for scene in [JUNIPER_LANE, &template()] {
+    for scene in [JUNIPER_LANE, ALDER_ROAD] {
         let run = checked(scene, &[]);
         assert!(run.out.contains("\nNot checked\n"));
         let verdict = run.out.lines().nth(1).unwrap().split_whitespace().next().unwrap();
@@ -90,7 +90,7 @@ fn us_text_has_no_metres_or_kilograms() {
 #[test]
 fn no_line_is_too_wide_for_a_printed_page() {
     for units in ["us", "si"] {
-        for scene in [JUNIPER_LANE, &template()] {
+        for scene in [JUNIPER_LANE, ALDER_ROAD] {
             for line in checked(scene, &["--units", units]).out.lines() {
                 assert!(line.chars().count() <= 110, "{}: {line}", line.chars().count());
                 assert_eq!(line, line.trim_end());
@@ -117,7 +117,7 @@ fn several_scenes_are_all_checked_and_the_worst_gives_the_status() {
     let bench = Bench::new();
     bench.put("one.ron", JUNIPER_LANE);
     bench.put("bad.ron", "(");
-    bench.put("two.ron", template());
+    bench.put("two.ron", ALDER_ROAD);
     let run = bench.run(&["check", "one.ron", "bad.ron", "two.ron"]);
     assert_eq!(run.status, 2);
     let at = |text: &str| run.out.find(text).unwrap_or_else(|| panic!("{text} is missing"));

@@ -14,6 +14,8 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 use tempfile::TempDir;
 
+/// A scene started from the template.
+const ALDER_ROAD: &str = include_str!("alder.ron");
 const JUNIPER_LANE: &str = include_str!("../../../scenes/01_juniper_lane.ron");
 
 /// What one run gave back.
@@ -77,16 +79,18 @@ impl Run {
     }
 }
 
-/// The template as `new` writes it.
-fn template() -> String {
-    let bench = Bench::new();
-    assert_eq!(bench.run(&["new", "job.ron"]).status, 0);
-    fs::read_to_string(bench.path("job.ron")).unwrap()
-}
-
 /// A scene with one thing changed; the change must find its place.
 #[track_caller]
 fn changed(scene: &str, from: &str, to: &str) -> String {
     assert!(scene.contains(from), "the scene no longer holds {from}");
     scene.replacen(from, to, 1)
+}
+
+/// A scene in which the first field of this name has another text.
+#[track_caller]
+fn set(scene: &str, field: &str, text: &str) -> String {
+    let start = scene.find(&format!("{field}: \"")).unwrap_or_else(|| panic!("the scene has no {field}"));
+    let (before, rest) = scene.split_at(start + field.len() + 3);
+    let (_, after) = rest.split_once('"').unwrap();
+    format!("{before}{text}\"{after}")
 }

@@ -1,6 +1,6 @@
 //! `trace`: JSON lines that another program can measure.
 
-use super::{Bench, JUNIPER_LANE, Run, changed, template};
+use super::{ALDER_ROAD, Bench, JUNIPER_LANE, Run, set};
 use serde_json::Value;
 use std::collections::BTreeSet;
 
@@ -126,7 +126,7 @@ fn the_number_of_instants_is_bounded_however_fine_they_are_asked_for() {
     let (coarse, fine) = (count("3600"), count("1"));
     assert!(20 < coarse && coarse < fine && fine < 2_000, "{coarse}, {fine}");
     // Hours of slow hoisting: an instant every hundredth of a second would be over a million lines.
-    let slow = changed(&template(), "hoist: \"0.5 ft/s\"", "hoist: \"0.02 ft/s\"");
+    let slow = set(ALDER_ROAD, "hoist", "0.02 ft/s");
     let every = ["--every", "3600"];
     assert!(traced(&slow, &every).out.lines().count() < 200);
     assert_eq!(traced(&slow, &["--every", "0.001"]).status, 2);
@@ -134,7 +134,7 @@ fn the_number_of_instants_is_bounded_however_fine_they_are_asked_for() {
 
 #[test]
 fn a_pole_that_cannot_hang_is_not_traced_and_that_is_said() {
-    let scene = changed(&template(), "choker_from_butt: \"37 ft\"", "choker_from_butt: \"12 ft\"");
+    let scene = set(ALDER_ROAD, "choker_from_butt", "12 ft");
     let run = traced(&scene, &[]);
     assert_eq!((run.status, lines(&run).len()), (1, 1));
     assert!(run.err.contains("The motion stops before step 1 \"Set up\""), "{}", run.err);

@@ -1,6 +1,6 @@
 //! The words that the program never uses of a job.
 
-use super::{Bench, JUNIPER_LANE, changed, template};
+use super::{ALDER_ROAD, Bench, JUNIPER_LANE, set};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -21,9 +21,9 @@ fn keeps_to_the_words(what: &str, text: &str) {
 fn no_output_says_that_a_pick_is_safe_or_clear() {
     let bench = Bench::new();
     bench.put("juniper.ron", JUNIPER_LANE);
-    bench.put("alder.ron", template());
-    bench.put("low.ron", changed(&template(), "choker_from_butt: \"37 ft\"", "choker_from_butt: \"12 ft\""));
-    bench.put("bad.ron", changed(&template(), "\"12.47 kV\"", "\"12.47 kg\""));
+    bench.put("alder.ron", ALDER_ROAD);
+    bench.put("low.ron", set(ALDER_ROAD, "choker_from_butt", "12 ft"));
+    bench.put("bad.ron", set(ALDER_ROAD, "voltage", "12.47 kg"));
     bench.put("broken.ron", "(format: 1, ");
     for arguments in [
         &[][..],

@@ -100,7 +100,6 @@ impl Page {
         if let (Some(body), Some(other)) = (gap.point_on_body, gap.point_on_other) {
             self.line(&format!("  nearest: {} to {} (east, north, up)", self.point(body), self.point(other)));
         }
-        self.wrapped("  ", &format!("{}: {}.", state_word(gap.state), meaning(gap.state)));
     }
 
     fn findings(&mut self, report: &Report) {
@@ -610,4 +609,45 @@ fn clock(seconds: f64) -> String {
     }
     let seconds = seconds.round() as u64;
     format!("{}:{:02}", seconds / 60, seconds % 60)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::check;
+    use crate::scene;
+
+    fn report(change: (&str, &str)) -> Report {
+        let text = scene::template().replacen(change.0, change.1, 1);
+        check(&scene::read("job.ron", &text).and_then(|scene| scene.site()).unwrap())
+    }
+
+    #[test]
+    fn colour_repeats_what_the_words_say() {
+        let report = report(("", ""));
+        for units in [Units::Us, Units::Si] {
+            let coloured = render(&report, Look { units, colour: true });
+            let mut stripped = coloured.clone();
+            for code in [BOLD, STOP_COLOUR, CAUTION_COLOUR, NOTE_COLOUR, PLAIN] {
+                stripped = stripped.replace(code, "");
+            }
+            assert_ne!(coloured, stripped);
+            assert_eq!(stripped, render(&report, Look { units, colour: false }));
+        }
+    }
+
+    #[test]
+    fn a_name_cannot_steer_the_terminal() {
+        let report = report(("Alder Road", "Alder\\x1b[2J\\u{202e}\\nRoad"));
+        let text = render(&report, Look { units: Units::Us, colour: true });
+        assert!(text.starts_with("Alder\u{fffd}[2J\u{fffd}\u{fffd}Road"), "{text}");
+        assert!(!text.contains("\x1b[2J") && !text.contains('\u{202e}'));
+    }
+
+    #[test]
+    fn a_range_names_its_unit_once() {
+        assert_eq!(range("446 lbf", "490 lbf"), "446 to 490 lbf");
+        assert_eq!(range("446 lbf", "446 lbf"), "446 lbf");
+        assert_eq!(range("not known", "4 lbf"), "not known to 4 lbf");
+    }
 }
