@@ -301,8 +301,12 @@ impl SpanFamily {
         } else if wanted <= least {
             taut
         } else {
-            // Depth is nearly proportional to curvature; the member is real whatever this gives.
-            (taut + (slack - taut) * (wanted - least) / (most - least)).clamp(taut, slack)
+            // Depth is nearly proportional to curvature, and more nearly so between here and the slackest, which is no nearer
+            // than the true one; the member is real whatever this gives.
+            let near = (taut + (slack - taut) * (wanted - least) / (most - least)).clamp(taut, slack);
+            let depth = self.depth(member.t, near);
+            let (steps, rest) = (slack - near, most - depth);
+            if rest > 0.0 { (near + steps * (wanted - depth) / rest).clamp(taut, slack) } else { near }
         };
     }
 
