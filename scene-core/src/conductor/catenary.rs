@@ -203,8 +203,7 @@ impl Catenary {
 
     /// The mean of the tension along the wire's length: ∫T ds / length = (H·run/2)·(1 + cosh 2m · sinh 2σ/(2σ)) / length.
     pub fn mean_tension_n(&self, load_n_per_m: f64) -> f64 {
-        let squared = (1.0 + (2.0 * self.mid).cosh() * (1.0 + sinhc_less_1(2.0 * self.half))) / 2.0;
-        self.horizontal_tension_n(load_n_per_m) * self.run_m * squared / self.length_m()
+        length_and_mean_tension(self.run_m, self.rise_m, self.curvature(), load_n_per_m).1
     }
 
     /// m and σ.
@@ -216,6 +215,16 @@ impl Catenary {
     fn angle(&self, t: f64) -> f64 {
         self.mid + self.half * (2.0 * t - 1.0)
     }
+}
+
+/// [`Catenary::length_m`] and [`Catenary::mean_tension_n`] without the rest of the curve.
+pub(super) fn length_and_mean_tension(run_m: f64, rise_m: f64, curvature: f64, load_n_per_m: f64) -> (f64, f64) {
+    let half = run_m * curvature / 2.0;
+    let over = sinhc_less_1(half);
+    let length_m = (run_m * run_m * over * (2.0 + over) + run_m * run_m + rise_m * rise_m).sqrt();
+    let sinh_mid = rise_m / run_m / (1.0 + over);
+    let squared = (1.0 + (1.0 + 2.0 * sinh_mid * sinh_mid) * (1.0 + sinhc_less_1(2.0 * half))) / 2.0;
+    (length_m, load_n_per_m / curvature * run_m * squared / length_m)
 }
 
 /// length² − chord² of a catenary of this run and curvature, whatever its rise.
