@@ -567,7 +567,7 @@ impl Search<'_> {
         let (at, bend) = match which {
             0 => {
                 let g = n.dot(family.down(member.blowout)).abs();
-                (member.t, g * family.catenary(member.curvature).bend(member.t))
+                (member.t, g * family.catenary(member.curvature).bend_m(member.t))
             }
             2 => (member.blowout, depth_m),
             _ => (0.0, 0.0),

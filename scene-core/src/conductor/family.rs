@@ -7,6 +7,7 @@
 //!        `-+-'                                           • ──  lateral·sin φ
 //! ```
 
+use super::catenary::Catenary;
 use crate::bracket::Bracket;
 use crate::solid::Extent;
 use glam::DVec3;
@@ -100,69 +101,6 @@ impl Patch {
     }
 }
 
-/// A catenary between two ends as its depth below the chord.
-///
-/// About the middle of the run, ξ = x − X/2, its slope is sinh(κξ + μ) with sinh μ = (h/X)·(η/sinh η), η = κX/2. What is
-/// written here is `chord − y` with every difference of nearly equal numbers taken out by hand, so that it holds for
-/// κ → 0 and for any rise.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Catenary {
-    curvature: f64,
-    run_m: f64,
-    rise_m: f64,
-    sinh_mid: f64,
-    cosh_mid: f64,
-    sinhc_half: f64,
-}
-
-impl Catenary {
-    pub fn new(curvature: f64, run_m: f64, rise_m: f64) -> Self {
-        let sinhc_half = sinhc(curvature * run_m / 2.0);
-        let sinh_mid = if run_m > 0.0 { rise_m / (run_m * sinhc_half) } else { 0.0 };
-        Self { curvature, run_m, rise_m, sinh_mid, cosh_mid: (1.0 + sinh_mid * sinh_mid).sqrt(), sinhc_half }
-    }
-
-    /// Metres below the chord at the fraction t of the run.
-    pub fn depth(&self, t: f64) -> f64 {
-        let (x, rest) = (t * self.run_m, (1.0 - t) * self.run_m);
-        let k = self.curvature;
-        let xi = (t - 0.5) * self.run_m;
-        let level = k * x * rest / 2.0 * sinhc(k * x / 2.0) * sinhc(k * rest / 2.0) * self.cosh_mid;
-        level + xi * self.sinh_mid * (self.sinhc_half - sinhc(k * xi))
-    }
-
-    /// d depth / d t, metres.
-    pub fn slope(&self, t: f64) -> f64 {
-        let z = self.curvature * (t - 0.5) * self.run_m;
-        self.rise_m - self.run_m * (z.sinh() * self.cosh_mid + z.cosh() * self.sinh_mid)
-    }
-
-    /// −d² depth / d t², metres; never negative.
-    pub fn bend(&self, t: f64) -> f64 {
-        let z = self.curvature * (t - 0.5) * self.run_m;
-        let slope = z.sinh() * self.cosh_mid + z.cosh() * self.sinh_mid;
-        self.run_m * self.run_m * self.curvature * (1.0 + slope * slope).sqrt()
-    }
-
-    /// The fraction at which d depth / d t is `slope`; beyond [0, 1] when no point of the curve has it.
-    fn fraction_of_slope(&self, slope: f64) -> f64 {
-        let turn = ((self.rise_m - slope) / self.run_m).asinh() - self.sinh_mid.asinh();
-        0.5 + turn / (self.curvature * self.run_m)
-    }
-}
-
-/// sinh(z)/z, to rounding; 1 at zero.
-fn sinhc(z: f64) -> f64 {
-    let q = z * z;
-    if q > 0.25 {
-        return z.sinh() / z;
-    }
-    // The series up to z¹², as products: a division costs ten times as much.
-    let tail = 1.0 + q * (1.0 / 110.0) * (1.0 + q * (1.0 / 156.0));
-    let tail = 1.0 + q * (1.0 / 42.0) * (1.0 + q * (1.0 / 72.0) * tail);
-    1.0 + q * (1.0 / 6.0) * (1.0 + q * (1.0 / 20.0) * tail)
-}
-
 impl SpanFamily {
     /// Every number is one, and the curves are of a size that the formulas hold for.
     pub fn is_sound(&self) -> bool {
@@ -179,12 +117,12 @@ impl SpanFamily {
     }
 
     pub fn catenary(&self, curvature: f64) -> Catenary {
-        Catenary::new(curvature, self.run_m, self.rise_m)
+        Catenary::of_shape(self.run_m, self.rise_m, curvature)
     }
 
     /// Vertical distance below the chord in still air, metres, at the fraction t of the run.
     pub fn depth(&self, t: f64, curvature: f64) -> f64 {
-        self.catenary(curvature).depth(t)
+        self.catenary(curvature).depth_m(t)
     }
 
     pub fn down(&self, blowout: f64) -> DVec3 {
@@ -198,7 +136,7 @@ impl SpanFamily {
 
     /// d point / d t, metres.
     pub fn tangent(&self, member: &Member) -> DVec3 {
-        let slope = self.catenary(member.curvature).slope(member.t);
+        let slope = self.catenary(member.curvature).deepening_m(member.t);
         self.ends(member)[1] - self.ends(member)[0] + self.down(member.blowout) * slope
     }
 
@@ -233,13 +171,13 @@ impl SpanFamily {
         let (t, curvature, depth) = if g > 0.0 {
             let curve = self.catenary(patch.curvature.high());
             // Where the derivative rise + g·slope(t) vanishes.
-            let t = curve.fraction_of_slope(-rise / g);
+            let t = curve.fraction_of_deepening(-rise / g);
             let t = if t.is_nan() { if rise > 0.0 { 1.0 } else { 0.0 } } else { t };
             let t = t.clamp(patch.t.low(), patch.t.high());
-            (t, patch.curvature.high(), curve.depth(t))
+            (t, patch.curvature.high(), curve.depth_m(t))
         } else {
             let curve = self.catenary(patch.curvature.low());
-            let [from, to] = [patch.t.low(), patch.t.high()].map(|t| (t, curve.depth(t)));
+            let [from, to] = [patch.t.low(), patch.t.high()].map(|t| (t, curve.depth_m(t)));
             let value = |(t, depth): (f64, f64)| rise * t + g * depth;
             let (t, depth) = if value(from) >= value(to) { from } else { to };
             (t, patch.curvature.low(), depth)
@@ -301,8 +239,12 @@ impl SpanFamily {
         } else if wanted <= least {
             taut
         } else {
-            // Depth is nearly proportional to curvature; the member is real whatever this gives.
-            (taut + (slack - taut) * (wanted - least) / (most - least)).clamp(taut, slack)
+            // Depth is nearly proportional to curvature, and more nearly so between here and the slackest, which is no nearer
+            // than the true one; the member is real whatever this gives.
+            let near = (taut + (slack - taut) * (wanted - least) / (most - least)).clamp(taut, slack);
+            let depth = self.depth(member.t, near);
+            let (steps, rest) = (slack - near, most - depth);
+            if rest > 0.0 { (near + steps * (wanted - depth) / rest).clamp(taut, slack) } else { near }
         };
     }
 
@@ -458,7 +400,7 @@ mod tests {
 
         #[test]
         fn a_slacker_wire_hangs_lower_everywhere(run in 1.0..200.0, rise in -60.0..60.0, k in 0.0..0.02, more in 0.0..0.01, t in 0.0..1.0) {
-            let depth = |k: f64| Catenary::new(k, run, rise).depth(t);
+            let depth = |k: f64| Catenary::of_shape(run, rise, k).depth_m(t);
             prop_assert!(depth(k) >= 0.0);
             prop_assert!(depth(k + more) >= depth(k) - 1e-12);
         }
@@ -472,7 +414,7 @@ mod tests {
             let z = |x: f64| a * f64::cosh((x - x0) / a);
             for t in [0.0, 0.1, 0.5, 0.77, 1.0] {
                 let below = z(0.0) + rise * t - z(t * run);
-                let depth = Catenary::new(1.0 / a, run, rise).depth(t);
+                let depth = Catenary::of_shape(run, rise, 1.0 / a).depth_m(t);
                 assert!((below - depth).abs() < 1e-9, "{below} {depth}");
             }
         }
@@ -480,11 +422,11 @@ mod tests {
 
     #[test]
     fn a_wire_without_weight_is_its_chord() {
-        let curve = Catenary::new(0.0, 80.0, 7.0);
-        assert_eq!(curve.depth(0.3), 0.0);
-        assert!(curve.slope(0.3).abs() < 1e-12);
-        let nearly = Catenary::new(1e-14, 80.0, 7.0);
-        assert!(nearly.depth(0.5) < 1e-10 && nearly.depth(0.5) > 0.0);
+        let curve = Catenary::of_shape(80.0, 7.0, 0.0);
+        assert_eq!(curve.depth_m(0.3), 0.0);
+        assert!(curve.deepening_m(0.3).abs() < 1e-12);
+        let nearly = Catenary::of_shape(80.0, 7.0, 1e-14);
+        assert!(nearly.depth_m(0.5) < 1e-10 && nearly.depth_m(0.5) > 0.0);
     }
 
     #[test]

@@ -23,27 +23,33 @@ pub(super) fn on_holder(
 ) -> Option<[DVec3; 2]> {
     let (mut low, mut high) = (DVec3::INFINITY, DVec3::NEG_INFINITY);
     let mut hold = |[least, most]: [DVec3; 2]| (low, high) = (low.min(least), high.max(most));
+    // The wind from either side pulls the wire as tight.
+    let sizes = if carried.blowout == 0.0 { &[0.0][..] } else { &[0.0, carried.blowout] };
     for cut in 0..CUTS {
         let ends = [cut, cut + 1].map(|end| span.curvature.at(f64::from(end) / f64::from(CUTS)));
         let span = StillSpan { curvature: Bracket::between(ends[0], ends[1])?, ..*span };
         let part = |from, to| Part::new(&span, from, to, carried, stiffness_n).ok();
         let parts = [part(0.0, fraction)?, part(fraction, 1.0)?];
-        for blowout in [-carried.blowout, 0.0, carried.blowout] {
-            let load = carried.weight_n_per_m / blowout.cos();
-            let pull = |part: &Part, curvature: Bracket, chord: &Chord| {
-                let tension = Bracket::between(load / curvature.high(), load / curvature.low())?;
-                pull_of_part(part.support, grip, chord, blowout, load, tension)
-            };
-            let (mut fixed, mut unchanged) = ([DVec3::ZERO; 2], [DVec3::ZERO; 2]);
-            for part in &parts {
-                let chord = part.chord_to(grip).ok()?;
-                let add = |sum: &mut [DVec3; 2], one: [DVec3; 2]| *sum = [sum[0] + one[0], sum[1] + one[1]];
-                add(&mut fixed, pull(part, part.fixed(&chord, carried, blowout.abs())?, &chord)?);
+        let chords = [parts[0].chord_to(grip).ok()?, parts[1].chord_to(grip).ok()?];
+        for &size in sizes {
+            let load = carried.weight_n_per_m / size.cos();
+            let mut sides = [None; 2];
+            for ((side, part), chord) in sides.iter_mut().zip(&parts).zip(&chords) {
                 let soft = part.unchanged_tension(chord.run_m, chord.length_m()) * (load / carried.weight_n_per_m);
-                add(&mut unchanged, pull(part, soft, &chord)?);
+                *side = Some((part.support, chord, [part.fixed(chord, carried, size)?, soft]));
             }
-            hold(fixed);
-            hold(unchanged);
+            for blowout in [size, -size].into_iter().take(if size == 0.0 { 1 } else { 2 }) {
+                for give in [0, 1] {
+                    let mut sum = [DVec3::ZERO; 2];
+                    for (support, chord, curvatures) in sides.into_iter().flatten() {
+                        let curvature = curvatures[give];
+                        let tension = Bracket::between(load / curvature.high(), load / curvature.low())?;
+                        let one = pull_of_part(support, grip, chord, blowout, load, tension)?;
+                        sum = [sum[0] + one[0], sum[1] + one[1]];
+                    }
+                    hold(sum);
+                }
+            }
         }
     }
     (low.is_finite() && high.is_finite()).then_some([low, high])

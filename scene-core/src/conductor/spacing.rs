@@ -248,13 +248,13 @@ impl<'a> Piece<'a> {
     fn losses_m(&self, at: &Member, [t, curvature, blowout, a, b]: [f64; 5]) -> [f64; 5] {
         let family = self.family;
         let curve = family.catenary(self.patch.curvature.high());
-        let (depth, steep) = (curve.depth(at.t), curve.slope(at.t).abs().max(curve.bend(at.t) * t));
+        let (depth, steep) = (curve.depth_m(at.t), curve.deepening_m(at.t).abs().max(curve.bend_m(at.t) * t));
         let (way_a, way_b) = (family.a[0].distance(family.a[1]), family.b[0].distance(family.b[1]));
         let slackening = if curvature > 0.0 { steep * curvature / self.patch.curvature.high() } else { 0.0 };
         let [of_curvature, of_blowout, of_a, of_b] =
             [slackening, steep * blowout, way_a * a, way_b * b].map(|by| by * t);
         let lost = [
-            curve.bend(at.t) * t * t / 2.0 + of_curvature + of_blowout + of_a + of_b,
+            curve.bend_m(at.t) * t * t / 2.0 + of_curvature + of_blowout + of_a + of_b,
             of_curvature,
             depth * blowout * blowout / 2.0 + of_blowout,
             of_a,

@@ -3,7 +3,7 @@
 //! Linear elastic; the mean tension is that of the exact catenary, ∫T ds / length. What an old wire has crept, and the
 //! aluminium of ACSR going slack when hot, are not modelled: above the knee point such a wire hangs higher than computed.
 
-use super::catenary::{Catenary, CatenaryError, rising_root};
+use super::catenary::{Catenary, CatenaryError, length_and_mean_tension, rising_root};
 
 /// The length the wire would have without tension.
 pub fn unstressed_length_m(hanging: &Catenary, load_n_per_m: f64, stiffness_n: f64) -> f64 {
@@ -26,9 +26,9 @@ pub fn hang_unstressed(
     }
     let chord_m = Catenary::new(run_m, rise_m, 0.0)?.chord_m();
     // Grows with curvature: a slacker shape is longer, and less taut.
-    let too_long = |ln_curvature: f64| match Catenary::new(run_m, rise_m, ln_curvature.exp()) {
-        Ok(shape) => shape.length_m() - unstressed_m * (1.0 + shape.mean_tension_n(load_n_per_m) / stiffness_n),
-        Err(_) => f64::INFINITY,
+    let too_long = |ln_curvature: f64| {
+        let (length_m, mean_tension_n) = length_and_mean_tension(run_m, rise_m, ln_curvature.exp(), load_n_per_m);
+        length_m - unstressed_m * (1.0 + mean_tension_n / stiffness_n)
     };
     let (taut, slack) = ((load_n_per_m / stiffness_n).min(19.0 / run_m).ln(), (19.0 / run_m).ln());
     if unstressed_m.is_nan() || too_long(taut) > 0.0 {
