@@ -4,11 +4,14 @@
 use glam::{DAffine3, DQuat, DVec3};
 use proptest::prelude::*;
 use scene_core::bracket::Bracket;
+use scene_core::check::check;
 use scene_core::crane::reach::ReachError;
 use scene_core::crane::{CraneFrame, Joints};
 use scene_core::motion::{BodyKind, Motion, WindLean};
-use scene_core::rigging::Hang;
-use scene_core::sequence::{Path, plan};
+use scene_core::pole;
+use scene_core::report::GapRow;
+use scene_core::rigging::{self, Hang};
+use scene_core::sequence::{Path, Piece, plan};
 use scene_core::site::*;
 use scene_core::solid::Feature;
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -298,4 +301,157 @@ fn site(heading: f64, at: DVec3, foot: f64, below: f64, sheave: f64, bearing: f6
         .to_vec(),
         declared_absent: vec![],
     }
+}
+
+// ------------------------------------------------------------------------------------------- a carry, checked
+
+/// Taken, upended, hoisted to 2 m and carried over a point, past one level wire known exactly, in still air.
+fn carried(wire: [DVec3; 2], point: DVec3, height_m: f64, combined: bool) -> Site {
+    let mut site = site(0.3, DVec3::ZERO, -1.0, 0.4, 0.2, 0.5, 11.0);
+    site.steps.truncate(3);
+    for (action, combined) in
+        [(Action::HoistTo { height_m: 2.0 }, false), (Action::Carry { point, height_m }, combined)]
+    {
+        site.steps.push(Step { name: String::new(), action, combined });
+    }
+    site.circuits =
+        vec![Circuit { name: "feeder".into(), voltage_v: 12_470.0, grounding: Grounding::EffectivelyGrounded }];
+    site.weather = vec![Weather { name: "still".into(), wind_m_s: 0.0 }];
+    let conductor = Conductor {
+        name: "test".into(),
+        diameter_m: 2.0 * WIRE_RADIUS_M,
+        weight_n_per_m: 5.0,
+        rated_strength_n: Some(50_000.0),
+        stiffness_n: None,
+        source: "test".into(),
+    };
+    let [from, to] = wire;
+    let span = Span { from, to, hang: scene_core::site::Hang::Sag { sag_m: Bracket::exactly(SAG_M) } };
+    site.wires = vec![Wire { name: "A".into(), kind: WireKind::Phase { circuit: 0 }, conductor, spans: vec![span] }];
+    site
+}
+
+const WIRE_RADIUS_M: f64 = 0.007;
+const SAG_M: f64 = 0.4;
+
+/// Points of the wire, by the catenary through its two level ends whose sag at midspan is as stated; its constant by bisection.
+fn wire_points([from, to]: [DVec3; 2], count: usize) -> Vec<DVec3> {
+    let half_m = (to - from).length() / 2.0;
+    let sag = |a: f64| a * ((half_m / a).cosh() - 1.0);
+    let (mut low, mut high) = (half_m, 1e6);
+    for _ in 0..200 {
+        let a = (low * high).sqrt();
+        if sag(a) > SAG_M { low = a } else { high = a }
+    }
+    let at = |i: usize| {
+        let t = i as f64 / (count - 1) as f64;
+        let x = half_m * (2.0 * t - 1.0);
+        from + (to - from) * t + DVec3::Z * (low * ((x / low).cosh() - 1.0) - SAG_M)
+    };
+    (0..count).map(at).collect()
+}
+
+/// No less than the gap of the pole as it hangs to the wire: from points on the shaft's discs toward points of the wire.
+fn pole_gap_m(peer: &Peer, joints: &Joints, wire: &[DVec3]) -> f64 {
+    let axis = peer.pole_turned(joints).transform_vector3(DVec3::Z);
+    let mut least = f64::INFINITY;
+    for i in 0..=32 {
+        let station_m = 16.0 * f64::from(i) / 32.0;
+        let (centre, radius_m) = (peer.on_hook(joints, DVec3::Z * station_m), 0.22 - 0.10 * station_m / 16.0);
+        for &q in wire {
+            let off = q - centre;
+            let level = off - axis * off.dot(axis);
+            let on_disc = level.clamp_length_max(radius_m);
+            least = least.min((off - on_disc).length() - WIRE_RADIUS_M);
+        }
+    }
+    least
+}
+
+/// The same for the hook block: a capsule.
+fn hook_gap_m(peer: &Peer, joints: &Joints, wire: &[DVec3]) -> f64 {
+    let hook = peer.hook(joints);
+    let points = (0..=8).flat_map(|i| wire.iter().map(move |q| (f64::from(i) / 8.0, *q)));
+    points.map(|(t, q)| (q - hook - DVec3::Z * (0.7 * t)).length() - 0.2 - WIRE_RADIUS_M).fold(f64::INFINITY, f64::min)
+}
+
+fn row<'a>(rows: &'a [GapRow], body: &str) -> &'a GapRow {
+    rows.iter().find(|row| row.body == body).unwrap_or_else(|| panic!("no row for {body}"))
+}
+
+/// Swing (the pole with it), boom angle and hoist anywhere between the ends of the carry, each by its own share.
+fn somewhere(piece: &Piece, [swing, boom, hoist]: [f64; 3]) -> Joints {
+    let (from, to) = (&piece.from, &piece.to);
+    let between = |a: f64, b: f64, share: f64| a + (b - a) * share;
+    Joints {
+        swing: between(from.swing, to.swing, swing),
+        pole_heading: between(from.pole_heading, to.pole_heading, swing),
+        boom_angle: between(from.boom_angle, to.boom_angle, boom),
+        hoist_length_m: between(from.hoist_length_m.max(to.hoist_length_m), piece.shortest_hoist_m, hoist),
+        ..*from
+    }
+}
+
+#[test]
+fn no_combination_of_a_combined_carry_is_nearer_than_reported_and_one_joint_at_a_time_is_never_nearer() {
+    let shares: Vec<f64> = (0..=6).map(|i| f64::from(i) / 6.0).collect();
+    // Across the carry, above and beside it, near enough and not; raised, lowered, boomed up and down.
+    let cases = [
+        (0.9, 9.0, 4.0, [0.75, 8.0, 17.5]),
+        (0.9, 9.0, 1.6, [0.75, 10.5, 21.5]),
+        (-0.8, 9.5, 3.0, [-0.3, 14.0, 12.0]),
+        (1.2, 12.0, 5.0, [1.0, 12.5, 22.5]),
+        (0.0, 10.0, 2.0, [0.4, 12.0, 19.0]),
+    ];
+    let mut strictly_less = 0;
+    for (bearing, radius_m, height_m, [wire_bearing, wire_radius_m, wire_height_m]) in cases {
+        let way = |bearing: f64| DVec3::new((0.3 + bearing).cos(), (0.3 + bearing).sin(), 0.0);
+        let middle = way(wire_bearing) * wire_radius_m + DVec3::Z * wire_height_m;
+        let along = way(wire_bearing + FRAC_PI_2) * 25.0;
+        let wire = [middle - along, middle + along];
+        let point = way(bearing) * radius_m;
+        let (one_by_one, combined) = (carried(wire, point, height_m, false), carried(wire, point, height_m, true));
+        let mass = pole::mass(&combined.pole, &[]).expect("its pole has a mass");
+        let hang = rigging::hang(&combined.pole, &mass, &combined.rigging).expect("its pole hangs");
+        let planned = plan(&combined, &hang);
+        assert_eq!(planned.stopped_at, None, "{:?}", planned.findings);
+        let piece = planned.pieces.last().expect("a carry");
+        assert!(matches!(piece.path, Path::Box { .. }));
+
+        let choke = DVec3::new(hang.choke_offset_m.middle(), 0.0, 10.0);
+        let peer = Peer { crane: combined.crane.clone(), rigging_m: combined.rigging.length_m, choke };
+        let points = wire_points(wire, 251);
+        let mut sampled = [f64::INFINITY; 2];
+        for &swing in &shares {
+            for &boom in &shares {
+                for &hoist in &shares {
+                    let joints = somewhere(piece, [swing, boom, hoist]);
+                    let found = [pole_gap_m(&peer, &joints, &points), hook_gap_m(&peer, &joints, &points)];
+                    for (least, found) in sampled.iter_mut().zip(found) {
+                        *least = least.min(found);
+                    }
+                }
+            }
+        }
+        let (apart, together) = (check(&one_by_one).gaps, check(&combined).gaps);
+        assert_eq!(apart.len(), together.len());
+        for (body, sampled) in ["pole", "hook block"].into_iter().zip(sampled) {
+            let reported = row(&together, body);
+            assert!(sampled >= reported.low_m - 1e-9, "{body}: {sampled} is nearer than {}", reported.low_m);
+            assert_eq!(reported.step, Some(4), "the carry is what comes nearest");
+            assert!(sampled <= reported.high_m + 0.06, "{body}: {sampled} is far from {}", reported.high_m);
+        }
+        for one in &apart {
+            let both = row(&together, &one.body);
+            assert!(
+                both.low_m <= one.low_m + 1e-3 && both.low_m <= one.high_m,
+                "{}: {} {}",
+                one.body,
+                both.low_m,
+                one.low_m
+            );
+            strictly_less += i32::from(both.high_m < one.low_m - 0.05);
+        }
+    }
+    assert!(strictly_less >= 3, "{strictly_less}");
 }
