@@ -638,7 +638,7 @@ mod tests {
 
     #[test]
     fn a_name_cannot_steer_the_terminal() {
-        let report = report(("Alder Road", "Alder\\x1b[2J\\u{202e}\\nRoad"));
+        let report = report(("name: \"Alder Road", "name: \"Alder\\x1b[2J\\u{202e}\\nRoad"));
         let text = render(&report, Look { units: Units::Us, colour: true });
         assert!(text.starts_with("Alder\u{fffd}[2J\u{fffd}\u{fffd}Road"), "{text}");
         assert!(!text.contains("\x1b[2J") && !text.contains('\u{202e}'));
