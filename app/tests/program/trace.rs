@@ -63,7 +63,12 @@ fn every_instant_has_time_step_joints_bodies_and_gaps() {
                 "hull" => &["name", "kind", "points"],
                 other => panic!("no such kind of body: {other}"),
             };
-            assert_eq!(keys(body), shape.iter().copied().collect());
+            let mut found = keys(body);
+            // Only where the shape is not exactly known: how far it may be from what is drawn.
+            if found.remove("blur_m") {
+                assert!(body["blur_m"].as_f64().is_some_and(|blur| blur > 0.0), "{body}");
+            }
+            assert_eq!(found, shape.iter().copied().collect());
         }
         for gap in instant["gaps"].as_array().unwrap() {
             assert_eq!(keys(gap), BTreeSet::from(["body", "other", "weather", "gap_m"]));
