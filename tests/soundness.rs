@@ -27,8 +27,8 @@ const TO_GROUND_M: f64 = 0.65;
 const PHASE_TO_PHASE_M: f64 = 0.68;
 
 /// Sites tried by each search; the same ones every time.
-const WORSENED: u64 = 24;
-const SAMPLED: u64 = 24;
+const WORSENED: u64 = 20;
+const SAMPLED: u64 = 20;
 
 /// The first example, which is done as it should be, and its first sketch, which is not: two phases and the neutral.
 static BASES: LazyLock<[Site; 2]> = LazyLock::new(|| {
@@ -110,13 +110,21 @@ fn edited(dice: &mut Dice) -> Site {
         held.to += DVec3::new(0.0, dice.between(-0.3, 0.3), dice.between(-0.3, 0.3));
     }
     let steps = site.steps.len();
-    if dice.unit() < 0.3 {
+    if dice.unit() < 0.5 {
         site.held_out.clear();
+        for wire in &mut site.wires {
+            built_otherwise(wire, dice);
+        }
     }
+    // Half of the sites are covered nearly as they should be: then it rests on where a cover ends.
+    let slightly = dice.unit() < 0.5;
     let quiet = |step: &Step| matches!(step.action, Action::Hold { .. } | Action::Work { .. });
     let quiet: Vec<usize> = (0..steps).filter(|i| quiet(&site.steps[*i])).collect();
     for cover in &mut site.covers {
-        let (shorter, off) = (dice.between(0.05, 1.1), dice.between(-1.0, 1.0));
+        let (shorter, off) = match slightly {
+            true => (dice.between(0.8, 1.2), dice.between(-0.1, 0.1)),
+            false => (dice.between(0.05, 1.1), dice.between(-1.0, 1.0)),
+        };
         match &mut cover.on {
             CoverOn::Wire { station_m, .. } => *station_m = scaled(*station_m, shorter, off),
             CoverOn::Pole { from_butt_m } => {
@@ -124,26 +132,41 @@ fn edited(dice: &mut Dice) -> Site {
                 *from_butt_m = cut.unwrap_or(*from_butt_m);
             }
         }
-        if dice.unit() < 0.4 {
+        if !slightly && dice.unit() < 0.4 {
             let (a, b) = (dice.below(steps - 1), dice.below(steps));
             cover.during = During {
                 on_after_step: (dice.unit() < 0.7).then_some(a.min(b)),
                 off_before_step: (dice.unit() < 0.7).then_some(a.max(b).max(a.min(b) + 1)),
             };
         }
-        if dice.unit() < 0.5 {
+        if slightly || dice.unit() < 0.5 {
             cover.overlap_m = 0.2;
         }
     }
-    let left_at_home = dice.below(3 * site.covers.len());
+    let left_at_home = dice.below(if slightly { 12 } else { 3 } * site.covers.len());
     if left_at_home < site.covers.len() {
         site.covers.remove(left_at_home);
     }
-    if quiet.len() > 1 && dice.unit() < 0.4 {
+    if !slightly && quiet.len() > 1 && dice.unit() < 0.4 {
         let (a, b) = (quiet[dice.below(quiet.len())], quiet[dice.below(quiet.len())]);
         site.steps.swap(a, b);
     }
     site
+}
+
+/// With a support within the span, sags as they would be; surveyed from the other end.
+fn built_otherwise(wire: &mut Wire, dice: &mut Dice) {
+    let [Span { from, to, hang: Hang::Sag { sag_m } }] = wire.spans[..] else { return };
+    if dice.unit() < 0.5 {
+        let share = dice.between(0.3, 0.7);
+        let support = from.lerp(to, share);
+        let part = |from, to, share: f64| Span { from, to, hang: Hang::Sag { sag_m: sag_m * (share * share) } };
+        wire.spans = vec![part(from, support, share), part(support, to, 1.0 - share)];
+    }
+    if dice.unit() < 0.4 {
+        wire.spans.reverse();
+        wire.spans.iter_mut().for_each(|span| std::mem::swap(&mut span.from, &mut span.to));
+    }
 }
 
 fn scaled(of: Bracket, by: f64, off: f64) -> Bracket {
@@ -260,10 +283,11 @@ fn nothing_that_makes_it_worse_makes_it_look_better() {
                 continue;
             };
             assert!(!is_stop(old.state) || is_stop(new.state), "{what}:\n{old:?}\n{new:?}");
-            if old.state == new.state {
+            // What was not proven either way may turn out short; everything else only gets worse.
+            let better = new.state > old.state && old.state != PairState::Undecided;
+            assert!(!better, "{what}:\n{old:?}\n{new:?}");
+            if new.state >= old.state {
                 assert!(new.margin_m <= old.margin_m + SLACK_M, "{what}:\n{old:?}\n{new:?}");
-            } else {
-                assert!(new.state < old.state, "{what}:\n{old:?}\n{new:?}");
             }
             stops += usize::from(is_stop(old.state));
             worsenings += usize::from(new.margin_m < old.margin_m - SLACK_M);
@@ -547,7 +571,10 @@ fn no_sampled_placement_that_is_too_near_and_not_covered_goes_without_a_stop() {
     let mut all = Wanted::default();
     for seed in 1..=SAMPLED {
         let mut dice = Dice::new(seed);
-        let site = edited(&mut dice);
+        let mut site = edited(&mut dice);
+        for step in &mut site.steps {
+            step.combined = matches!(step.action, Action::BoomAway { .. }) && dice.unit() < 0.5;
+        }
         match missed(&site, &mut dice, 1500) {
             Ok(wanted) => all = Wanted { stops: all.stops + wanted.stops, excused: all.excused + wanted.excused },
             Err(about) => panic!("seed {seed}: {about}"),
@@ -700,6 +727,9 @@ fn numbers(site: &mut Site) -> Numbers<'_> {
             Action::Work { minutes } => all.push(("minutes", minutes)),
             Action::BoomAway { point, hook_height_m } => {
                 all.extend([("away", &mut point.x), ("away", &mut point.y), ("away.hook", hook_height_m)]);
+            }
+            Action::Carry { point, height_m } => {
+                all.extend([("carry", &mut point.x), ("carry", &mut point.y), ("carry.height", height_m)]);
             }
             Action::TakeLoad | Action::Upend | Action::Hold { .. } | Action::Release => {}
         }
