@@ -27,8 +27,8 @@ const TO_GROUND_M: f64 = 0.65;
 const PHASE_TO_PHASE_M: f64 = 0.68;
 
 /// Sites tried by each search; the same ones every time.
-const WORSENED: u64 = 20;
-const SAMPLED: u64 = 20;
+const WORSENED: u64 = 12;
+const SAMPLED: u64 = 14;
 
 /// The first example, which is done as it should be, and its first sketch, which is not: two phases and the neutral.
 static BASES: LazyLock<[Site; 2]> = LazyLock::new(|| {
@@ -295,6 +295,36 @@ fn nothing_that_makes_it_worse_makes_it_look_better() {
     }
     println!("{stops} stops that stay, {worsenings} margins that shrink");
     assert!(stops > 20 && worsenings > 50, "{stops} {worsenings}");
+}
+
+/// Where a pair rests on cover, it is a stop without the cover of the wire, and without that of the pole.
+#[test]
+fn cover_on_one_side_alone_excuses_nothing() {
+    let mut rested = 0;
+    for seed in 100..160 {
+        let site = edited(&mut Dice::new(seed));
+        let report = check(&site);
+        for covered in report.gaps.iter().filter(|row| row.state == PairState::Covered) {
+            let wire = site.wires.iter().position(|wire| wire.name == covered.other).unwrap();
+            let (mut bare_wire, mut bare_pole) = (site.clone(), site.clone());
+            bare_wire.covers.retain(|cover| !matches!(cover.on, CoverOn::Wire { wire: its, .. } if its == wire));
+            let last = site.steps.len() - 1;
+            let of_pole = |cover: &&mut Cover| matches!(cover.on, CoverOn::Pole { .. });
+            for cover in bare_pole.covers.iter_mut().filter(of_pole) {
+                cover.during = During { on_after_step: Some(last - 1), off_before_step: Some(last) };
+            }
+            for (side, bare) in [("wire", bare_wire), ("pole", bare_pole)] {
+                let report = check(&bare);
+                let now = row(&report, covered).unwrap();
+                assert!(is_stop(now.state), "seed {seed}, bare {side}:\n{covered:?}\n{now:?}");
+            }
+            rested += 1;
+        }
+        if rested >= 4 {
+            break;
+        }
+    }
+    assert!(rested >= 2, "{rested}");
 }
 
 // ---------------------------------------------------------------------------------------------------------- sampled
@@ -675,7 +705,7 @@ fn numbers(site: &mut Site) -> Numbers<'_> {
     all.push(("crane.heading", &mut crane.heading));
     all.push(("foot_offset", &mut crane.foot_offset_m));
     all.push(("foot_height", &mut crane.foot_height_m));
-    for section in &mut crane.sections {
+    for section in crane.sections.iter_mut().take(2) {
         all.push(("boom.length", &mut section.length_m));
         all.push(("boom.width", &mut section.width_m));
         all.push(("boom.depth", &mut section.depth_m));
@@ -698,7 +728,7 @@ fn numbers(site: &mut Site) -> Numbers<'_> {
     all.extend([("rates.swing", &mut rates.swing_rad_s), ("rates.boom", &mut rates.boom_rad_s)]);
     all.extend([("rates.extend", &mut rates.extend_m_s), ("rates.hoist", &mut rates.hoist_m_s)]);
     all.extend([("rates.turn", &mut rates.turn_rad_s), ("deductions", &mut crane.chart.deductions_kg)]);
-    for cover in &mut site.covers {
+    for cover in site.covers.iter_mut().rev().take(2) {
         all.extend([("cover.piece", &mut cover.piece_length_m), ("cover.overlap", &mut cover.overlap_m)]);
         all.extend(cover.mass_kg.as_mut().map(|kg| ("cover.mass", kg)));
     }
@@ -836,7 +866,8 @@ fn absurd_figures_neither_panic_nor_hang() {
 
 #[test]
 fn what_is_missing_or_not_there_is_a_stop() {
-    let spoils: [(&str, fn(&mut Site)); 27] = [
+    type Spoil = (&'static str, fn(&mut Site));
+    let spoils: [Spoil; 27] = [
         ("circuits", |s| s.circuits.clear()),
         ("wires", |s| s.wires.clear()),
         ("weather", |s| s.weather.clear()),
@@ -880,10 +911,11 @@ fn what_is_missing_or_not_there_is_a_stop() {
 
 #[test]
 fn brackets_of_any_size_are_answered() {
+    type Spoil = (&'static str, fn(&mut Site, Bracket));
     let all = [f64::NAN, 0.0, -1.0, 1e-300, 1e300].map(Bracket::exactly);
     let wide = Bracket::exactly(f64::NAN).hull(Bracket::exactly(-1e308));
     for bad in all.into_iter().chain([wide]) {
-        let spoils: [(&str, fn(&mut Site, Bracket)); 8] = [
+        let spoils: [Spoil; 8] = [
             ("sag", |s, b| s.wires[0].spans[0].hang = Hang::Sag { sag_m: b }),
             ("tension", |s, b| s.wires[0].spans[0].hang = Hang::Tension { tension_n: b }),
             ("boom length", |s, b| s.crane.boom_length_m = b),
