@@ -27,8 +27,8 @@ const TO_GROUND_M: f64 = 0.65;
 const PHASE_TO_PHASE_M: f64 = 0.68;
 
 /// Sites tried by each search; the same ones every time.
-const WORSENED: u64 = 24;
-const SAMPLED: u64 = 24;
+const WORSENED: u64 = 12;
+const SAMPLED: u64 = 14;
 
 /// The first example, which is done as it should be, and its first sketch, which is not: two phases and the neutral.
 static BASES: LazyLock<[Site; 2]> = LazyLock::new(|| {
@@ -110,13 +110,21 @@ fn edited(dice: &mut Dice) -> Site {
         held.to += DVec3::new(0.0, dice.between(-0.3, 0.3), dice.between(-0.3, 0.3));
     }
     let steps = site.steps.len();
-    if dice.unit() < 0.3 {
+    if dice.unit() < 0.5 {
         site.held_out.clear();
+        for wire in &mut site.wires {
+            built_otherwise(wire, dice);
+        }
     }
+    // Half of the sites are covered nearly as they should be: then it rests on where a cover ends.
+    let slightly = dice.unit() < 0.5;
     let quiet = |step: &Step| matches!(step.action, Action::Hold { .. } | Action::Work { .. });
     let quiet: Vec<usize> = (0..steps).filter(|i| quiet(&site.steps[*i])).collect();
     for cover in &mut site.covers {
-        let (shorter, off) = (dice.between(0.05, 1.1), dice.between(-1.0, 1.0));
+        let (shorter, off) = match slightly {
+            true => (dice.between(0.8, 1.2), dice.between(-0.1, 0.1)),
+            false => (dice.between(0.05, 1.1), dice.between(-1.0, 1.0)),
+        };
         match &mut cover.on {
             CoverOn::Wire { station_m, .. } => *station_m = scaled(*station_m, shorter, off),
             CoverOn::Pole { from_butt_m } => {
@@ -124,26 +132,41 @@ fn edited(dice: &mut Dice) -> Site {
                 *from_butt_m = cut.unwrap_or(*from_butt_m);
             }
         }
-        if dice.unit() < 0.4 {
+        if !slightly && dice.unit() < 0.4 {
             let (a, b) = (dice.below(steps - 1), dice.below(steps));
             cover.during = During {
                 on_after_step: (dice.unit() < 0.7).then_some(a.min(b)),
                 off_before_step: (dice.unit() < 0.7).then_some(a.max(b).max(a.min(b) + 1)),
             };
         }
-        if dice.unit() < 0.5 {
+        if slightly || dice.unit() < 0.5 {
             cover.overlap_m = 0.2;
         }
     }
-    let left_at_home = dice.below(3 * site.covers.len());
+    let left_at_home = dice.below(if slightly { 12 } else { 3 } * site.covers.len());
     if left_at_home < site.covers.len() {
         site.covers.remove(left_at_home);
     }
-    if quiet.len() > 1 && dice.unit() < 0.4 {
+    if !slightly && quiet.len() > 1 && dice.unit() < 0.4 {
         let (a, b) = (quiet[dice.below(quiet.len())], quiet[dice.below(quiet.len())]);
         site.steps.swap(a, b);
     }
     site
+}
+
+/// With a support within the span, sags as they would be; surveyed from the other end.
+fn built_otherwise(wire: &mut Wire, dice: &mut Dice) {
+    let [Span { from, to, hang: Hang::Sag { sag_m } }] = wire.spans[..] else { return };
+    if dice.unit() < 0.5 {
+        let share = dice.between(0.3, 0.7);
+        let support = from.lerp(to, share);
+        let part = |from, to, share: f64| Span { from, to, hang: Hang::Sag { sag_m: sag_m * (share * share) } };
+        wire.spans = vec![part(from, support, share), part(support, to, 1.0 - share)];
+    }
+    if dice.unit() < 0.4 {
+        wire.spans.reverse();
+        wire.spans.iter_mut().for_each(|span| std::mem::swap(&mut span.from, &mut span.to));
+    }
 }
 
 fn scaled(of: Bracket, by: f64, off: f64) -> Bracket {
@@ -260,10 +283,11 @@ fn nothing_that_makes_it_worse_makes_it_look_better() {
                 continue;
             };
             assert!(!is_stop(old.state) || is_stop(new.state), "{what}:\n{old:?}\n{new:?}");
-            if old.state == new.state {
+            // What was not proven either way may turn out short; everything else only gets worse.
+            let better = new.state > old.state && old.state != PairState::Undecided;
+            assert!(!better, "{what}:\n{old:?}\n{new:?}");
+            if new.state >= old.state {
                 assert!(new.margin_m <= old.margin_m + SLACK_M, "{what}:\n{old:?}\n{new:?}");
-            } else {
-                assert!(new.state < old.state, "{what}:\n{old:?}\n{new:?}");
             }
             stops += usize::from(is_stop(old.state));
             worsenings += usize::from(new.margin_m < old.margin_m - SLACK_M);
@@ -271,6 +295,36 @@ fn nothing_that_makes_it_worse_makes_it_look_better() {
     }
     println!("{stops} stops that stay, {worsenings} margins that shrink");
     assert!(stops > 20 && worsenings > 50, "{stops} {worsenings}");
+}
+
+/// Where a pair rests on cover, it is a stop without the cover of the wire, and without that of the pole.
+#[test]
+fn cover_on_one_side_alone_excuses_nothing() {
+    let mut rested = 0;
+    for seed in 100..160 {
+        let site = edited(&mut Dice::new(seed));
+        let report = check(&site);
+        for covered in report.gaps.iter().filter(|row| row.state == PairState::Covered) {
+            let wire = site.wires.iter().position(|wire| wire.name == covered.other).unwrap();
+            let (mut bare_wire, mut bare_pole) = (site.clone(), site.clone());
+            bare_wire.covers.retain(|cover| !matches!(cover.on, CoverOn::Wire { wire: its, .. } if its == wire));
+            let last = site.steps.len() - 1;
+            let of_pole = |cover: &&mut Cover| matches!(cover.on, CoverOn::Pole { .. });
+            for cover in bare_pole.covers.iter_mut().filter(of_pole) {
+                cover.during = During { on_after_step: Some(last - 1), off_before_step: Some(last) };
+            }
+            for (side, bare) in [("wire", bare_wire), ("pole", bare_pole)] {
+                let report = check(&bare);
+                let now = row(&report, covered).unwrap();
+                assert!(is_stop(now.state), "seed {seed}, bare {side}:\n{covered:?}\n{now:?}");
+            }
+            rested += 1;
+        }
+        if rested >= 4 {
+            break;
+        }
+    }
+    assert!(rested >= 2, "{rested}");
 }
 
 // ---------------------------------------------------------------------------------------------------------- sampled
@@ -547,7 +601,10 @@ fn no_sampled_placement_that_is_too_near_and_not_covered_goes_without_a_stop() {
     let mut all = Wanted::default();
     for seed in 1..=SAMPLED {
         let mut dice = Dice::new(seed);
-        let site = edited(&mut dice);
+        let mut site = edited(&mut dice);
+        for step in &mut site.steps {
+            step.combined = matches!(step.action, Action::BoomAway { .. }) && dice.unit() < 0.5;
+        }
         match missed(&site, &mut dice, 1500) {
             Ok(wanted) => all = Wanted { stops: all.stops + wanted.stops, excused: all.excused + wanted.excused },
             Err(about) => panic!("seed {seed}: {about}"),
@@ -648,7 +705,7 @@ fn numbers(site: &mut Site) -> Numbers<'_> {
     all.push(("crane.heading", &mut crane.heading));
     all.push(("foot_offset", &mut crane.foot_offset_m));
     all.push(("foot_height", &mut crane.foot_height_m));
-    for section in &mut crane.sections {
+    for section in crane.sections.iter_mut().take(2) {
         all.push(("boom.length", &mut section.length_m));
         all.push(("boom.width", &mut section.width_m));
         all.push(("boom.depth", &mut section.depth_m));
@@ -671,7 +728,7 @@ fn numbers(site: &mut Site) -> Numbers<'_> {
     all.extend([("rates.swing", &mut rates.swing_rad_s), ("rates.boom", &mut rates.boom_rad_s)]);
     all.extend([("rates.extend", &mut rates.extend_m_s), ("rates.hoist", &mut rates.hoist_m_s)]);
     all.extend([("rates.turn", &mut rates.turn_rad_s), ("deductions", &mut crane.chart.deductions_kg)]);
-    for cover in &mut site.covers {
+    for cover in site.covers.iter_mut().rev().take(2) {
         all.extend([("cover.piece", &mut cover.piece_length_m), ("cover.overlap", &mut cover.overlap_m)]);
         all.extend(cover.mass_kg.as_mut().map(|kg| ("cover.mass", kg)));
     }
@@ -700,6 +757,9 @@ fn numbers(site: &mut Site) -> Numbers<'_> {
             Action::Work { minutes } => all.push(("minutes", minutes)),
             Action::BoomAway { point, hook_height_m } => {
                 all.extend([("away", &mut point.x), ("away", &mut point.y), ("away.hook", hook_height_m)]);
+            }
+            Action::Carry { point, height_m } => {
+                all.extend([("carry", &mut point.x), ("carry", &mut point.y), ("carry.height", height_m)]);
             }
             Action::TakeLoad | Action::Upend | Action::Hold { .. } | Action::Release => {}
         }
@@ -806,7 +866,8 @@ fn absurd_figures_neither_panic_nor_hang() {
 
 #[test]
 fn what_is_missing_or_not_there_is_a_stop() {
-    let spoils: [(&str, fn(&mut Site)); 27] = [
+    type Spoil = (&'static str, fn(&mut Site));
+    let spoils: [Spoil; 27] = [
         ("circuits", |s| s.circuits.clear()),
         ("wires", |s| s.wires.clear()),
         ("weather", |s| s.weather.clear()),
@@ -850,10 +911,11 @@ fn what_is_missing_or_not_there_is_a_stop() {
 
 #[test]
 fn brackets_of_any_size_are_answered() {
+    type Spoil = (&'static str, fn(&mut Site, Bracket));
     let all = [f64::NAN, 0.0, -1.0, 1e-300, 1e300].map(Bracket::exactly);
     let wide = Bracket::exactly(f64::NAN).hull(Bracket::exactly(-1e308));
     for bad in all.into_iter().chain([wide]) {
-        let spoils: [(&str, fn(&mut Site, Bracket)); 8] = [
+        let spoils: [Spoil; 8] = [
             ("sag", |s, b| s.wires[0].spans[0].hang = Hang::Sag { sag_m: b }),
             ("tension", |s, b| s.wires[0].spans[0].hang = Hang::Tension { tension_n: b }),
             ("boom length", |s, b| s.crane.boom_length_m = b),

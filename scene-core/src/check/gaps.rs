@@ -368,7 +368,10 @@ impl View<'_> {
             up(both.distance_m)
         );
         let finding = if excused {
-            Finding::caution("bridges_two_potentials", message + " It rests on the covers of both and of the pole.")
+            let covered = [first, second].into_iter().filter(|pair| pair.row.state == PairState::Covered);
+            let names: Vec<&str> = covered.map(|pair| pair.row.other.as_str()).collect();
+            let rests = format!(" It rests on the covers of {} and of the pole.", names.join(", "));
+            Finding::caution("bridges_two_potentials", message + &rests)
         } else {
             Finding::stop("bridges_two_potentials", message)
         };
