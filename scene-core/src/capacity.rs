@@ -17,7 +17,8 @@
 use crate::bracket::Bracket;
 use crate::chart::{self, OutsideChart, Reach};
 use crate::finding::{Finding, Grade};
-use crate::pole::{Mass, feet, pounds};
+use crate::pole::Mass;
+use crate::quantity::show::{Round, feet, pounds, show_angle};
 use crate::rigging::{GRAVITY_M_S2, sling_capacity_kg};
 use crate::site::Site;
 use std::f64::consts::TAU;
@@ -326,7 +327,7 @@ fn joints(site: &Site, motion: &MotionRange, step: &str) -> Vec<Finding> {
             .rule("the maker's limits")
             .mend("Move the crane, or change the path.")
     };
-    let degrees = |v: f64| format!("{:.1} degrees", v.to_degrees());
+    let degrees = |v: f64| show_angle(v, Round::Nearest);
     let mut found = Vec::new();
     if let Some((value, limit)) = beyond(motion.boom_angle, crane.boom_angle) {
         found.push(stop("boom_angle_outside", "a boom angle of", value, limit, "rad", degrees));
@@ -498,7 +499,7 @@ mod tests {
         assert!((ruling.load_kg.high() - 980.0).abs() < 1e-6);
         assert_eq!(ruling.rated_kg.low(), 1600.0);
         assert!((used.percent().unwrap().high() - 61.25).abs() < 1e-6);
-        assert!(used.ruled_by().starts_with("load chart, all round, row 26.2 ft (8.00 m), boom 65.6 ft (20.00 m)"));
+        assert!(used.ruled_by().starts_with("load chart, all round, row 26.25 ft (8.00 m), boom 65.62 ft (20.00 m)"));
         assert_eq!(stops_and_cautions(&capacity), []);
     }
 

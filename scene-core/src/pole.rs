@@ -10,6 +10,7 @@
 
 use crate::bracket::Bracket;
 use crate::finding::Finding;
+use crate::quantity::show::{feet, pounds};
 use crate::site::{Cover, CoverOn, Pole, Shell, Sides, TubeSection};
 use std::f64::consts::{PI, TAU};
 use thiserror::Error;
@@ -552,16 +553,6 @@ fn maker_findings(pole: &Pole, computed: &MassPart) -> Vec<Finding> {
         );
     }
     found
-}
-
-/// A length as the crew says it, with SI behind.
-pub(crate) fn feet(metres: f64) -> String {
-    format!("{:.1} ft ({metres:.2} m)", metres / FOOT_M)
-}
-
-/// A mass as the crew says it, with SI behind.
-pub(crate) fn pounds(kg: f64) -> String {
-    format!("{:.0} lb ({kg:.0} kg)", kg / POUND_KG)
 }
 
 #[cfg(test)]

@@ -18,7 +18,8 @@
 
 use crate::bracket::Bracket;
 use crate::finding::Finding;
-use crate::pole::{self, FOOT_M, Mass, PoleError, feet, pounds};
+use crate::pole::{self, FOOT_M, Mass, PoleError};
+use crate::quantity::show::{feet, pounds};
 use crate::site::{Cover, CoverOn, Crane, Pole, Rigging, RiggingMaterial, Shell, Weather};
 use std::f64::consts::{PI, TAU};
 use thiserror::Error;

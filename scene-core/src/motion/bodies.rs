@@ -20,6 +20,7 @@ use crate::crane::Joint;
 use crate::crane::chain::{Chain, Place, Seat};
 use crate::finding::Finding;
 use crate::pole::Taper;
+use crate::quantity::show::feet;
 use crate::sequence::outline::Outline;
 use crate::sequence::{Piece, Plan};
 use crate::site::Site;
@@ -331,11 +332,11 @@ fn boom_findings(site: &Site) -> Vec<Finding> {
             let joined = rear_m <= reached_m + TOLERANCE_M;
             if !joined {
                 let message = format!(
-                    "With {:.1} ft of boom, section {} begins {:.1} ft from the foot pin, but the section before it ends at {:.1} ft.",
-                    length_m / 0.3048,
+                    "With {} of boom, section {} begins {} from the foot pin, but the section before it ends at {}.",
+                    feet(length_m),
                     index + 1,
-                    rear_m / 0.3048,
-                    reached_m / 0.3048
+                    feet(rear_m),
+                    feet(reached_m)
                 );
                 findings.push(apart(message).measured(rear_m, reached_m, "m"));
             }
@@ -343,11 +344,8 @@ fn boom_findings(site: &Site) -> Vec<Finding> {
         }
         let ends = (reached_m - length_m).abs() <= TOLERANCE_M;
         if !ends {
-            let message = format!(
-                "With {:.1} ft of boom the last section ends {:.1} ft from the foot pin.",
-                length_m / 0.3048,
-                reached_m / 0.3048
-            );
+            let message =
+                format!("With {} of boom the last section ends {} from the foot pin.", feet(length_m), feet(reached_m));
             findings.push(apart(message).measured(reached_m, length_m, "m"));
         }
     }

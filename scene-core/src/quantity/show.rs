@@ -43,6 +43,16 @@ pub fn say_force(n: f64, round: Round) -> String {
     format!("{} ({})", show_force(n, Units::Us, round), show_force(n, Units::Si, round))
 }
 
+/// A length in a sentence that is read in either unit: "35.43 ft (10.80 m)".
+pub fn feet(m: f64) -> String {
+    format!("{} ({})", show_length(m, Units::Us, Round::Nearest), show_length(m, Units::Si, Round::Nearest))
+}
+
+/// A mass in a sentence that is read in either unit: "2000 lb (907 kg)".
+pub fn pounds(kg: f64) -> String {
+    format!("{} ({})", show_mass(kg, Units::Us, Round::Nearest), show_mass(kg, Units::Si, Round::Nearest))
+}
+
 /// "12 ft 6 in", "-3 ft 8 in", "7 in", to the whole inch; "3.81 m" in SI.
 pub fn show_feet_inches(m: f64, units: Units, round: Round) -> String {
     if units == Units::Si {
@@ -213,6 +223,8 @@ mod tests {
     #[test]
     fn the_rest_shows_with_its_units() {
         assert_eq!(show_mass(1000.0, Units::Us, Round::Up), "2205 lb");
+        assert_eq!((feet(10.8), pounds(907.2)), ("35.43 ft (10.80 m)".to_owned(), "2000 lb (907 kg)".to_owned()));
+        assert_eq!(feet(f64::NAN), "not known (not known)");
         assert_eq!(show_mass(1000.0, Units::Si, Round::Up), "1000 kg");
         assert_eq!(show_force(POUND_N * 450.0, Units::Us, Round::Nearest), "450 lbf");
         assert_eq!(show_angle(0.1, Round::Nearest), "5.7 deg");

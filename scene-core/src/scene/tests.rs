@@ -109,6 +109,18 @@ fn the_word_hole_is_the_holes_place() {
     close(point.x, 3.0 * 0.3048);
 }
 
+#[test]
+fn a_carry_says_where_to_and_how_high() {
+    let site = scene(EVERYTHING).site().unwrap();
+    let carries: Vec<_> = site.steps.iter().filter(|step| matches!(step.action, Action::Carry { .. })).collect();
+    let [aside, back] = carries[..] else { panic!("two carries") };
+    let Action::Carry { point, height_m } = aside.action else { panic!() };
+    close(point.y, -30.0 * 0.3048);
+    close(height_m, 42.0 * 0.3048);
+    assert_eq!(back.action, Action::Carry { point: site.hole.at, height_m });
+    assert!(aside.combined && !back.combined);
+}
+
 const STEEL: &str = "steel_tube(
       sides: twelve,
       sections: [

@@ -8,7 +8,7 @@ use crate::crane::chain::{Chain, Seat, about_z};
 use crate::crane::reach::{ReachError, shortest_turn};
 use crate::crane::{CraneFrame, Joint, Joints};
 use crate::finding::Finding;
-use crate::pole::feet;
+use crate::quantity::show::{Round, feet, show_angle};
 use crate::rigging::Hang;
 use crate::site::{Action, Rates, Site};
 use glam::DVec3;
@@ -121,7 +121,7 @@ fn is_measure(x: f64) -> bool {
 }
 
 fn degrees(radians: f64) -> String {
-    format!("{:.1} degrees", radians.to_degrees())
+    show_angle(radians, Round::Nearest)
 }
 
 fn stop(code: &'static str, message: impl Into<String>, mend: impl Into<String>) -> Box<Finding> {
