@@ -748,9 +748,6 @@ fn numbers(site: &mut Site) -> Numbers<'_> {
             Action::SwingToward { point } | Action::BoomOver { point } => {
                 all.extend([("point", &mut point.x), ("point", &mut point.y)]);
             }
-            Action::Carry { point, height_m } => {
-                all.extend([("carry", &mut point.x), ("carry", &mut point.y), ("carry.height", height_m)]);
-            }
             Action::BoomToRadius { radius_m } => all.push(("radius", radius_m)),
             Action::Extend { boom_length_m } => all.push(("extend", boom_length_m)),
             Action::Turn { facing } => all.push(("facing", facing)),
