@@ -755,9 +755,6 @@ fn numbers(site: &mut Site) -> Numbers<'_> {
             Action::BoomAway { point, hook_height_m } => {
                 all.extend([("away", &mut point.x), ("away", &mut point.y), ("away.hook", hook_height_m)]);
             }
-            Action::Carry { point, height_m } => {
-                all.extend([("carry", &mut point.x), ("carry", &mut point.y), ("carry.height", height_m)]);
-            }
             Action::TakeLoad | Action::Upend | Action::Hold { .. } | Action::Release => {}
         }
     }
