@@ -586,7 +586,7 @@ fn missed(site: &Site, dice: &mut Dice, count: usize) -> Result<Wanted, String> 
         }
         let (a, b) = (phases[0], phases[1]);
         let sum = least(body, a).max(0.0) + least(body, b).max(0.0);
-        let is_said = |f: &scene_core::report::FindingRow| {
+        let is_said = |f: &scene_core::finding::Finding| {
             f.code == "bridges_two_potentials" && f.message.starts_with(&moving.name)
         };
         if sum < PHASE_TO_PHASE_M && !report.findings.iter().any(is_said) {
@@ -747,6 +747,9 @@ fn numbers(site: &mut Site) -> Numbers<'_> {
             Action::HoistTo { height_m } | Action::LowerTo { height_m } => all.push(("height", height_m)),
             Action::SwingToward { point } | Action::BoomOver { point } => {
                 all.extend([("point", &mut point.x), ("point", &mut point.y)]);
+            }
+            Action::Carry { point, height_m } => {
+                all.extend([("carry", &mut point.x), ("carry", &mut point.y), ("carry.height", height_m)]);
             }
             Action::BoomToRadius { radius_m } => all.push(("radius", radius_m)),
             Action::Extend { boom_length_m } => all.push(("extend", boom_length_m)),

@@ -10,7 +10,7 @@ use crate::conductor::{self, Wires};
 use crate::finding::{Finding, Grade};
 use crate::motion::WindLean as Lean;
 use crate::pole::{self, Mass};
-use crate::report::{FindingRow, Report, Verdict};
+use crate::report::{Report, Verdict};
 use crate::rigging::{self, Hang, WindLean};
 use crate::sequence::{self, LoadState, Plan};
 use crate::site::Site;
@@ -61,13 +61,13 @@ pub fn check(site: &Site) -> Report {
         wires: rows::wires(&rooms),
         capacity: rows::capacity(&capacity),
         floats: Vec::new(),
-        covers: rows::covers(site),
+        covers: cover::rows(site),
         held_out: rows::held_out(&rooms),
         chokers: rows::chokers(&rooms, &gaps),
         steps: rows::steps(&rooms),
         gaps,
         allowances: rows::allowances(site),
-        findings: findings.into_iter().map(FindingRow::from).collect(),
+        findings,
         assumed,
         not_checked,
         sources: rows::sources(&rooms),

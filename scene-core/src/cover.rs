@@ -19,9 +19,10 @@ pub use findings::findings;
 pub use stretch::{CoverState, bare, in_force, line_states, pieces, run_stations, stretches};
 
 use crate::site::{Circuit, Cover, CoverMake, CoverOn, Method, Site, WireKind};
+use serde::Serialize;
 
 /// A cover as the crew reads it.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Row {
     pub name: String,
     /// The wire's name, or "pole".

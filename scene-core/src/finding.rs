@@ -12,7 +12,7 @@ pub enum Grade {
 }
 
 /// One finding: where, when, by how much, by which rule, and what would mend it.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Finding {
     pub grade: Grade,
     /// Stable, lower case with underscores: `approach_short`, `choker_below_balance`.

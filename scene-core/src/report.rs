@@ -6,6 +6,7 @@ pub mod sentence;
 pub mod table;
 pub mod text;
 
+use crate::cover;
 use crate::finding::{Finding, Grade};
 use crate::rules::PairState;
 use glam::DVec3;
@@ -31,11 +32,11 @@ pub struct Report {
     pub capacity: Vec<CapacityRow>,
     /// Forces on outrigger floats; empty while they are in `not_checked`.
     pub floats: Vec<FloatRow>,
-    pub covers: Vec<CoverRow>,
+    pub covers: Vec<cover::Row>,
     pub held_out: Vec<HeldOutRow>,
     pub chokers: Vec<ChokerRow>,
     pub steps: Vec<StepRow>,
-    pub findings: Vec<FindingRow>,
+    pub findings: Vec<Finding>,
     /// How well the world is known: what is subtracted from every gap, as the scene states it.
     pub allowances: Vec<AllowanceRow>,
     pub assumed: Vec<String>,
@@ -134,19 +135,6 @@ pub struct FloatRow {
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct CoverRow {
-    pub name: String,
-    pub on: String,
-    pub from_m: f64,
-    pub to_m: f64,
-    pub class: String,
-    pub method: String,
-    pub pieces: Option<u32>,
-    pub on_after_step: Option<usize>,
-    pub off_before_step: Option<usize>,
-}
-
-#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct HeldOutRow {
     pub name: String,
     pub wire: String,
@@ -176,41 +164,10 @@ pub struct StepRow {
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct FindingRow {
-    pub grade: Grade,
-    pub code: &'static str,
-    pub message: String,
-    pub step: Option<usize>,
-    pub time_s: Option<f64>,
-    pub value: Option<f64>,
-    pub limit: Option<f64>,
-    pub unit: &'static str,
-    pub rule: String,
-    pub mend: String,
-}
-
-#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct AllowanceRow {
     pub what: &'static str,
     pub value_m: f64,
     pub reason: String,
-}
-
-impl From<Finding> for FindingRow {
-    fn from(f: Finding) -> Self {
-        Self {
-            grade: f.grade,
-            code: f.code,
-            message: f.message,
-            step: f.step,
-            time_s: f.time_s,
-            value: f.value,
-            limit: f.limit,
-            unit: f.unit,
-            rule: f.rule,
-            mend: f.mend,
-        }
-    }
 }
 
 impl Report {

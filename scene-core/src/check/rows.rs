@@ -4,8 +4,7 @@ use super::Rooms;
 use crate::bracket::Bracket;
 use crate::capacity::Used;
 use crate::conductor::{Place, PlacedFamily, WireState};
-use crate::cover;
-use crate::report::{AllowanceRow, CapacityRow, ChokerRow, CoverRow, GapRow, HeldOutRow, PoleRow, StepRow, WireRow};
+use crate::report::{AllowanceRow, CapacityRow, ChokerRow, GapRow, HeldOutRow, PoleRow, StepRow, WireRow};
 use crate::rigging::{self, Slot, Way};
 use crate::rules::{self, BodyKind, Exposure};
 use crate::site::{Action, Site};
@@ -108,23 +107,6 @@ fn capacity_row(used: &Used) -> CapacityRow {
         used_low_percent: used.percent().map(Bracket::low),
         ruled_by: used.ruled_by(),
     }
-}
-
-pub(super) fn covers(site: &Site) -> Vec<CoverRow> {
-    cover::rows(site)
-        .into_iter()
-        .map(|row| CoverRow {
-            name: row.name,
-            on: row.on,
-            from_m: row.from_m,
-            to_m: row.to_m,
-            class: row.class,
-            method: row.method,
-            pieces: row.pieces,
-            on_after_step: row.on_after_step,
-            off_before_step: row.off_before_step,
-        })
-        .collect()
 }
 
 /// The worst weather of each held-out phase.

@@ -2,8 +2,8 @@
 
 use super::sentence::in_units;
 use super::table::{Align, Table, broken};
-use super::{CapacityRow, FindingRow, GapRow, OtherKind, Report, StepRow, Verdict};
-use crate::finding::Grade;
+use super::{CapacityRow, GapRow, OtherKind, Report, StepRow, Verdict};
+use crate::finding::{Finding, Grade};
 use crate::quantity::show::{Round, Units, show_force, show_length, show_mass};
 use crate::rules::PairState;
 use glam::DVec3;
@@ -115,7 +115,7 @@ impl Page {
     }
 
     /// `rule_above`: of the finding before, which is not said again.
-    fn finding(&mut self, report: &Report, f: &FindingRow, rule_above: &str) {
+    fn finding(&mut self, report: &Report, f: &Finding, rule_above: &str) {
         let grade = match f.grade {
             Grade::Stop => "STOP   ",
             Grade::Caution => "CAUTION",
