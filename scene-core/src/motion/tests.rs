@@ -385,18 +385,6 @@ fn a_hang_that_is_not_a_number_moves_nothing() {
 }
 
 #[test]
-#[ignore = "a measurement"]
-fn time_of_the_whole_motion() {
-    let site = site(whole_sequence());
-    let start = std::time::Instant::now();
-    for _ in 0..100 {
-        let plan = plan(&site, &hang());
-        std::hint::black_box(Motion::of(&site, &plan, &CALM));
-    }
-    println!("plan and motion: {:?} each", start.elapsed() / 100);
-}
-
-#[test]
 fn what_the_hang_leaves_open_is_allowed_for() {
     let site = site(whole_sequence());
     let known = plan(&site, &hang());
