@@ -75,3 +75,18 @@ fn the_scene_to_start_from_is_stopped_by_what_nobody_has_arranged_yet() {
     let report = report("new", scene_core::scene::template());
     assert_eq!(stops(&report), BTreeSet::from(["not_arranged"]));
 }
+
+#[test]
+fn wire_rope_makes_hook_and_pole_one_conductor_between_two_phases() {
+    let synthetic = include_str!("../../scenes/01_juniper_lane.ron");
+    let wire_rope = synthetic.replace("material: non_conductive", "material: wire_rope");
+    assert_ne!(synthetic, wire_rope);
+    let required = |text: &str| {
+        let report = report("01", text);
+        let hook = report.gaps.iter().filter(|g| g.body == "hook block" && g.other == "A");
+        hook.map(|g| g.required_m).fold(0.0, f64::max)
+    };
+    // 29 CFR 1910.269 Table R-6, row 5.1-15.0 kV: 0.65 m phase to ground, 0.68 m phase to phase.
+    assert_eq!(required(synthetic), 0.65);
+    assert_eq!(required(&wire_rope), 0.68);
+}

@@ -35,10 +35,18 @@ pub(super) fn gaps(rooms: &Rooms, findings: &mut Vec<Finding>) -> Vec<GapRow> {
         if weather == 0 {
             findings.extend(motion.findings.iter().cloned());
         }
-        for body in &motion.bodies {
-            let view =
-                View { rooms, plan, motion: &motion, weather, body, legs: Legs::of(body), intervals: &intervals };
-            let (pairs, bridge) = view.rows(findings);
+        let view =
+            |body| View { rooms, plan, motion: &motion, weather, body, legs: Legs::of(body), intervals: &intervals };
+        let views: Vec<View> = motion.bodies.iter().map(view).collect();
+        let measured: Vec<Vec<Vec<Measured>>> = views.iter().map(View::measured).collect();
+        let least: Vec<Vec<f64>> = views.iter().zip(&measured).map(|(view, measured)| view.least(measured)).collect();
+        for (i, view) in views.iter().enumerate() {
+            // What conducts to the body bridges with it: a hook near one phase and a pole near another.
+            let joined = views.iter().zip(&least).filter(|(other, _)| other.conductor() == view.conductor());
+            let shared = joined.fold(vec![f64::INFINITY; rooms.site.wires.len()], |shared, (_, own)| {
+                shared.iter().zip(own).map(|(a, b)| a.min(*b)).collect()
+            });
+            let (pairs, bridge) = view.rows(&measured[i], &least[i], &shared, findings);
             rows.extend(pairs);
             keep_worst(&mut bridges, bridge);
         }
@@ -171,27 +179,50 @@ struct Measured<'a> {
 }
 
 impl View<'_> {
-    fn rows(&self, findings: &mut Vec<Finding>) -> (Vec<PairRow>, Option<Bridge>) {
-        let wires = self.rooms.site.wires.len();
-        let measured: Vec<Vec<Measured>> = (0..wires).map(|wire| self.measure(wire)).collect();
-        // The least that is left anywhere on the path, for what the body could bridge.
-        let least: Vec<f64> = measured
+    /// By wire, every interval in which both are there.
+    fn measured(&self) -> Vec<Vec<Measured<'_>>> {
+        (0..self.rooms.site.wires.len()).map(|wire| self.measure(wire)).collect()
+    }
+
+    /// By wire, the least that is left anywhere on the path, for what the body could bridge.
+    fn least(&self, measured: &[Vec<Measured>]) -> Vec<f64> {
+        measured
             .iter()
             .map(|of_wire| {
                 of_wire.iter().filter(|m| !self.structure(m)).map(|m| m.left.low_m).fold(f64::INFINITY, f64::min)
             })
-            .collect();
+            .collect()
+    }
+
+    /// Bodies with the same number are one conductor: the crane with its wire rope, and the pole with what is on it; all of
+    /// them where the rigging is wire rope.
+    fn conductor(&self) -> u8 {
+        let wire_rope = self.rooms.site.rigging.material == crate::site::RiggingMaterial::WireRope;
+        match self.kind() {
+            BodyKind::Load if !wire_rope => 1,
+            BodyKind::NonConductiveRigging => 2,
+            _ => 0,
+        }
+    }
+
+    fn rows(
+        &self,
+        measured: &[Vec<Measured>],
+        least: &[f64],
+        shared: &[f64],
+        findings: &mut Vec<Finding>,
+    ) -> (Vec<PairRow>, Option<Bridge>) {
         let mut rows = Vec::new();
         for (wire, of_wire) in measured.iter().enumerate() {
             if of_wire.is_empty() {
                 continue;
             }
-            match self.required(wire, &least) {
+            match self.required(wire, shared) {
                 Ok(required) => rows.extend(self.row(wire, of_wire, &required)),
                 Err(error) => findings.push(error.into()),
             }
         }
-        let bridge = self.bridged(&rows, &least);
+        let bridge = self.bridged(&rows, least);
         (rows, bridge)
     }
 
