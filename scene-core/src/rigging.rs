@@ -17,6 +17,7 @@
 //! load-swing allowance is for them), wind on hoist line and block, ice.
 
 use crate::bracket::Bracket;
+pub use crate::conductor::load::wind_pressure_pa;
 use crate::finding::Finding;
 use crate::pole::{self, FOOT_M, Mass, PoleError};
 use crate::quantity::show::{feet, pounds};
@@ -214,14 +215,6 @@ pub fn butt_reaction_kg(mass: &Mass, choker_from_butt_m: f64) -> Option<Bracket>
 }
 
 // ----------------------------------------------------------------------------------------------------------------- wind
-
-/// Velocity pressure, Pa: 0.00256 V² lb/ft² with V in mph (ASCE 7 and NESC, factors 1).
-pub fn wind_pressure_pa(wind_m_s: f64) -> f64 {
-    const MPH_M_S: f64 = 0.447_04;
-    const PSF_PA: f64 = 0.453_592_37 * GRAVITY_M_S2 / (FOOT_M * FOOT_M);
-    let mph = wind_m_s / MPH_M_S;
-    0.00256 * PSF_PA * mph * mph
-}
 
 /// What one weather does to the hanging pole, at most.
 #[derive(Clone, Debug, PartialEq)]

@@ -3,7 +3,7 @@
 use super::{adequate, circuits, extent};
 use crate::bracket::Bracket;
 use crate::rules::Exposure;
-use crate::site::{Cover, CoverOn, During, Site};
+use crate::site::{Cover, CoverOn, During, Site, station};
 use std::ops::Range;
 
 /// A saw's width of rounding: no piece is added for less than this, metres.
@@ -128,26 +128,7 @@ pub fn bare(run: Bracket, covered: &[Bracket]) -> Vec<Bracket> {
 /// From where to where a wire runs, in stations: horizontal metres along its spans' chords from the point nearest in plan
 /// to the hole, positive toward the last support. `None` without spans or with points that are no numbers.
 pub fn run_stations(site: &Site, wire: usize) -> Option<Bracket> {
-    let spans = &site.wires.get(wire)?.spans;
-    let hole = site.hole.at.truncate();
-    let mut along_m = 0.0;
-    let mut nearest: Option<(f64, f64)> = None;
-    for span in spans {
-        let (from, chord) = (span.from.truncate(), (span.to - span.from).truncate());
-        let length_m = chord.length();
-        let fraction =
-            if length_m > 0.0 { ((hole - from).dot(chord) / chord.length_squared()).clamp(0.0, 1.0) } else { 0.0 };
-        let away_m = (from + chord * fraction).distance(hole);
-        if nearest.is_none_or(|(least_m, _)| away_m < least_m) {
-            nearest = Some((away_m, along_m + length_m * fraction));
-        }
-        along_m += length_m;
-    }
-    let (away_m, abeam_m) = nearest?;
-    if !away_m.is_finite() {
-        return None;
-    }
-    Bracket::between(-abeam_m, along_m - abeam_m)
+    station::reach(&site.wires.get(wire)?.spans, site.hole.at)
 }
 
 #[cfg(test)]

@@ -21,7 +21,10 @@ pub fn reach(spans: &[Span], hole: DVec3) -> Option<Bracket> {
         }
         before += run;
     }
-    let (_, abeam) = nearest?;
+    let (away, abeam) = nearest?;
+    if !away.is_finite() {
+        return None;
+    }
     Bracket::between(-abeam, before - abeam)
 }
 
