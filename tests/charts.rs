@@ -93,6 +93,8 @@ fn site(radius_m: f64, gross_kg: f64, deductions_kg: f64) -> Site {
             line_movement: allowance(),
         },
         steps: Vec::new(),
+        terrain: None,
+        neighbours: None,
         declared_absent: Vec::new(),
     }
 }

@@ -299,6 +299,8 @@ fn site(heading: f64, at: DVec3, foot: f64, below: f64, sheave: f64, bearing: f6
         ]
         .map(step)
         .to_vec(),
+        terrain: None,
+        neighbours: None,
         declared_absent: vec![],
     }
 }

@@ -465,6 +465,8 @@ mod tests {
                 line_movement: allowance(0.0),
             },
             steps: vec![Step { name: "Swing over the hole".into(), action: Action::TakeLoad, combined: false }],
+            terrain: None,
+            neighbours: None,
             declared_absent: Vec::new(),
         }
     }

@@ -2,6 +2,7 @@
 
 mod figures;
 mod gaps;
+mod ground;
 mod rows;
 mod spacing;
 
@@ -76,6 +77,7 @@ pub fn check(site: &Site) -> Report {
 
 pub(crate) fn rooms<'a>(site: &'a Site, findings: &mut Vec<Finding>) -> Rooms<'a> {
     findings.extend(figures::findings(site));
+    findings.extend(ground::findings(site));
     findings.extend(rules::basis(site));
     findings.extend(cover::findings(site));
     findings.extend(pole::findings(&site.pole, &site.covers));
@@ -158,6 +160,16 @@ fn foundations(rooms: &Rooms) -> (Vec<String>, Vec<String>) {
 
     let mut not_checked: Vec<String> = NOT_CHECKED.map(str::to_owned).into();
     not_checked.extend(rooms.wires.not_checked.iter().cloned());
+    if site.terrain.is_none() {
+        not_checked
+            .push("The lie of the ground: no spot elevations are stated, it is taken flat at the hole.".to_owned());
+    }
+    if site.neighbours.is_none() {
+        not_checked.push(
+            "Whether there are existing poles, trees, buildings: the scene states none, nor that there are none."
+                .to_owned(),
+        );
+    }
     if let Some(first) = rooms.plan.as_ref().and_then(|plan| plan.stopped_at) {
         not_checked.push(format!("Step {} and every step after it: the motion could not be carried on.", first + 1));
     }

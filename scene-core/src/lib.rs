@@ -8,6 +8,7 @@
 //! | [`catalog`], [`scene`], [`site`] | published tables; RON text → `Scene`, faults with line and field; `Scene` → `Site`, everything looked up, SI |
 //! | [`conductor`], [`pole`], [`rigging`], [`chart`], [`crane`] | families of hanging wires; mass and balance; how the pole hangs; rated capacity; crane kinematics |
 //! | [`sequence`], [`motion`] | steps → joint motion; every part at every instant as a [`motion::MovingPart`] |
+//! | [`terrain`], [`neighbours`] | spot elevations → surface, slope, solids under it; what stands near the work as still solids |
 //! | [`rules`], [`cover`] | required distance and why; class, method, double cover |
 //! | [`approach`], [`capacity`] | proven gaps; percent of chart |
 //! | [`check`] | everything gathered into one report |
@@ -28,6 +29,7 @@ pub mod cover;
 pub mod crane;
 pub mod finding;
 pub mod motion;
+pub mod neighbours;
 pub mod pole;
 pub mod quantity;
 pub mod report;
@@ -37,4 +39,5 @@ pub mod scene;
 pub mod sequence;
 pub mod site;
 pub mod solid;
+pub mod terrain;
 pub mod trace;

@@ -4,15 +4,16 @@
 //! text ──reader──▶ tree ──part──▶ Scene ──build──▶ Site
 //!      ◀──writer──      ◀──part──
 //! ```
-//! `part` holds how any type is read and written; `line`, `pole`, `crane` and `work` hold the types, each with its list of
+//! `part` holds how any type is read and written; `line`, `pole`, `crane`, `work` and `ground` hold the types, each with its list of
 //! fields and their bands; `build` looks every reference up, checks geometry and order, and gives the site in SI.
 //!
 //! A scene is used only when nothing is wrong with it: [`read`] gives the scene or every fault, each with its place.
-//! What is not modelled: terrain, buried services, bucket trucks, other structures.
+//! What is not modelled: buried services, bucket trucks.
 
 mod build;
 pub mod crane;
 pub mod fault;
+pub mod ground;
 pub mod line;
 mod part;
 pub mod pole;
@@ -55,6 +56,8 @@ pub struct Scene {
     pub covers: Vec<work::Cover>,
     pub allowances: work::Allowances,
     pub steps: Vec<work::Step>,
+    pub terrain: Option<ground::Terrain>,
+    pub neighbours: Option<ground::Neighbours>,
     pub note: Option<String>,
     /// The file's name, for faults.
     file: String,
@@ -83,6 +86,8 @@ impl Fields for Scene {
         walk.list("covers", &mut self.covers);
         walk.need("allowances", &mut self.allowances);
         walk.list_of("steps", 1, &mut self.steps);
+        walk.may("terrain", &mut self.terrain);
+        walk.may("neighbours", &mut self.neighbours);
     }
 }
 

@@ -3,6 +3,7 @@
 //! Names are kept for people; everything that refers to something else does so by index into the vectors of [`Site`].
 //! A `Site` is never changed: an edit makes a new one.
 
+pub mod ground;
 pub mod station;
 
 use crate::bracket::Bracket;
@@ -27,6 +28,10 @@ pub struct Site {
     pub covers: Vec<Cover>,
     pub allowances: Allowances,
     pub steps: Vec<Step>,
+    /// Without it the ground is taken flat at the hole's elevation.
+    pub terrain: Option<ground::Terrain>,
+    /// `None` when the scene neither states any nor says that there are none.
+    pub neighbours: Option<ground::Neighbours>,
     /// What the scene says is not there ("service drops: none within 40 ft of the work, walked on …").
     pub declared_absent: Vec<String>,
 }

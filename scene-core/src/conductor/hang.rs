@@ -648,6 +648,8 @@ mod tests {
                 line_movement: allowance(),
             },
             steps: ["a", "spread", "c", "d", "back", "f"].map(|name| step(name, work())).to_vec(),
+            terrain: None,
+            neighbours: None,
             declared_absent: vec![],
         }
     }

@@ -80,6 +80,8 @@ pub(crate) fn site(voltage_v: f64) -> Site {
             line_movement: zero("test"),
         },
         steps: Vec::new(),
+        terrain: None,
+        neighbours: None,
         declared_absent: Vec::new(),
     };
     answer_all(&mut site);

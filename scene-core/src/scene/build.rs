@@ -4,6 +4,7 @@
 //! written so that it then finds nothing more.
 
 mod crane;
+mod ground;
 mod line;
 mod pole;
 mod work;
@@ -26,13 +27,15 @@ pub(super) fn site(scene: &Scene, faults: &mut Faults) -> Site {
     let wires = line::wires(&mut build);
     let hole = pole::hole(&mut build);
     let (held_out, weather) = (line::held_out(&mut build, &wires, hole.at), line::weather(&mut build));
-    let declared_absent = line::near(&mut build);
+    let mut declared_absent = line::near(&mut build);
     let pole = pole::pole(&mut build);
     let rigging = pole::rigging(&mut build);
     let crane = crane::crane(&mut build);
     let covers = work::covers(&mut build, &wires, hole.at);
     let allowances = work::allowances(&mut build);
     let steps = work::steps(&mut build, &crane, hole.at);
+    let terrain = ground::terrain(&mut build);
+    let neighbours = ground::neighbours(&mut build, &mut declared_absent);
     Site {
         name: scene.name.clone(),
         about: scene.about.clone().unwrap_or_default(),
@@ -49,6 +52,8 @@ pub(super) fn site(scene: &Scene, faults: &mut Faults) -> Site {
         covers,
         allowances,
         steps,
+        terrain,
+        neighbours,
         declared_absent,
     }
 }

@@ -52,7 +52,7 @@ pub enum FaultKind {
     NotExactlyOne { of: [&'static str; 2], both: bool },
     // ---- statements
     ZeroWithoutReason,
-    AbsentButThere { wire: String },
+    AbsentButThere { what: &'static str, name: String },
     WrongKindOfWire { wire: String, expected: &'static str },
     // ---- geometry
     NoRun { run: String, least: String },
@@ -75,6 +75,10 @@ pub enum FaultKind {
     FasterThanMaker { found: String, maker: String },
     MoreThanACircle { found: String },
     SamePoint,
+    SpotTwice { first: Place },
+    OnOneLine,
+    CrossesItself { one: usize, other: usize },
+    NotAbove { found: String, below: String },
     // ---- order
     StepOrder { starts: String, ends: String },
     StartNotFirst,
@@ -126,8 +130,8 @@ impl FaultKind {
             Self::ZeroWithoutReason => {
                 pair("an allowance of zero without a reason", "the reason why nothing is allowed for")
             }
-            Self::AbsentButThere { wire } => (
-                format!("a statement of absence, and the wire {}", quoted(wire)),
+            Self::AbsentButThere { what, name } => (
+                format!("a statement of absence, and {what} {}", quoted(name)),
                 "listed([ … ]) with its name".to_owned(),
             ),
             Self::WrongKindOfWire { wire, expected } => (quoted(wire), (*expected).to_owned()),
@@ -182,6 +186,12 @@ impl FaultKind {
             }
             Self::MoreThanACircle { found } => (quoted(found), "at most a whole circle".to_owned()),
             Self::SamePoint => pair("the same point twice", "two points apart in plan"),
+            Self::SpotTwice { .. } => pair("another height at a spot that has one", "one height for each place"),
+            Self::OnOneLine => pair("points on one line", "at least three that are not"),
+            Self::CrossesItself { one, other } => {
+                (format!("edge {other} across or along edge {one}"), "corners in order around the area".to_owned())
+            }
+            Self::NotAbove { found, below } => (quoted(found), format!("more than {} below it", quoted(below))),
             Self::StepOrder { starts, ends } => (
                 format!("a start after {} and an end before {}", quoted(starts), quoted(ends)),
                 "an end in a later step than the start".to_owned(),
@@ -201,7 +211,9 @@ impl FaultKind {
             Self::NoSuch { nearest: Some(name), .. } | Self::NotInCatalog { nearest: Some(name), .. } => {
                 format!("did you mean {}?", quoted(name))
             }
-            Self::FieldTwice { first, .. } | Self::NameTwice { first, .. } if first.line > 0 => {
+            Self::FieldTwice { first, .. } | Self::NameTwice { first, .. } | Self::SpotTwice { first }
+                if first.line > 0 =>
+            {
                 format!("the first one stands in line {}", first.line)
             }
             Self::UnknownFormat { .. } => "this scene was written for another version".to_owned(),

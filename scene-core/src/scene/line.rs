@@ -287,7 +287,7 @@ impl Fields for HeldOut {
 pub enum Presence {
     /// Not there; who looked, when, how far.
     Absent(String),
-    /// Among the wires, under these names.
+    /// Among the wires or the neighbours, under these names.
     Listed(Vec<String>),
 }
 
@@ -314,13 +314,15 @@ impl Part for Presence {
     }
 }
 
-/// What else may be near the work: each is listed among the wires or said to be absent.
+/// What else may be near the work: each is listed among wires or neighbours, or said to be absent.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Near {
     pub jumpers: Presence,
     pub service_drops: Presence,
     pub communication: Presence,
     pub guys: Presence,
+    /// Standing poles, trees, buildings and other obstacles; listed by their names among the neighbours.
+    pub structures: Option<Presence>,
     pub note: Option<String>,
 }
 
@@ -331,6 +333,7 @@ impl Fields for Near {
         walk.need("service_drops", &mut self.service_drops);
         walk.need("communication", &mut self.communication);
         walk.need("guys", &mut self.guys);
+        walk.may("structures", &mut self.structures);
         walk.may("note", &mut self.note);
     }
 }

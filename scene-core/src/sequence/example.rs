@@ -151,6 +151,8 @@ pub fn site(steps: Vec<Step>) -> Site {
             line_movement: allowance(0.05),
         },
         steps,
+        terrain: None,
+        neighbours: None,
         declared_absent: vec![],
     }
 }

@@ -194,6 +194,6 @@ pub(super) fn near(build: &mut Build<'_>) -> Vec<String> {
 fn communication_is_absent(build: &mut Build<'_>, path: &str) {
     let scene = build.scene;
     if let Some(wire) = scene.wires.iter().find(|wire| wire.carries == Carries::Communication) {
-        build.fault(path, FaultKind::AbsentButThere { wire: wire.name.clone() });
+        build.fault(path, FaultKind::AbsentButThere { what: "the wire", name: wire.name.clone() });
     }
 }

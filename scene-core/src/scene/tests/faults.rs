@@ -110,6 +110,21 @@ const CASES: &[Case] = &[
         "crane.machine.swing: found \"-10 deg to 360 deg\"; expected at most a whole circle"),
     case("tip_toward: (\"-80 ft\", \"-38 ft\", \"0 ft\")", "tip_toward: (\"-20 ft\", \"-38 ft\", \"0 ft\")", "(\"-20 ft\", \"-38 ft\", \"0 ft\"), boom_length",
         "steps[0].do.tip_toward: found the same point twice; expected two points apart in plan"),
+    case("structures: listed([\"pole 2\", \"maple\"])", "structures: absent(\"looked\")", "\"looked\"",
+        "near.structures: found a statement of absence, and the neighbour \"pole 2\"; expected listed([ … ]) with its name"),
+    case("(\"-40 ft\", \"60 ft\", \"2 in\")", "(\"-40 ft\", \"-80 ft\", \"2 in\")", "(\"-40 ft\", \"-80 ft\", \"2 in\")",
+        "terrain.spots[5]: found another height at a spot that has one; expected one height for each place\n    help: the \
+         first one stands in line {(\"-40 ft\", \"-80 ft\", \"-2 in\")}"),
+    case("      (\"-120 ft\", \"60 ft\", \"4 in\"), (\"-40 ft\", \"60 ft\", \"2 in\"), (\"40 ft\", \"60 ft\", \"1 in\"), (\"120 ft\", \"60 ft\", \"0 ft\"),\n", "", "[\n      (\"-120 ft\"",
+        "terrain.spots: found points on one line; expected at least three that are not"),
+    case("(\"-110 ft\", \"30 ft\"), (\"-60 ft\", \"30 ft\")", "(\"-60 ft\", \"30 ft\"), (\"-110 ft\", \"30 ft\")", "(\"-110 ft\", \"58 ft\")",
+        "neighbours.no_go[0].corners[3]: found edge 4 across or along edge 2; expected corners in order around the area"),
+    case("height: \"35 ft\", trunk", "height: \"9 ft\", trunk", "\"9 ft\", trunk",
+        "neighbours.obstacles[0].shape.height: found \"9 ft\"; expected more than \"9 ft\" below it"),
+    case("accuracy: \"2 in\"", "accuracy: \"0 in\"", "\"0 in\",\n    note",
+        "terrain.accuracy: found \"0 in\"; expected a length from 0.1 in to 5 ft"),
+    case("class(length: \"45 ft\", class: \"3\"", "class(length: \"45 ft\", class: \"33\"", "\"33\"",
+        "neighbours.poles[0].girth.class: found \"45 ft class 33\"; expected a wood pole of the catalog"),
     // ---- order
     case("starts: after(\"Cover up\"),\n      ends: before(\"Uncover\"),\n      note", "starts: after(\"Uncover\"),\n      ends: before(\"Cover up\"),\n      note", "\"Cover up\"),\n      note",
         "held_out[0].ends: found a start after \"Uncover\" and an end before \"Cover up\"; expected an end in a later step \

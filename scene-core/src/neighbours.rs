@@ -1,0 +1,185 @@
+//! What stands near the work, as still convex solids that hold it.
+//!
+//! | neighbour | solids | what they hold beyond what is stated |
+//! |---|---|---|
+//! | standing pole | a flat-ended frustum | nothing above its foot |
+//! | tree | upright cylinders of trunk and crown | the crown's cylinder holds any crown as wide and high |
+//! | building, no-go area | upright prisms: one when convex, else a triangle at a time | nothing above the lowest ground |
+//! | wall | a box, or as high as its higher end where the ground falls | at most the fall of its foot |
+//! | post, rod | a cylinder, a capsule | a rod's round ends |
+//! | person | the upright cylinder of reach | the corners between reach to the side and up |
+//!
+//! Whatever stands on the ground goes on [`BELOW_M`] below it, for the ground beside it may be lower than its foot. That
+//! part is ground anyway.
+//!
+//! Not modelled: sway, growth, eaves and gutters but by the stated corners, what hangs on a standing pole but by rods and posts
+//! of its own.
+
+use crate::motion::{MovingFeature, MovingPart, Track};
+use crate::site::During;
+use crate::site::ground::{Neighbours, NoGo, Obstacle, Person, Shape, StandingPole};
+use glam::{DVec2, DVec3};
+
+/// How far what stands on the ground is taken to go on below its foot, metres.
+pub const BELOW_M: f64 = 1.0;
+
+/// How far up the space above a person goes in which a load is over him, metres.
+const SKY_M: f64 = 300.0;
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NeighbourKind {
+    /// Each by index into its list of the site.
+    StandingPole(usize),
+    Obstacle(usize),
+    NoGo(usize),
+    Person(usize),
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Neighbour {
+    pub name: String,
+    pub kind: NeighbourKind,
+    /// Convex, still, without allowance: together they hold the whole of it.
+    pub parts: Vec<MovingPart>,
+    /// When it is there.
+    pub during: During,
+}
+
+/// All of them, in the order of the site.
+pub fn neighbours(all: &Neighbours) -> Vec<Neighbour> {
+    let always = During { on_after_step: None, off_before_step: None };
+    let here = |name: &str, kind, parts, during| Neighbour { name: name.to_owned(), kind, parts, during };
+    let mut found = Vec::new();
+    for (i, pole) in all.poles.iter().enumerate() {
+        found.push(here(&pole.name, NeighbourKind::StandingPole(i), vec![standing_pole(pole)], always));
+    }
+    for (i, obstacle) in all.obstacles.iter().enumerate() {
+        found.push(here(&obstacle.name, NeighbourKind::Obstacle(i), obstacle_parts(obstacle), always));
+    }
+    for (i, area) in all.no_go.iter().enumerate() {
+        found.push(here(&area.name, NeighbourKind::NoGo(i), no_go_parts(area), always));
+    }
+    for (i, person) in all.people.iter().enumerate() {
+        found.push(here(&person.name, NeighbourKind::Person(i), vec![reach(person)], person.during));
+    }
+    found
+}
+
+/// The space straight above a person's reach: whatever enters it is over him.
+pub fn above_person(person: &Person) -> MovingPart {
+    upright(person.at, -BELOW_M, person.height_m.max(0.0) + SKY_M, person.reach_m)
+}
+
+fn reach(person: &Person) -> MovingPart {
+    upright(person.at, -BELOW_M, person.height_m, person.reach_m)
+}
+
+fn standing_pole(pole: &StandingPole) -> MovingPart {
+    let axis = (pole.top - pole.foot).normalize_or(DVec3::Z);
+    let foot = pole.foot - axis * BELOW_M;
+    let disc = |at, radius_m| feature(at, radius_m, Some(axis));
+    // The disc at the foot stands across the axis: of a leaning pole a wedge on one side of it would lie above.
+    part(vec![disc(foot, pole.foot_radius_m), disc(pole.foot, pole.foot_radius_m), disc(pole.top, pole.top_radius_m)])
+}
+
+fn obstacle_parts(obstacle: &Obstacle) -> Vec<MovingPart> {
+    match &obstacle.shape {
+        Shape::Tree { foot, height_m, trunk_radius_m, crown_from_m, crown_radius_m } => vec![
+            upright(*foot, -BELOW_M, *height_m, *trunk_radius_m),
+            upright(*foot, *crown_from_m, *height_m, *crown_radius_m),
+        ],
+        Shape::Building { corners, ground_m, height_m } => {
+            standing_area(corners, ground_m - BELOW_M, ground_m + height_m)
+        }
+        Shape::Wall { from, to, height_m, thickness_m } => vec![wall(*from, *to, *height_m, *thickness_m)],
+        Shape::Post { foot, height_m, radius_m } => vec![upright(*foot, -BELOW_M, *height_m, *radius_m)],
+        Shape::Rod { from, to, radius_m } => vec![part(vec![ball(*from, *radius_m), ball(*to, *radius_m)])],
+    }
+}
+
+fn no_go_parts(area: &NoGo) -> Vec<MovingPart> {
+    standing_area(&area.corners, area.ground_m - BELOW_M, area.ground_m + area.height_m)
+}
+
+/// Each end as high as its own foot says, so that the top falls as the ground does.
+fn wall(from: DVec3, to: DVec3, height_m: f64, thickness_m: f64) -> MovingPart {
+    let along = (to - from).truncate().normalize_or_zero();
+    let aside = (along.perp() * thickness_m / 2.0).extend(0.0);
+    let mut features = Vec::new();
+    for end in [from, to] {
+        for side in [-1.0, 1.0] {
+            for up_m in [-BELOW_M, height_m] {
+                features.push(ball(end + aside * side + DVec3::Z * up_m, 0.0));
+            }
+        }
+    }
+    part(features)
+}
+
+fn standing_area(corners: &[DVec2], low_m: f64, high_m: f64) -> Vec<MovingPart> {
+    let prism = |corners: &[DVec2]| {
+        let ends = corners.iter().flat_map(|corner| [corner.extend(low_m), corner.extend(high_m)]);
+        part(ends.map(|at| ball(at, 0.0)).collect())
+    };
+    convex_pieces(corners).iter().map(|piece| prism(piece)).collect()
+}
+
+/// Convex areas that together make up a simple one: itself, or triangles cut off it one at a time.
+///
+/// An area that crosses itself gives its convex hull's corners as one piece, which holds all of it.
+pub fn convex_pieces(corners: &[DVec2]) -> Vec<Vec<DVec2>> {
+    let next = |i: usize, n: usize| (i + 1) % n;
+    let area: f64 = corners.iter().zip(corners.iter().cycle().skip(1)).map(|(a, b)| a.perp_dot(*b)).sum();
+    let mut left: Vec<DVec2> = corners.to_vec();
+    if area < 0.0 {
+        left.reverse();
+    }
+    let turn = |a: DVec2, b: DVec2, c: DVec2| (b - a).perp_dot(c - b);
+    let mut pieces = Vec::new();
+    loop {
+        let n = left.len();
+        let at = |i: usize| left.get(i).copied().unwrap_or(DVec2::NAN);
+        let corner = |i: usize| (at((i + n - 1) % n), at(i), at(next(i, n)));
+        let convex = (0..n).all(|i| {
+            let (a, b, c) = corner(i);
+            turn(a, b, c) >= 0.0
+        });
+        if n <= 3 || convex {
+            pieces.push(left);
+            return pieces;
+        }
+        // An ear: a corner whose triangle holds no other corner.
+        let ear = (0..n).find(|&i| {
+            let (a, b, c) = corner(i);
+            let holds = |p: DVec2| turn(a, b, p) >= 0.0 && turn(b, c, p) >= 0.0 && turn(c, a, p) >= 0.0;
+            turn(a, b, c) > 0.0 && left.iter().all(|&p| p == a || p == b || p == c || !holds(p))
+        });
+        let Some(ear) = ear else {
+            return vec![corners.to_vec()];
+        };
+        let (a, b, c) = corner(ear);
+        pieces.push(vec![a, b, c]);
+        left.remove(ear);
+    }
+}
+
+/// An upright cylinder, heights from its foot.
+fn upright(foot: DVec3, from_m: f64, to_m: f64, radius_m: f64) -> MovingPart {
+    part([from_m, to_m].map(|up_m| feature(foot + DVec3::Z * up_m, radius_m, Some(DVec3::Z))).to_vec())
+}
+
+fn part(features: Vec<MovingFeature>) -> MovingPart {
+    MovingPart { features, ..MovingPart::default() }
+}
+
+fn ball(at: DVec3, radius_m: f64) -> MovingFeature {
+    feature(at, radius_m, None)
+}
+
+/// Without allowance: what moves carries the survey's.
+fn feature(at: DVec3, radius_m: f64, axis: Option<DVec3>) -> MovingFeature {
+    MovingFeature { at: Track::still(at), radius_m, axis: axis.map(Track::still), allowance_m: 0.0 }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,153 @@
+use super::*;
+use crate::solid::nearest::nearest;
+use proptest::prelude::*;
+use std::f64::consts::TAU;
+
+/// How far a solid goes along a direction.
+fn reach_of(part: &MovingPart, way: DVec3) -> f64 {
+    part.hull(0.0).features.iter().map(|corner| corner.farthest(way).dot(way)).fold(f64::NEG_INFINITY, f64::max)
+}
+
+/// Whether a point lies in the solid, to a tenth of a millimetre.
+fn may_hold(part: &MovingPart, point: DVec3) -> bool {
+    let hull = part.hull(0.0);
+    let farthest = |way: DVec3| {
+        let corners = hull.features.iter().map(|corner| corner.farthest(-way));
+        (corners.max_by(|a, b| (-way).dot(*a).total_cmp(&(-way).dot(*b))).unwrap_or(DVec3::NAN), point)
+    };
+    let found = nearest(|way| (farthest(way).into(), ()), DVec3::ZERO, 1e-6);
+    found.points[0].distance(found.points[1]) < 1e-4
+}
+
+fn area_of(corners: &[DVec2]) -> f64 {
+    let next = corners.iter().cycle().skip(1);
+    corners.iter().zip(next).map(|(a, b)| a.perp_dot(*b)).sum::<f64>() / 2.0
+}
+
+/// By crossings of a ray to the east.
+fn inside(corners: &[DVec2], p: DVec2) -> bool {
+    let next = corners.iter().cycle().skip(1);
+    let crossed = corners
+        .iter()
+        .zip(next)
+        .filter(|(a, b)| (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x));
+    crossed.count() % 2 == 1
+}
+
+fn place() -> impl Strategy<Value = DVec3> {
+    [-40.0..40.0, -40.0..40.0, -3.0..3.0].prop_map(DVec3::from)
+}
+
+proptest! {
+    #[test]
+    fn every_piece_of_a_concave_area_is_convex_and_together_they_are_the_area(
+        radii in prop::collection::vec(1.0..30.0_f64, 3..20), probe in [-30.0..30.0, -30.0..30.0], reversed: bool,
+    ) {
+        // A star about the origin never crosses itself.
+        let n = radii.len() as f64;
+        let mut corners: Vec<DVec2> =
+            radii.iter().enumerate().map(|(i, r)| DVec2::from_angle(TAU * i as f64 / n) * *r).collect();
+        let whole = area_of(&corners);
+        if reversed {
+            corners.reverse();
+        }
+        let pieces = convex_pieces(&corners);
+        for piece in &pieces {
+            let m = piece.len();
+            for i in 0..m {
+                prop_assert!((piece[(i + 1) % m] - piece[i]).perp_dot(piece[(i + 2) % m] - piece[(i + 1) % m]) >= -1e-9);
+            }
+        }
+        let sum: f64 = pieces.iter().map(|piece| area_of(piece)).sum();
+        prop_assert!((sum - whole).abs() < 1e-9 * whole.max(1.0), "{sum} is not {whole}");
+        let probe = DVec2::from(probe);
+        let held = pieces.iter().any(|piece| inside(piece, probe));
+        prop_assert_eq!(held, inside(&corners, probe));
+    }
+
+    #[test]
+    fn a_standing_pole_is_held_by_its_solid_from_foot_to_top(
+        foot in place(), lean in [-3.0..3.0, -3.0..3.0], height in 5.0..30.0, along in 0.0..1.0,
+        around in 0.0..TAU, radii in [0.1..0.6, 0.05..0.1],
+    ) {
+        let top = foot + DVec3::new(lean[0], lean[1], height);
+        let pole = StandingPole { name: String::new(), foot, top, foot_radius_m: radii[0], top_radius_m: radii[1] };
+        let axis = (top - foot).normalize();
+        let aside = axis.any_orthonormal_vector();
+        let out = aside * around.cos() + axis.cross(aside) * around.sin();
+        let skin = foot + (top - foot) * along + out * (radii[0] + (radii[1] - radii[0]) * along);
+        let solid = standing_pole(&pole);
+        prop_assert!(may_hold(&solid, skin));
+        prop_assert!(!may_hold(&solid, skin + out * 0.2), "0.2 m out of the skin is outside");
+        prop_assert!(reach_of(&solid, axis) <= top.dot(axis) + 1e-9, "it ends at its top");
+    }
+
+    #[test]
+    fn a_tree_is_held_trunk_and_crown(foot in place(), around in 0.0..TAU, up in 0.0..1.0, out in 0.0..1.0) {
+        let shape = Shape::Tree { foot, height_m: 12.0, trunk_radius_m: 0.3, crown_from_m: 4.0, crown_radius_m: 3.5 };
+        let parts = obstacle_parts(&Obstacle { name: String::new(), shape });
+        let around = DVec3::new(around.cos(), around.sin(), 0.0);
+        let trunk = foot + around * 0.3 * out + DVec3::Z * (12.0 * up);
+        let crown = foot + around * 3.5 * out + DVec3::Z * (4.0 + 8.0 * up);
+        prop_assert!(parts.iter().any(|part| may_hold(part, trunk)));
+        prop_assert!(parts.iter().any(|part| may_hold(part, crown)));
+        // Under the crown, beside the trunk, is nothing.
+        let under = foot + around * 2.0 + DVec3::Z * 3.0;
+        prop_assert!(!parts.iter().any(|part| may_hold(part, under)));
+    }
+
+    #[test]
+    fn a_wall_on_a_slope_is_held_to_its_top(from in place(), to in place(), along in 0.0..1.0, up in 0.0..1.0, side in -1.0..1.0) {
+        prop_assume!((to - from).truncate().length() > 0.5);
+        let shape = Shape::Wall { from, to, height_m: 2.0, thickness_m: 0.3 };
+        let parts = obstacle_parts(&Obstacle { name: String::new(), shape });
+        let aside = (to - from).truncate().normalize().perp().extend(0.0) * 0.15 * side;
+        let point = from + (to - from) * along + aside + DVec3::Z * (2.0 * up);
+        prop_assert!(may_hold(&parts[0], point));
+        prop_assert!(!may_hold(&parts[0], from + (to - from) * along + DVec3::Z * 2.5));
+    }
+}
+
+#[test]
+fn a_house_round_a_corner_leaves_its_yard_open() {
+    let corners =
+        [(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (5.0, 10.0), (5.0, 5.0), (0.0, 5.0)].map(DVec2::from).to_vec();
+    let house = Obstacle { name: "house".into(), shape: Shape::Building { corners, ground_m: 0.0, height_m: 7.0 } };
+    let parts = obstacle_parts(&house);
+    assert!(!parts.iter().any(|part| may_hold(part, DVec3::new(2.0, 8.0, 1.0))), "the yard");
+    for point in [DVec3::new(8.0, 8.0, 6.9), DVec3::new(1.0, 1.0, 0.1), DVec3::new(5.1, 9.9, 3.0)] {
+        assert!(parts.iter().any(|part| may_hold(part, point)), "{point} is in the house");
+    }
+    assert!(!parts.iter().any(|part| may_hold(part, DVec3::new(8.0, 8.0, 7.5))), "above the roof");
+}
+
+#[test]
+fn a_person_is_there_between_two_steps_and_the_space_above_goes_up_with_him() {
+    let during = During { on_after_step: Some(2), off_before_step: Some(7) };
+    let at = DVec3::new(3.0, 4.0, 0.0);
+    let person = Person {
+        name: "Ruiz".into(),
+        task: crate::site::ground::Task::TagLine,
+        at,
+        reach_m: 0.9,
+        height_m: 2.4,
+        during,
+    };
+    let over = above_person(&person);
+    assert!(may_hold(&over, at + DVec3::new(0.89, 0.0, 40.0)) && !may_hold(&over, at + DVec3::new(1.2, 0.0, 40.0)));
+    let all = neighbours(&Neighbours { people: vec![person], ..Neighbours::default() });
+    assert_eq!((all.len(), all[0].during), (1, during));
+    assert!(!may_hold(&all[0].parts[0], at + DVec3::Z * 2.6));
+}
+
+#[test]
+fn nothing_that_is_not_a_number_makes_it_panic_or_loop() {
+    let nan = DVec2::splat(f64::NAN);
+    for corners in [vec![], vec![nan], vec![nan; 7], vec![DVec2::ZERO; 9]] {
+        convex_pieces(&corners);
+    }
+    // A bow tie crosses itself: all its corners are in one piece.
+    let bow = [(0.0, 0.0), (4.0, 4.0), (4.0, 0.0), (0.0, 4.0), (-3.0, 2.0)].map(DVec2::from);
+    let pieces = convex_pieces(&bow);
+    assert!(bow.iter().all(|corner| pieces.iter().flatten().any(|other| other == corner)));
+}
