@@ -121,7 +121,7 @@ mod tests {
 
     #[test]
     fn work_outside_the_spots_is_a_stop() {
-        let codes = codes("(\"-200 ft\"", "(\"-30 ft\"");
+        let codes = codes("(\"-200 ft\"", "(\"-20 ft\"");
         assert!(codes.contains(&"terrain_unknown"), "{codes:?}");
     }
 
