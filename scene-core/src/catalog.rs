@@ -4,7 +4,7 @@
 
 use crate::bracket::Bracket;
 use crate::quantity::unit::{FOOT_M, INCH_M, POUND_N, POUND_PER_FT3, PSI_PA};
-use crate::site::Conductor;
+use crate::site::{Conductor, Core, Metal};
 
 const CONDUCTORS: &str = include_str!("../../assets/conductors.csv");
 const WOOD_POLES: &str = include_str!("../../assets/wood_poles.csv");
@@ -35,8 +35,23 @@ pub fn conductor(name: &str) -> Option<Conductor> {
         weight_n_per_m: row.number("weight_lb_per_1000ft")? * POUND_N / (1000.0 * FOOT_M),
         rated_strength_n: row.number("rated_strength_lb").map(|strength| strength * POUND_N),
         stiffness_n: row.number("final_modulus_1e6_psi").map(|modulus| modulus * 1e6 * PSI_PA * area_m2),
+        metal: metal(&row),
         source: format!("{} {}", row.text("standard")?, row.text("status")?),
     })
+}
+
+/// How it takes heat, where its row has all of it.
+fn metal(row: &Row) -> Option<Metal> {
+    let per_k = |head| row.number(head).map(|per_f| per_f * 1e-6 * 1.8);
+    let core = match (row.number("core_area_in2"), row.number("core_modulus_1e6_psi")) {
+        (Some(area), Some(modulus)) => Core::Alone {
+            stiffness_n: modulus * 1e6 * PSI_PA * area * INCH_M * INCH_M,
+            expansion_per_k: per_k("core_expansion_1e-6_per_f")?,
+        },
+        (None, None) => Core::OneMetal,
+        _ => return None,
+    };
+    Some(Metal { expansion_per_k: per_k("expansion_1e-6_per_f")?, core })
 }
 
 pub fn conductor_names() -> impl Iterator<Item = &'static str> {

@@ -13,6 +13,7 @@ pub mod parabola;
 mod part;
 mod pull;
 pub mod spacing;
+pub mod state_change;
 mod still;
 pub mod stretch;
 

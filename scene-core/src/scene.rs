@@ -18,6 +18,7 @@ pub mod line;
 mod part;
 pub mod pole;
 pub mod reader;
+pub mod strung;
 pub mod tree;
 pub mod work;
 pub mod writer;
