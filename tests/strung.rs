@@ -207,7 +207,9 @@ fn every_span_of_a_solved_section_is_between_the_two_positions_whatever_its_supp
             let sag = sag_m(&conductor, *run_m, 0.0, strung);
             let solved = Catenary::from_tension(*run_m, 0.0, *tension, load).unwrap().midspan_sag_m();
             assert!(sag.contains(solved), "{solved} in {sag:?}: {section}");
-            widths.push(sag.width() / solved);
+            if number(&section["grown"]) == 0.0 {
+                widths.push(sag.width() / solved);
+            }
         }
     }
     assert!(iced > 20 && hot > 20, "{iced} iced, {hot} hot");

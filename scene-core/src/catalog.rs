@@ -9,6 +9,8 @@ use crate::site::{Conductor, Core, Metal};
 const CONDUCTORS: &str = include_str!("../../assets/conductors.csv");
 const WOOD_POLES: &str = include_str!("../../assets/wood_poles.csv");
 const WOOD_SPECIES: &str = include_str!("../../assets/wood_species.csv");
+const SETTING_DEPTH: &str = include_str!("../../assets/setting_depth.csv");
+const SOILS: &str = include_str!("../../assets/soils.csv");
 const CRANES: &[(&str, &str, &str)] =
     &[("Northfell 40", "northfell_40.ron", include_str!("../../assets/cranes/northfell_40.ron"))];
 
@@ -17,6 +19,13 @@ const CRANES: &[(&str, &str, &str)] =
 pub struct WoodPole {
     pub top_circumference_m: f64,
     pub circumference_at_6_ft_m: f64,
+}
+
+/// How deep a pole sets.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SettingDepth {
+    pub soil_m: f64,
+    pub rock_m: Option<f64>,
 }
 
 /// What a species weighs, from a dry pole to a freshly treated one.
@@ -88,6 +97,26 @@ pub fn wood_species_names() -> impl Iterator<Item = &'static str> {
     rows(WOOD_SPECIES).filter_map(|row| row.text("species"))
 }
 
+/// Published setting depth of a pole of this length, or of the next longer one of the table; `None` beyond it.
+pub fn setting_depth(length_m: f64) -> Option<SettingDepth> {
+    let length = |row: &Row| row.number("length_ft").map(|feet| feet * FOOT_M);
+    let row = rows(SETTING_DEPTH).find(|row| length(row).is_some_and(|row_m| row_m + 0.01 >= length_m))?;
+    Some(SettingDepth {
+        soil_m: row.number("soil_ft")? * FOOT_M,
+        rock_m: row.number("rock_ft").map(|feet| feet * FOOT_M),
+    })
+}
+
+/// Presumptive bearing of a soil by its name, pascals.
+pub fn soil_bearing_pa(name: &str) -> Option<f64> {
+    let row = rows(SOILS).find(|row| row.text("soil") == Some(name))?;
+    Some(row.number("bearing_psf")? * POUND_N / (FOOT_M * FOOT_M))
+}
+
+pub fn soil_names() -> impl Iterator<Item = &'static str> {
+    rows(SOILS).filter_map(|row| row.text("soil"))
+}
+
 /// File name and RON text of a machine.
 pub fn crane(name: &str) -> Option<(&'static str, &'static str)> {
     CRANES.iter().find(|(model, _, _)| *model == name).map(|(_, file, text)| (*file, *text))
@@ -134,6 +163,11 @@ mod tests {
             let pole = wood_pole(feet * FOOT_M, class).unwrap();
             assert!(pole.top_circumference_m < pole.circumference_at_6_ft_m, "{feet} ft class {class}");
         }
+        assert!(conductor_names().all(|name| conductor(name).is_some_and(|found| found.metal.is_some())));
+        assert_eq!(rows(SETTING_DEPTH).count(), 14);
+        assert!(rows(SETTING_DEPTH).all(|row| row.number("length_ft") > row.number("soil_ft")));
+        assert_eq!(soil_names().count(), 5);
+        assert!(soil_names().all(|name| soil_bearing_pa(name).is_some()));
         assert_eq!(wood_species_names().count(), 2);
         assert!(wood_species_names().all(|name| wood_species(name).is_some()));
     }

@@ -14,6 +14,7 @@ use crate::pole::{self, Mass};
 use crate::report::{Report, Verdict};
 use crate::rigging::{self, Hang, WindLean};
 use crate::sequence::{self, LoadState, Plan};
+use crate::setting;
 use crate::site::Site;
 use crate::{cover, rules};
 
@@ -49,6 +50,7 @@ pub fn check(site: &Site) -> Report {
     let rooms = rooms(site, &mut findings);
     let capacity = hold_against_chart(&rooms, &mut findings);
     let gaps = gaps::gaps(&rooms, &mut findings);
+    findings.extend(setting::findings(&site.pole));
     findings.extend(spacing::findings(&rooms));
     findings.sort_by(|a, b| b.grade.cmp(&a.grade).then(a.step.cmp(&b.step)));
 

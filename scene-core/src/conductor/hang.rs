@@ -160,8 +160,8 @@ fn say_what_is_left_out(site: &Site, wires: &mut Wires) {
         ));
         assumed.push(
             "Wires as strung: the linear model overstates the sag of a conductor with a core once its aluminium goes slack. \
-             Above the stated knee temperature, or else above that of stringing, anything between the whole conductor and the \
-             core alone is taken; below it the aluminium is taken to carry its share."
+             Above the stated knee temperature, or else above that of stringing (always, if the wire has grown since), anything \
+             between the whole conductor and the core alone is taken; below it the aluminium is taken to carry its share."
                 .into(),
         );
         assumed.push(

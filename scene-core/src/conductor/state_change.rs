@@ -14,7 +14,8 @@
 //!   same shape, so that a doubt in w is one in H and EA.
 //! - **Aluminium going slack.** Beyond the knee the whole conductor's figures overstate the sag. The true strain then lies between
 //!   what the whole conductor's and the core's alone would give: from the knee on both are taken.
-//! - **Creep.** Data of the final condition hold; from those of the initial one the wire has grown by what the scene states.
+//! - **Creep.** Data of the final condition hold; from those of the initial one the wire has grown by what the scene states, and its
+//!   aluminium may be slack at any temperature unless the knee is stated.
 //! - **Supports.** With rigid ones each span keeps its wire; free ones share one tension: that of the ruling span.
 //!   Both are kept. When all spans of a section are known, so is what lies between: no tension is beyond those that the spans
 //!   would have apart, for a support that leans moves what it has from the more taut to the less taut side.
@@ -124,6 +125,8 @@ struct Change {
     whole: [f64; 2],
     /// The core's alone and the whole conductor's, each at its least and its most, when today is beyond the knee.
     beyond: Option<[f64; 4]>,
+    /// It may have been beyond the knee when it was strung.
+    strung_beyond: bool,
     /// Strain by heat and growth up to the knee.
     strain: Bracket,
     strain_beyond: Bracket,
@@ -146,9 +149,11 @@ impl Change {
         };
         let either = [whole_expansion[0], whole_expansion[1], core_expansion[0], core_expansion[1]];
         let (mut strain, mut strain_beyond) = (Ends::NONE, Ends::NONE);
-        let mut hot = false;
+        let (mut hot, mut strung_beyond) = (false, false);
         for then in [strung.temperature_k.low(), strung.temperature_k.high()] {
-            let knee = strung.knee_k.unwrap_or(then);
+            // A mantle that has grown since may be slack at any temperature.
+            let knee = strung.knee_k.unwrap_or(if strung.elongation.high() > 0.0 { 0.0 } else { then });
+            strung_beyond |= then > knee;
             for today in [strung.today_k.low(), strung.today_k.high()] {
                 let (below, above) = (today.min(knee) - then.min(knee), today.max(knee) - then.max(knee));
                 hot |= today.max(then) > knee;
@@ -169,15 +174,27 @@ impl Change {
             return Err(StrungError::Unusable);
         }
         let beyond = core_stiffness.filter(|_| hot).map(|core| [core[0], core[1], whole[0], whole[1]]);
-        Ok(Self { weight_n_per_m: conductor.weight_n_per_m, load_n_per_m, whole, beyond, strain, strain_beyond })
+        Ok(Self {
+            weight_n_per_m: conductor.weight_n_per_m,
+            load_n_per_m,
+            whole,
+            beyond,
+            strung_beyond,
+            strain,
+            strain_beyond,
+        })
     }
 
     /// The smallest and the largest curvature today, from the tautest and the slackest then.
     fn of(&self, taut: Catenary, slack: Catenary) -> Result<(f64, f64), CatenaryError> {
         let (bare, load) = (self.weight_n_per_m, self.load_n_per_m);
         let to_knee = Stage { strain: self.strain, stiffness_n: &self.whole, from: bare, to: Bracket::exactly(bare) };
+        let at_once =
+            |stiffness_n| Stage { strain: self.strain + self.strain_beyond, stiffness_n, from: bare, to: load };
         let stage = match &self.beyond {
-            None => return Stage { strain: self.strain + self.strain_beyond, to: load, ..to_knee }.of(taut, slack),
+            None => return at_once(&self.whole).of(taut, slack),
+            // Which part of the change came beyond the knee is not known: all of it may have.
+            Some(stiffness_n) if self.strung_beyond => return at_once(stiffness_n).of(taut, slack),
             Some(stiffness_n) => Stage { strain: self.strain_beyond, stiffness_n, from: bare, to: load },
         };
         let (low, high) = to_knee.of(taut, slack)?;
@@ -226,5 +243,154 @@ impl Ends {
 
     fn bracket(&self) -> Option<Bracket> {
         Bracket::between(self.low, self.high)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use glam::DVec3;
+    use proptest::prelude::*;
+
+    /// A core and a mantle side by side; the mantle pulls or is slack.
+    #[derive(Clone, Copy, Debug)]
+    struct Wire {
+        core_n: f64,
+        mantle_n: f64,
+        core_per_k: f64,
+        mantle_per_k: f64,
+    }
+
+    impl Wire {
+        fn whole_n(&self) -> f64 {
+            self.core_n + self.mantle_n
+        }
+
+        /// Strain from a start at `from_n`, where the core carries this share of it.
+        fn strain(&self, from_n: f64, core_share: f64, to_n: f64, warmer_k: f64) -> f64 {
+            let heat = self.core_n * self.core_per_k + self.mantle_n * self.mantle_per_k;
+            let both = (to_n - from_n + heat * warmer_k) / self.whole_n();
+            let mantle_n = from_n * (1.0 - core_share) + self.mantle_n * (both - self.mantle_per_k * warmer_k);
+            if mantle_n >= 0.0 { both } else { (to_n - from_n * core_share) / self.core_n + self.core_per_k * warmer_k }
+        }
+
+        fn conductor(&self, weight_n_per_m: f64) -> Conductor {
+            let heat = self.core_n * self.core_per_k + self.mantle_n * self.mantle_per_k;
+            Conductor {
+                name: String::new(),
+                diameter_m: 0.01,
+                weight_n_per_m,
+                rated_strength_n: None,
+                stiffness_n: Some(self.whole_n()),
+                metal: Some(Metal {
+                    expansion_per_k: heat / self.whole_n(),
+                    core: Core::Alone { stiffness_n: self.core_n, expansion_per_k: self.core_per_k },
+                }),
+                source: String::new(),
+            }
+        }
+    }
+
+    fn strung(tension_n: f64, then_k: f64, today_k: f64) -> Strung {
+        Strung {
+            known: Stringing::Tension { tension_n: Bracket::exactly(tension_n) },
+            temperature_k: Bracket::exactly(then_k),
+            elongation: Bracket::exactly(0.0),
+            ruling: Ruling::Alone,
+            today_k: Bracket::exactly(today_k),
+            knee_k: None,
+            ice: None,
+        }
+    }
+
+    fn chord(run_m: f64, rise_m: f64) -> Chord {
+        Chord::new(DVec3::ZERO, DVec3::new(run_m, 0.0, rise_m)).unwrap()
+    }
+
+    const WIRE: Wire = Wire { core_n: 0.4e6, mantle_n: 0.7e6, core_per_k: 11.5e-6, mantle_per_k: 23.0e-6 };
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(400))]
+
+        /// The wire is simulated between rigid supports, and hangs within what is kept.
+        #[test]
+        fn a_wire_with_a_core_hangs_between_its_two_positions(
+            run in 20.0f64..130.0, slope in -0.3f64..0.3, sag_share in 0.006f64..0.03, weight in 1.0f64..8.0,
+            core_n in 0.3e6f64..3e6, ratio in 1.0f64..4.0, share in 0.0f64..=1.0, warmer in -50.0f64..80.0,
+            within in prop::array::uniform3(-1.0f64..1.0),
+        ) {
+            let wire = Wire { core_n, mantle_n: core_n * ratio, core_per_k: 11.5e-6, mantle_per_k: 23.0e-6 };
+            let start = Catenary::from_midspan_sag(run, run * slope, run * sag_share).unwrap();
+            let (from_n, core_share) = (start.mean_tension_n(weight), share + (1.0 - share) / (1.0 + ratio));
+            let own = start.length_m();
+            let shape = |ln: f64| Catenary::new(run, run * slope, ln.exp()).unwrap();
+            let too_long = |ln: f64| {
+                let hung = shape(ln);
+                hung.length_m() - own * (1.0 + wire.strain(from_n, core_share, hung.mean_tension_n(weight), warmer))
+            };
+            let (mut low, mut high) = ((start.curvature() / 100.0).ln(), (start.curvature() * 20.0).min(18.0 / run).ln());
+            for _ in 0..100 {
+                let middle = (low + high) / 2.0;
+                if too_long(middle) < 0.0 { low = middle } else { high = middle }
+            }
+            let truth = low.exp();
+            // Figures off by as much as is allowed for.
+            let mut conductor = wire.conductor(weight * (1.0 + within[2] * WEIGHT_SHARE * 0.99));
+            let stiffer = 1.0 + within[0] * STIFFNESS_SHARE * 0.94;
+            conductor.stiffness_n = Some(wire.whole_n() * stiffer);
+            if let Some(Metal { expansion_per_k, core: Core::Alone { stiffness_n, .. } }) = &mut conductor.metal {
+                *expansion_per_k *= 1.0 + within[1] * EXPANSION_SHARE * 0.96;
+                *stiffness_n *= stiffer;
+            }
+            let strung = strung(start.horizontal_tension_n(weight), 288.0, 288.0 + warmer);
+            let found = hang_strung(chord(run, run * slope), &strung, &conductor).unwrap().curvature;
+            prop_assert!(found.contains(truth), "{truth} in {found:?}, started at {}", start.curvature());
+        }
+    }
+
+    #[test]
+    fn a_wire_as_it_was_hangs_as_it_did_but_for_the_doubt_in_its_figures() {
+        let start = Catenary::from_midspan_sag(60.0, 3.0, 0.9).unwrap();
+        let strung = strung(start.horizontal_tension_n(2.0), 290.0, 290.0);
+        let curvature = hang_strung(chord(60.0, 3.0), &strung, &WIRE.conductor(2.0)).unwrap().curvature;
+        assert!(
+            curvature.contains(start.curvature()) && curvature.width() < 0.021 * start.curvature(),
+            "{curvature:?}"
+        );
+    }
+
+    #[test]
+    fn ice_and_growth_lower_the_lowest_position_alone() {
+        let start = Catenary::from_midspan_sag(60.0, 0.0, 0.9).unwrap();
+        let plain = strung(start.horizontal_tension_n(2.0), 290.0, 275.0);
+        let hung = |strung: &Strung| hang_strung(chord(60.0, 0.0), strung, &WIRE.conductor(2.0)).unwrap().curvature;
+        let ice = Ice { thickness_m: Bracket::between(0.0, 0.005).unwrap(), density_kg_m3: Bracket::exactly(913.0) };
+        let (bare, iced) = (hung(&plain), hung(&Strung { ice: Some(ice), ..plain }));
+        assert!((iced.low() / bare.low() - 1.0).abs() < 1e-12 && iced.high() > 1.1 * bare.high(), "{bare:?} {iced:?}");
+        let elongation = Bracket::between(0.0, 0.0005).unwrap();
+        let grown = hung(&Strung { elongation, knee_k: Some(290.0), ..plain });
+        assert!(
+            (grown.low() / bare.low() - 1.0).abs() < 1e-12 && grown.high() > 1.1 * bare.high(),
+            "{bare:?} {grown:?}"
+        );
+        // Nobody knows whether the aluminium of a grown wire still pulls.
+        assert!(hung(&Strung { elongation, ..plain }).low() <= grown.low());
+    }
+
+    #[test]
+    fn a_conductor_without_its_figures_is_not_carried_anywhere() {
+        let strung = strung(4000.0, 290.0, 300.0);
+        let mut conductor = WIRE.conductor(2.0);
+        conductor.metal = None;
+        assert_eq!(hang_strung(chord(60.0, 0.0), &strung, &conductor), Err(StrungError::NoMetal));
+        conductor = WIRE.conductor(2.0);
+        conductor.stiffness_n = None;
+        assert_eq!(hang_strung(chord(60.0, 0.0), &strung, &conductor), Err(StrungError::NoStiffness));
+        conductor.stiffness_n = Some(f64::NAN);
+        assert_eq!(hang_strung(chord(60.0, 0.0), &strung, &conductor), Err(StrungError::NoStiffness));
+        let cold = Strung { today_k: Bracket::exactly(-5.0), ..strung };
+        assert_eq!(hang_strung(chord(60.0, 0.0), &cold, &WIRE.conductor(2.0)), Err(StrungError::Unusable));
+        let nowhere = Strung { ruling: Ruling::of(&[]), ..strung };
+        assert!(hang_strung(chord(60.0, 0.0), &nowhere, &WIRE.conductor(2.0)).is_err());
     }
 }
