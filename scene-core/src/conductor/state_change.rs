@@ -169,7 +169,8 @@ impl Change {
         let load_n_per_m = ice.ok_or(StrungError::Unusable)? + Bracket::exactly(conductor.weight_n_per_m);
         let usable =
             strain.low() > -0.5 && strain.high() < 0.5 && strain_beyond.low() > -0.5 && strain_beyond.high() < 0.5;
-        let kelvins = strung.temperature_k.low() > 0.0 && strung.today_k.low() > 0.0;
+        let knee_known = !strung.knee_k.is_some_and(f64::is_nan);
+        let kelvins = strung.temperature_k.low() > 0.0 && strung.today_k.low() > 0.0 && knee_known;
         if !usable || !kelvins || elongation.low() < 0.0 || ice.is_some_and(|ice| ice.low() < 0.0) {
             return Err(StrungError::Unusable);
         }
@@ -388,6 +389,8 @@ mod tests {
         assert_eq!(hang_strung(chord(60.0, 0.0), &strung, &conductor), Err(StrungError::NoStiffness));
         conductor.stiffness_n = Some(f64::NAN);
         assert_eq!(hang_strung(chord(60.0, 0.0), &strung, &conductor), Err(StrungError::NoStiffness));
+        let no_knee = Strung { knee_k: Some(f64::NAN), ..strung };
+        assert_eq!(hang_strung(chord(60.0, 0.0), &no_knee, &WIRE.conductor(2.0)), Err(StrungError::Unusable));
         let cold = Strung { today_k: Bracket::exactly(-5.0), ..strung };
         assert_eq!(hang_strung(chord(60.0, 0.0), &cold, &WIRE.conductor(2.0)), Err(StrungError::Unusable));
         let nowhere = Strung { ruling: Ruling::of(&[]), ..strung };
