@@ -133,7 +133,7 @@ pub enum Hang {
     /// Horizontal.
     Tension(Range<Force>),
     /// From how it was strung, with today's temperature and ice.
-    Strung(Strung),
+    Strung(Box<Strung>),
 }
 
 impl Default for Hang {
@@ -146,7 +146,7 @@ impl Part for Hang {
     fn read(node: &Node, at: &mut Reading) -> Self {
         match at.variant(node, &["sag", "tension", "strung"]) {
             Some(("tension", node)) => Self::Tension(at.one(node, Some(("1 lbf", "100000 lbf")))),
-            Some(("strung", node)) => Self::Strung(at.fields_of(node)),
+            Some(("strung", node)) => Self::Strung(Box::new(at.fields_of(node))),
             Some((_, node)) => Self::Sag(at.one(node, Some(("0.1 in", "300 ft")))),
             None => Self::default(),
         }
@@ -156,7 +156,7 @@ impl Part for Hang {
         match self {
             Self::Sag(range) => word_of("sag", range),
             Self::Tension(range) => word_of("tension", range),
-            Self::Strung(strung) => word_with("strung", strung),
+            Self::Strung(strung) => word_with("strung", strung.as_ref()),
         }
     }
 }
