@@ -1,12 +1,12 @@
 //! Every body against every wire: proven gaps, interval by interval, and the state that follows.
 //!
-//! The sequence is cut into intervals over which covers, held-out phases and the pole's standing are constant. In each
-//! one the smallest gap of every body to every wire is bracketed over the whole motion and the whole family of curves.
-//! Where the required distance is not kept, cover excuses it only if *bare part of the body × whole wire* and *whole
+//! The sequence is cut into intervals over which covers, held-out phases and the pole's standing are constant. The
+//! smallest gap of every body to every wire is bracketed over the whole motion and the whole family of curves: in one search
+//! for all intervals, and in each one by itself where the required distance is not kept. Where the required distance is not kept, cover excuses it only if *bare part of the body × whole wire* and *whole
 //! body × bare stretch of wire* both keep it.
 
 use super::{Rooms, lean};
-use crate::approach::{self, Leg, Measure, Proof, Strand};
+use crate::approach::{self, Decision, Leg, Measure, Proof, Strand};
 use crate::bracket::Bracket;
 use crate::conductor::WireState;
 use crate::cover::{self, CoverState};
@@ -16,6 +16,7 @@ use crate::quantity::show::{Round, say_length};
 use crate::report::{GapRow, OtherKind};
 use crate::rules::{self, BodyKind, CoverProof, Exposure, PairState};
 use crate::sequence::{LoadState, Plan};
+use std::cmp::Ordering;
 use std::ops::Range;
 
 const TOLERANCE_M: f64 = 1e-3;
@@ -35,8 +36,17 @@ pub(super) fn gaps(rooms: &Rooms, findings: &mut Vec<Finding>) -> Vec<GapRow> {
         if weather == 0 {
             findings.extend(motion.findings.iter().cloned());
         }
-        let view =
-            |body| View { rooms, plan, motion: &motion, weather, body, legs: Legs::of(body), intervals: &intervals };
+        let hung: Vec<Hung> = (0..rooms.site.wires.len()).map(|wire| hung(rooms, weather, wire, &intervals)).collect();
+        let view = |body| View {
+            rooms,
+            plan,
+            motion: &motion,
+            weather,
+            body,
+            legs: Legs::of(body),
+            intervals: &intervals,
+            hung: &hung,
+        };
         let views: Vec<View> = motion.bodies.iter().map(view).collect();
         let measured: Vec<Vec<Vec<Measured>>> = views.iter().map(View::measured).collect();
         let least: Vec<Vec<f64>> = views.iter().zip(&measured).map(|(view, measured)| view.least(measured)).collect();
@@ -97,6 +107,34 @@ fn intervals(rooms: &Rooms, plan: &Plan) -> Vec<Interval> {
     found
 }
 
+/// One wire in one weather.
+struct Hung<'a> {
+    /// How it hangs in each interval; none where that is not known.
+    states: Vec<Option<&'a WireState>>,
+    strands: Vec<Strand<'a>>,
+}
+
+fn hung<'a>(rooms: &'a Rooms, weather: usize, wire: usize, intervals: &[Interval]) -> Hung<'a> {
+    let at_step = |step| rooms.wires.at_step(step, weather).find(|state| state.wire == wire);
+    let states: Vec<Option<&WireState>> = intervals.iter().map(|interval| at_step(interval.steps.start)).collect();
+    let mut strands: Vec<Strand> = Vec::new();
+    let same = |a: Option<&WireState>, b: Option<&WireState>| match (a, b) {
+        (Some(a), Some(b)) => std::ptr::eq(a, b),
+        (None, None) => true,
+        _ => false,
+    };
+    let mut first = 0;
+    for run in states.chunk_by(|a, b| same(*a, *b)) {
+        let last = first + run.len() - 1;
+        if let (Some(Some(state)), Some(from), Some(to)) = (run.first(), intervals.get(first), intervals.get(last)) {
+            let pieces = from.pieces.start..to.pieces.end;
+            strands.extend(state.families.iter().map(|p| Strand::whole(&p.family).during(pieces.clone())));
+        }
+        first = last + 1;
+    }
+    Hung { states, strands }
+}
+
 fn indices<T>(items: &[T], keep: impl Fn(&T) -> bool) -> Vec<usize> {
     items.iter().enumerate().filter(|(_, item)| keep(item)).map(|(i, _)| i).collect()
 }
@@ -149,6 +187,8 @@ struct View<'a> {
     body: &'a BodyMotion,
     legs: Legs,
     intervals: &'a [Interval],
+    /// By wire.
+    hung: &'a [Hung<'a>],
 }
 
 /// A row with what its finding needs to know.
@@ -169,29 +209,37 @@ pub(super) struct Bare {
     pub wire_margin_m: f64,
 }
 
+/// What was proven of one pair over intervals in which one distance is required.
+struct Measured {
+    intervals: Range<usize>,
+    /// From release on the pole is a structure.
+    structure: bool,
+    /// Gap less allowances.
+    left: Proof,
+}
+
 /// What was proven of one pair in one interval.
-struct Measured<'a> {
+struct During<'a> {
     interval: &'a Interval,
     state: &'a WireState,
+    structure: bool,
     gap: Proof,
     /// Gap less allowances.
     left: Proof,
 }
 
-impl View<'_> {
-    /// By wire, every interval in which both are there.
-    fn measured(&self) -> Vec<Vec<Measured<'_>>> {
-        (0..self.rooms.site.wires.len()).map(|wire| self.measure(wire)).collect()
+impl<'a> View<'a> {
+    /// By wire, everything during which both are there.
+    fn measured(&self) -> Vec<Vec<Measured>> {
+        self.hung.iter().map(|hung| self.measure(hung)).collect()
     }
 
     /// By wire, the least that is left anywhere on the path, for what the body could bridge.
     fn least(&self, measured: &[Vec<Measured>]) -> Vec<f64> {
-        measured
-            .iter()
-            .map(|of_wire| {
-                of_wire.iter().filter(|m| !self.structure(m)).map(|m| m.left.low_m).fold(f64::INFINITY, f64::min)
-            })
-            .collect()
+        let of_wire = |runs: &Vec<Measured>| {
+            runs.iter().filter(|run| !run.structure).map(|run| run.left.low_m).fold(f64::INFINITY, f64::min)
+        };
+        measured.iter().map(of_wire).collect()
     }
 
     /// Bodies with the same number are one conductor: the crane with its wire rope, and the pole with what is on it; all of
@@ -226,24 +274,64 @@ impl View<'_> {
         (rows, bridge)
     }
 
-    fn measure(&self, wire: usize) -> Vec<Measured<'_>> {
+    /// Whatever the wires do in between, one search for the smallest of all.
+    fn measure(&self, hung: &Hung) -> Vec<Measured> {
         let mut found = Vec::new();
-        for interval in self.intervals {
-            let legs = self.legs.during(&interval.pieces);
-            if legs.is_empty() {
-                continue;
+        let mut first = 0;
+        for run in self.intervals.chunk_by(|a, b| self.structure(a) == self.structure(b)) {
+            let intervals = first..first + run.len();
+            first = intervals.end;
+            let (Some(from), Some(to)) = (run.first(), run.last()) else { continue };
+            if intervals.clone().any(|interval| self.both_are_there(hung, interval)) {
+                let legs = self.legs.during(&(from.pieces.start..to.pieces.end));
+                let left = self.left_of(legs, &hung.strands);
+                found.push(Measured { intervals, structure: self.structure(from), left });
             }
-            let hung = self.rooms.wires.at_step(interval.steps.start, self.weather).find(|state| state.wire == wire);
-            let Some(state) = hung else { continue };
-            let strands: Vec<Strand> = state.families.iter().map(|placed| Strand::whole(&placed.family)).collect();
-            let gap = approach::smallest_gap(legs, &strands, Measure::Gap, TOLERANCE_M, BUDGET);
-            let left = match self.legs.even_allowance_m {
-                Some(even) => Proof { low_m: gap.low_m - even, high_m: gap.high_m - even, ..gap },
-                None => approach::smallest_gap(legs, &strands, Measure::GapLessAllowance, TOLERANCE_M, BUDGET),
-            };
-            found.push(Measured { interval, state, gap, left });
         }
         found
+    }
+
+    fn both_are_there(&self, hung: &Hung, interval: usize) -> bool {
+        let is_hung = hung.states.get(interval).is_some_and(Option::is_some);
+        is_hung && self.intervals.get(interval).is_some_and(|i| !self.legs.during(&i.pieces).is_empty())
+    }
+
+    fn gap_of(&self, legs: &[Leg], strands: &[Strand]) -> Proof {
+        approach::smallest_gap(legs, strands, Measure::Gap, TOLERANCE_M, BUDGET)
+    }
+
+    fn left_of(&self, legs: &[Leg], strands: &[Strand]) -> Proof {
+        match self.legs.even_allowance_m {
+            Some(even) => less(&self.gap_of(legs, strands), even),
+            None => approach::smallest_gap(legs, strands, Measure::GapLessAllowance, TOLERANCE_M, BUDGET),
+        }
+    }
+
+    /// It is proven that no less than this is left.
+    fn keeps(&self, legs: &[Leg], strands: &[Strand], threshold_m: f64) -> bool {
+        let (measure, threshold_m) = match self.legs.even_allowance_m {
+            Some(even) => (Measure::Gap, threshold_m + even),
+            None => (Measure::GapLessAllowance, threshold_m),
+        };
+        matches!(approach::decide(legs, strands, measure, threshold_m, BUDGET), Decision::Apart { .. })
+    }
+
+    /// What is left is measured, unless it is known already.
+    fn during(&self, hung: &'a Hung<'a>, number: usize, structure: bool, left: Option<Proof>) -> Option<During<'a>> {
+        let interval = self.intervals.get(number)?;
+        let state = (*hung.states.get(number)?)?;
+        let legs = self.legs.during(&interval.pieces);
+        let (gap, left) = match (self.legs.even_allowance_m, left) {
+            (Some(even), Some(left)) => (less(&left, -even), left),
+            (Some(even), None) => {
+                let gap = self.gap_of(legs, &hung.strands);
+                (gap, less(&gap, even))
+            }
+            (None, left) => {
+                (self.gap_of(legs, &hung.strands), left.unwrap_or_else(|| self.left_of(legs, &hung.strands)))
+            }
+        };
+        Some(During { interval, state, structure, gap, left })
     }
 
     fn kind(&self) -> BodyKind {
@@ -259,8 +347,8 @@ impl View<'_> {
         }
     }
 
-    fn structure(&self, measured: &Measured) -> bool {
-        measured.interval.standing && self.kind() == BodyKind::Load
+    fn structure(&self, interval: &Interval) -> bool {
+        interval.standing && self.kind() == BodyKind::Load
     }
 
     /// The wire's own distance, and that between it and every second potential that the body is not proven apart from.
@@ -280,17 +368,52 @@ impl View<'_> {
         Ok(demand)
     }
 
+    /// Of the interval that governs: the worst state, and of equal ones the least margin.
     fn row(&self, wire: usize, of_wire: &[Measured], demand: &Demand) -> Option<PairRow> {
-        of_wire
-            .iter()
-            .map(|measured| self.judge(wire, measured, demand))
-            .min_by(|a, b| a.row.state.cmp(&b.row.state).then(a.row.margin_m.total_cmp(&b.row.margin_m)))
+        of_wire.iter().filter_map(|measured| self.governing(wire, measured, demand)).min_by(by_state_and_margin)
     }
 
-    fn judge(&self, wire: usize, measured: &Measured, demand: &Demand) -> PairRow {
+    fn governing(&self, wire: usize, measured: &Measured, demand: &Demand) -> Option<PairRow> {
+        let hung = self.hung.get(wire)?;
+        let required_m = if measured.structure { 0.0 } else { demand.distance_m };
+        let enough_m = required_m.max(self.rooms.site.basis.residual_gap_m);
+        let left = &measured.left;
+        let at_nearest = left.witness.and_then(|witness| {
+            measured
+                .intervals
+                .clone()
+                .find(|i| self.intervals.get(*i).is_some_and(|i| i.pieces.contains(&witness.piece)))
+        });
+        // Apart everywhere, and the place where the least is left is known.
+        if let (true, true, Some(nearest)) = (left.low_m >= enough_m, left.closed, at_nearest) {
+            let during = self.during(hung, nearest, measured.structure, Some(*left))?;
+            return Some(self.judge(wire, &during, demand));
+        }
+        // Otherwise interval by interval, the likeliest first; one that is proven not to be worse than it is left out.
+        let mut worst: Option<(PairRow, f64)> = None;
+        for number in at_nearest.into_iter().chain(measured.intervals.clone().filter(|i| Some(*i) != at_nearest)) {
+            if !self.both_are_there(hung, number) {
+                continue;
+            }
+            if let (Some((row, left_m)), Some(interval)) = (&worst, self.intervals.get(number)) {
+                let no_worse_m = if row.row.state == PairState::Apart { *left_m } else { enough_m };
+                if self.keeps(self.legs.during(&interval.pieces), &hung.strands, no_worse_m) {
+                    continue;
+                }
+            }
+            let Some(during) = self.during(hung, number, measured.structure, None) else { continue };
+            let row = self.judge(wire, &during, demand);
+            if worst.as_ref().is_none_or(|(kept, _)| by_state_and_margin(&row, kept) == Ordering::Less) {
+                worst = Some((row, during.left.low_m));
+            }
+        }
+        worst.map(|(row, _)| row)
+    }
+
+    fn judge(&self, wire: usize, measured: &During, demand: &Demand) -> PairRow {
         let site = self.rooms.site;
         let (gap, left) = (&measured.gap, &measured.left);
-        let structure = self.structure(measured);
+        let structure = measured.structure;
         let (required_m, rule) = if structure {
             (0.0, "from release on the pole is a structure: no contact".to_owned())
         } else {
@@ -339,7 +462,7 @@ impl View<'_> {
     }
 
     /// The margins left by what is not covered; infinite where nothing lies bare.
-    fn what_lies_bare(&self, wire: usize, measured: &Measured, required_m: f64) -> Bare {
+    fn what_lies_bare(&self, wire: usize, measured: &During, required_m: f64) -> Bare {
         let site = self.rooms.site;
         let covers = &measured.interval.covers;
         let whole: Vec<Strand> = measured.state.families.iter().map(|p| Strand::whole(&p.family)).collect();
@@ -414,6 +537,14 @@ impl View<'_> {
         let finding = finding.measured(sum_m, both.distance_m, "m").rule(both.rule).mend(mend);
         Some(Bridge { body: self.body.name.clone(), excused, left_m, finding })
     }
+}
+
+fn by_state_and_margin(a: &PairRow, b: &PairRow) -> Ordering {
+    a.row.state.cmp(&b.row.state).then(a.row.margin_m.total_cmp(&b.row.margin_m))
+}
+
+fn less(proof: &Proof, by_m: f64) -> Proof {
+    Proof { low_m: proof.low_m - by_m, high_m: proof.high_m - by_m, ..*proof }
 }
 
 /// A body between two potentials.
