@@ -95,6 +95,8 @@ struct Search<'a> {
     low_m: f64,
     high_m: f64,
     witness: Option<Witness>,
+    /// The way from the wire there.
+    witness_n: DVec3,
     evaluations: u32,
     phases: Phases,
     pose: Pose,
@@ -140,6 +142,7 @@ pub(super) fn run_and_note(
         low_m: f64::INFINITY,
         high_m: f64::INFINITY,
         witness: None,
+        witness_n: DVec3::ZERO,
         evaluations: 0,
         phases: Phases::default(),
         pose: Pose::default(),
@@ -344,7 +347,12 @@ impl Search<'_> {
                 &own_pose
             }
         };
-        if cell.n != DVec3::ZERO && self.carved_cheaply(cell, leg, strand, pose) {
+        // What has not been looked at yet is likely to lie as the nearest does, or as the boxes do.
+        let as_nearest = Cell { n: self.witness_n, ..*cell };
+        let unseen = cell.guess.is_nan() && as_nearest.n != DVec3::ZERO;
+        if unseen && self.carved_cheaply(&as_nearest, leg, strand, pose)
+            || cell.n != DVec3::ZERO && self.carved_cheaply(cell, leg, strand, pose)
+        {
             self.pose = own_pose;
             return;
         }
@@ -530,6 +538,7 @@ impl Search<'_> {
         let here_m = found.distance_m - strand.family().radius_m + self.rounding(leg, strand);
         if here_m + leg.blur_m() < self.high_m {
             self.high_m = here_m + leg.blur_m();
+            self.witness_n = found.n;
             let half = cell.leg.checked_sub(self.legs.len()).and_then(|k| self.halves.get(k));
             self.witness = Some(Witness {
                 piece: leg.piece,

@@ -43,7 +43,7 @@ pub(super) fn gaps(rooms: &Rooms, findings: &mut Vec<Finding>) -> Vec<GapRow> {
             motion: &motion,
             weather,
             body,
-            legs: Legs::of(body),
+            legs: Legs::of(body, &intervals),
             intervals: &intervals,
             hung: &hung,
         };
@@ -153,21 +153,25 @@ struct Legs {
 }
 
 impl Legs {
-    fn of(body: &BodyMotion) -> Self {
-        let mut legs = Vec::new();
-        let mut starts = vec![0];
+    /// Of what stands still in one interval, once is enough: the wires are the same all through it.
+    fn of(body: &BodyMotion, intervals: &[Interval]) -> Self {
+        let mut legs: Vec<Leg> = Vec::new();
         let mut allowance = None;
         let (mut even, mut most_allowance_m) = (true, 0.0_f64);
-        for (piece, parts) in body.parts.iter().enumerate() {
-            for part in parts.iter() {
-                for corner in &part.features {
-                    most_allowance_m = most_allowance_m.max(corner.allowance_m);
-                    even &= *allowance.get_or_insert(corner.allowance_m) == corner.allowance_m;
+        for interval in intervals {
+            let mut of_interval = Vec::new();
+            for piece in interval.pieces.clone() {
+                for part in body.parts.get(piece).into_iter().flat_map(|parts| parts.iter()) {
+                    for corner in &part.features {
+                        most_allowance_m = most_allowance_m.max(corner.allowance_m);
+                        even &= *allowance.get_or_insert(corner.allowance_m) == corner.allowance_m;
+                    }
+                    of_interval.push(Leg::new(piece, part));
                 }
-                legs.push(Leg::new(piece, part));
             }
-            starts.push(legs.len());
+            legs.extend(Leg::distinct(of_interval));
         }
+        let starts = (0..=body.parts.len()).map(|piece| legs.partition_point(|leg| leg.piece < piece)).collect();
         Self { legs, starts, most_allowance_m, even_allowance_m: allowance.filter(|_| even) }
     }
 
