@@ -50,6 +50,8 @@ pub(super) fn gaps(rooms: &Rooms, findings: &mut Vec<Finding>) -> Vec<GapRow> {
         let views: Vec<View> = motion.bodies.iter().map(view).collect();
         let measured: Vec<Vec<Vec<Measured>>> = views.iter().map(View::measured).collect();
         let least: Vec<Vec<f64>> = views.iter().zip(&measured).map(|(view, measured)| view.least(measured)).collect();
+        let mut of_bodies: Vec<Vec<PairRow>> = Vec::new();
+        let mut in_weather: Vec<Bridge> = Vec::new();
         for (i, view) in views.iter().enumerate() {
             // What conducts to the body bridges with it: a hook near one phase and a pole near another.
             let joined = views.iter().zip(&least).filter(|(other, _)| other.conductor() == view.conductor());
@@ -57,9 +59,12 @@ pub(super) fn gaps(rooms: &Rooms, findings: &mut Vec<Finding>) -> Vec<GapRow> {
                 shared.iter().zip(own).map(|(a, b)| a.min(*b)).collect()
             });
             let (pairs, bridge) = view.rows(&measured[i], &least[i], &shared, findings);
-            rows.extend(pairs);
-            keep_worst(&mut bridges, bridge);
+            of_bodies.push(pairs);
+            in_weather.extend(bridge);
         }
+        let joined = joined_bridges(&views, &of_bodies, &least, &in_weather);
+        in_weather.into_iter().chain(joined).for_each(|bridge| keep_worst(&mut bridges, bridge));
+        rows.extend(of_bodies.into_iter().flatten());
     }
     findings.extend(bridges.into_iter().map(|bridge| bridge.finding));
     findings.extend(pair_findings(&rows, rooms.site.basis.residual_gap_m));
@@ -500,46 +505,119 @@ impl<'a> View<'a> {
 
     /// Two gaps that add up to less than the distance between two potentials: the worst two wires of the body.
     fn bridged(&self, rows: &[PairRow], least: &[f64]) -> Option<Bridge> {
-        let gap = |pair: &PairRow| least.get(pair.wire).copied().unwrap_or(f64::NEG_INFINITY).max(0.0);
-        let mut worst: Option<(bool, f64, &PairRow, &PairRow, rules::Required)> = None;
+        let mut worst: Option<Bridge> = None;
         for (i, first) in rows.iter().enumerate() {
             for second in rows.get(i + 1..).unwrap_or(&[]) {
+                let left = [first, second].map(|pair| least.get(pair.wire).copied().unwrap_or(f64::NEG_INFINITY));
                 let both = rules::bridging(self.rooms.site, self.kind(), first.wire, second.wire);
                 let Ok(Some(both)) = both else { continue };
-                let left_m = gap(first) + gap(second) - both.distance_m;
-                let excused = [first, second].iter().all(|pair| pair.row.state >= PairState::Covered);
-                let worse = worst.as_ref().is_none_or(|w| (excused, left_m) < (w.0, w.1));
-                if left_m < 0.0 && worse {
-                    worst = Some((excused, left_m, first, second, both));
+                keep_worse(&mut worst, bridge([first, second], left, &both));
+            }
+        }
+        worst
+    }
+}
+
+/// Two gaps of different bodies that conduct to one another: the worst two wires of each conductor, unless one body alone
+/// stands between the two as badly.
+fn joined_bridges(views: &[View], rows: &[Vec<PairRow>], least: &[Vec<f64>], alone: &[Bridge]) -> Vec<Bridge> {
+    let mut found = Vec::new();
+    for conductor in 0..=u8::MAX {
+        let members: Vec<usize> = indices(views, |view| view.conductor() == conductor);
+        if members.is_empty() {
+            continue;
+        }
+        let Some(site) = views.first().map(|view| view.rooms.site) else { break };
+        // By wire, the nearest body.
+        let nearest: Vec<(f64, &PairRow)> = (0..site.wires.len())
+            .filter_map(|wire| {
+                let of_member = |&member: &usize| {
+                    let pair = rows.get(member)?.iter().find(|pair| pair.wire == wire)?;
+                    Some((*least.get(member)?.get(wire)?, pair))
+                };
+                members.iter().filter_map(of_member).min_by(|a, b| a.0.total_cmp(&b.0))
+            })
+            .collect();
+        let mut worst: Option<Bridge> = None;
+        for (i, (left, first)) in nearest.iter().enumerate() {
+            for (other_left, second) in nearest.get(i + 1..).unwrap_or(&[]) {
+                if first.row.body == second.row.body {
+                    continue;
+                }
+                let of_kind = |kind| rules::bridging(site, kind, first.wire, second.wire).ok().flatten();
+                let kinds = [first.body_kind, second.body_kind].map(of_kind);
+                let farther = |a: &rules::Required, b: &rules::Required| a.distance_m.total_cmp(&b.distance_m);
+                let Some(both) = kinds.into_iter().flatten().max_by(farther) else { continue };
+                let Some(bridge) = bridge([first, second], [*left, *other_left], &both) else { continue };
+                let is_said = alone.iter().any(|one| {
+                    let of_member = members.iter().any(|m| views.get(*m).is_some_and(|v| v.body.name == one.body));
+                    of_member && one.wires == bridge.wires && one.excused <= bridge.excused
+                });
+                if !is_said {
+                    keep_worse(&mut worst, Some(bridge));
                 }
             }
         }
-        let (excused, left_m, first, second, both) = worst?;
-        let sum_m = left_m + both.distance_m;
-        let message = format!(
-            "{} may bridge {} and {} ({}): its two gaps, less allowances, add up to {}; the distance between the two is {}.",
-            self.body.name,
-            first.row.other,
-            second.row.other,
-            first.row.weather,
-            down(sum_m),
-            up(both.distance_m)
-        );
-        let finding = if excused {
-            let covered = [first, second].into_iter().filter(|pair| pair.row.state == PairState::Covered);
-            let names: Vec<&str> = covered.map(|pair| pair.row.other.as_str()).collect();
-            let rests = format!(" It rests on the covers of {} and of the pole.", names.join(", "));
-            Finding::caution("bridges_two_potentials", message + &rests)
-        } else {
-            Finding::stop("bridges_two_potentials", message)
-        };
-        let (one, other) = (&first.row.other, &second.row.other);
-        let mend = match self.kind() {
-            BodyKind::Load => format!("Hold {one} or {other} farther out, or cover both and the pole."),
-            _ => format!("Keep it farther from {one} and {other}: move the crane, boom up, or choke higher."),
-        };
-        let finding = finding.measured(sum_m, both.distance_m, "m").rule(both.rule).mend(mend);
-        Some(Bridge { body: self.body.name.clone(), excused, left_m, finding })
+        found.extend(worst);
+    }
+    found
+}
+
+/// One body, or two that conduct to one another, between two potentials.
+struct Bridge {
+    body: String,
+    wires: [usize; 2],
+    excused: bool,
+    left_m: f64,
+    finding: Finding,
+}
+
+/// None where the gaps to the two wires, less allowances, add up to the distance between both.
+fn bridge([first, second]: [&PairRow; 2], left_m: [f64; 2], both: &rules::Required) -> Option<Bridge> {
+    let sum_m = left_m[0].max(0.0) + left_m[1].max(0.0);
+    // What is not a number does not keep it either.
+    if sum_m >= both.distance_m {
+        return None;
+    }
+    let excused = [first, second].iter().all(|pair| pair.row.state >= PairState::Covered);
+    let (one, other) = (&first.row.other, &second.row.other);
+    let (body, second_body) = (&first.row.body, &second.row.body);
+    let alone = body == second_body;
+    let who = if alone { body.clone() } else { format!("{body} and {second_body}") };
+    let what = if alone {
+        format!("{who} may bridge {one} and {other} ({}): its two gaps", first.row.weather)
+    } else {
+        format!(
+            "{who} conduct to one another and may bridge {one} and {other} ({}): the gaps of {body} to {one} and of {second_body} to {other}",
+            first.row.weather
+        )
+    };
+    let message = format!(
+        "{what}, less allowances, add up to {}; the distance between the two is {}.",
+        down(sum_m),
+        up(both.distance_m)
+    );
+    let finding = if excused {
+        let covered = [first, second].into_iter().filter(|pair| pair.row.state == PairState::Covered);
+        let names: Vec<&str> = covered.map(|pair| pair.row.other.as_str()).collect();
+        let rests = format!(" It rests on the covers of {} and of the pole.", names.join(", "));
+        Finding::caution("bridges_two_potentials", message + &rests)
+    } else {
+        Finding::stop("bridges_two_potentials", message)
+    };
+    let mend = match first.body_kind {
+        _ if !alone => format!("Keep {body} farther from {one}, or {second_body} from {other}."),
+        BodyKind::Load => format!("Hold {one} or {other} farther out, or cover both and the pole."),
+        _ => format!("Keep it farther from {one} and {other}: move the crane, boom up, or choke higher."),
+    };
+    let finding = finding.measured(sum_m, both.distance_m, "m").rule(both.rule.clone()).mend(mend);
+    Some(Bridge { body: who, wires: [first.wire, second.wire], excused, left_m: sum_m - both.distance_m, finding })
+}
+
+fn keep_worse(worst: &mut Option<Bridge>, found: Option<Bridge>) {
+    let Some(found) = found else { return };
+    if worst.as_ref().is_none_or(|kept| (found.excused, found.left_m) < (kept.excused, kept.left_m)) {
+        *worst = Some(found);
     }
 }
 
@@ -551,17 +629,8 @@ fn less(proof: &Proof, by_m: f64) -> Proof {
     Proof { low_m: proof.low_m - by_m, high_m: proof.high_m - by_m, ..*proof }
 }
 
-/// A body between two potentials.
-struct Bridge {
-    body: String,
-    excused: bool,
-    left_m: f64,
-    finding: Finding,
-}
-
 /// Of the weathers in which a body bridges, the worst.
-fn keep_worst(bridges: &mut Vec<Bridge>, found: Option<Bridge>) {
-    let Some(found) = found else { return };
+fn keep_worst(bridges: &mut Vec<Bridge>, found: Bridge) {
     match bridges.iter_mut().find(|kept| kept.body == found.body) {
         Some(kept) if (found.excused, found.left_m) < (kept.excused, kept.left_m) => *kept = found,
         Some(_) => {}
