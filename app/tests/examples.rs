@@ -90,3 +90,22 @@ fn wire_rope_makes_hook_and_pole_one_conductor_between_two_phases() {
     assert_eq!(required(synthetic), 0.65);
     assert_eq!(required(&wire_rope), 0.68);
 }
+
+/// The wire rope makes boom and pole one conductor: one near C, the other near the neutral.
+#[test]
+fn two_bodies_that_conduct_to_one_another_bridge_what_neither_does_alone() {
+    let wire_rope = include_str!("../../scenes/02_juniper_lane_first_sketch.ron");
+    let together = |text: &str| {
+        let report = report("02", text);
+        let bridges = report.findings.into_iter().filter(|f| f.code == "bridges_two_potentials");
+        bridges.filter(|f| f.message.contains("boom and pole")).collect::<Vec<_>>()
+    };
+    let said = together(wire_rope);
+    assert_eq!(said.len(), 1, "{said:?}");
+    assert_eq!(said[0].grade, Grade::Stop);
+    // 29 CFR 1910.269 Table R-6, row 5.1-15.0 kV: 0.65 m from a phase to the grounded neutral.
+    assert_eq!(said[0].limit, Some(0.65));
+    let synthetic = wire_rope.replace("material: wire_rope", "material: non_conductive");
+    assert_ne!(synthetic, wire_rope);
+    assert_eq!(together(&synthetic), []);
+}

@@ -83,7 +83,8 @@ pub enum Decision {
     Undecided { low_m: f64, high_m: f64 },
 }
 
-/// Brackets the smallest gap of a part (its legs one after another) and a wire (its strands), to `tolerance_m`, within
+/// Brackets the smallest gap of a part (its legs one after another) and a wire (its strands, each with the legs of the pieces
+/// that it hangs so [`during`](Strand::during)), to `tolerance_m`, within
 /// `budget` evaluations.
 pub fn smallest_gap(legs: &[Leg], strands: &[Strand], measure: Measure, tolerance_m: f64, budget: u32) -> Proof {
     search::run(legs, strands, measure, search::Goal::Bracket { tolerance_m }, budget)

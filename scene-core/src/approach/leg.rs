@@ -243,6 +243,21 @@ impl Leg {
         self.blur_m == 0.0 && other.blur_m == 0.0 && ends.into_iter().flatten().any(|end| still.is_within(end))
     }
 
+    /// Without those that stand as another of them does at its first or last instant: whatever is proven of the others
+    /// holds for all. Only among legs that meet the same strands.
+    pub fn distinct(legs: Vec<Self>) -> Vec<Self> {
+        let mut kept: Vec<Self> = Vec::with_capacity(legs.len());
+        let (moving, still): (Vec<Self>, Vec<Self>) = legs.into_iter().partition(Self::moves);
+        kept.extend(moving);
+        for leg in still {
+            if !kept.iter().any(|other| leg.is_held_by(other)) {
+                kept.push(leg);
+            }
+        }
+        kept.sort_by_key(|leg| leg.piece);
+        kept
+    }
+
     /// Two legs that together hold all that this one may do, each with less blur.
     pub(super) fn halves(&self) -> Option<[Self; 2]> {
         let halves = self.part.as_ref()?.halves()?;

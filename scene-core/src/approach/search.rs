@@ -95,6 +95,8 @@ struct Search<'a> {
     low_m: f64,
     high_m: f64,
     witness: Option<Witness>,
+    /// The way from the wire there.
+    witness_n: DVec3,
     evaluations: u32,
     phases: Phases,
     pose: Pose,
@@ -121,7 +123,9 @@ pub(super) fn run_and_note(
         Goal::Bracket { tolerance_m } => tolerance_m > 0.0 && tolerance_m.is_finite(),
         Goal::Decide { threshold_m } => threshold_m.is_finite(),
     };
-    if legs.is_empty() || strands.is_empty() || !sound || !goal_sound {
+    // Of a leg that no strand meets, and so of no legs or no strands, there is nothing to say.
+    let meet = legs.iter().any(|leg| strands.iter().any(|strand| strand.meets(leg.piece)));
+    if !meet || !sound || !goal_sound {
         let (low_m, high_m) = (f64::NEG_INFINITY, f64::INFINITY);
         return (Proof { low_m, high_m, witness: None, closed: false, evaluations: 0 }, None);
     }
@@ -138,6 +142,7 @@ pub(super) fn run_and_note(
         low_m: f64::INFINITY,
         high_m: f64::INFINITY,
         witness: None,
+        witness_n: DVec3::ZERO,
         evaluations: 0,
         phases: Phases::default(),
         pose: Pose::default(),
@@ -157,6 +162,9 @@ impl Search<'_> {
         for (leg_index, leg) in self.legs.iter().enumerate() {
             let first = self.roots.len();
             for (strand_index, strand) in self.strands.iter().enumerate() {
+                if !strand.meets(leg.piece) {
+                    continue;
+                }
                 let (bound_m, way) = self.bound_of_extents(leg, strand);
                 let root = Root { bound_m, leg: leg_index, strand: strand_index, way };
                 if matches!(self.goal, Goal::Decide { threshold_m } if bound_m >= threshold_m) {
@@ -173,13 +181,16 @@ impl Search<'_> {
             // What stands still is part of the motion just before or after it.
             let after = self.legs.get(leg_index + 1).filter(|after| after.moves()).map(|leg| (leg_index + 1, leg));
             let held = [before, after].into_iter().flatten().find(|(_, other)| leg.is_held_by(other));
-            let Some((by, _)) = held else {
+            let Some((by, holder)) = held else {
                 before = Some((leg_index, leg));
                 continue;
             };
             for root in self.roots.split_off(first) {
-                if let Some(strand) = self.strands.get(root.strand) {
+                let Some(strand) = self.strands.get(root.strand) else { continue };
+                if strand.meets(holder.piece) {
                     self.note(Self::whole(&root, leg, strand), Claim::Held { by });
+                } else {
+                    self.roots.push(root);
                 }
             }
         }
@@ -336,7 +347,12 @@ impl Search<'_> {
                 &own_pose
             }
         };
-        if cell.n != DVec3::ZERO && self.carved_cheaply(cell, leg, strand, pose) {
+        // What has not been looked at yet is likely to lie as the nearest does, or as the boxes do.
+        let as_nearest = Cell { n: self.witness_n, ..*cell };
+        let unseen = cell.guess.is_nan() && as_nearest.n != DVec3::ZERO;
+        if unseen && self.carved_cheaply(&as_nearest, leg, strand, pose)
+            || cell.n != DVec3::ZERO && self.carved_cheaply(cell, leg, strand, pose)
+        {
             self.pose = own_pose;
             return;
         }
@@ -522,6 +538,7 @@ impl Search<'_> {
         let here_m = found.distance_m - strand.family().radius_m + self.rounding(leg, strand);
         if here_m + leg.blur_m() < self.high_m {
             self.high_m = here_m + leg.blur_m();
+            self.witness_n = found.n;
             let half = cell.leg.checked_sub(self.legs.len()).and_then(|k| self.halves.get(k));
             self.witness = Some(Witness {
                 piece: leg.piece,

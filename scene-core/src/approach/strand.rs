@@ -3,12 +3,15 @@
 use crate::bracket::Bracket;
 use crate::conductor::{Patch, SpanFamily};
 use crate::solid::Extent;
+use std::ops::Range;
 
 /// The stretch `t` of a span's family.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct Strand<'a> {
     family: &'a SpanFamily,
     patch: Patch,
+    /// The pieces of motion during which the wire hangs so.
+    during: Range<usize>,
     extent: Extent,
     /// The largest magnitude of a coordinate.
     size_m: f64,
@@ -23,11 +26,28 @@ impl<'a> Strand<'a> {
         let extent = family.extent(&patch);
         let finite = extent.low.is_finite() && extent.high.is_finite();
         let size_m = extent.low.abs().max(extent.high.abs()).max_element();
-        Self { family, patch, extent, size_m, sound: family.is_sound() && inside.is_some() && finite }
+        Self {
+            family,
+            patch,
+            during: 0..usize::MAX,
+            extent,
+            size_m,
+            sound: family.is_sound() && inside.is_some() && finite,
+        }
     }
 
     pub fn whole(family: &'a SpanFamily) -> Self {
         Self::new(family, Bracket::exactly(0.0).hull(Bracket::exactly(1.0)))
+    }
+
+    /// The wire hangs so during these pieces of motion only, by [`super::Leg::piece`]: legs of others do not meet it.
+    #[must_use]
+    pub fn during(self, pieces: Range<usize>) -> Self {
+        Self { during: pieces, ..self }
+    }
+
+    pub(super) fn meets(&self, piece: usize) -> bool {
+        self.during.contains(&piece)
     }
 
     pub fn family(&self) -> &'a SpanFamily {

@@ -1,12 +1,12 @@
 //! Every body against every wire: proven gaps, interval by interval, and the state that follows.
 //!
-//! The sequence is cut into intervals over which covers, held-out phases and the pole's standing are constant. In each
-//! one the smallest gap of every body to every wire is bracketed over the whole motion and the whole family of curves.
-//! Where the required distance is not kept, cover excuses it only if *bare part of the body × whole wire* and *whole
+//! The sequence is cut into intervals over which covers, held-out phases and the pole's standing are constant. The
+//! smallest gap of every body to every wire is bracketed over the whole motion and the whole family of curves: in one search
+//! for all intervals, and in each one by itself where the required distance is not kept. Where the required distance is not kept, cover excuses it only if *bare part of the body × whole wire* and *whole
 //! body × bare stretch of wire* both keep it.
 
 use super::{Rooms, lean};
-use crate::approach::{self, Leg, Measure, Proof, Strand};
+use crate::approach::{self, Decision, Leg, Measure, Proof, Strand};
 use crate::bracket::Bracket;
 use crate::conductor::WireState;
 use crate::cover::{self, CoverState};
@@ -16,6 +16,7 @@ use crate::quantity::show::{Round, say_length};
 use crate::report::{GapRow, OtherKind};
 use crate::rules::{self, BodyKind, CoverProof, Exposure, PairState};
 use crate::sequence::{LoadState, Plan};
+use std::cmp::Ordering;
 use std::ops::Range;
 
 const TOLERANCE_M: f64 = 1e-3;
@@ -35,11 +36,22 @@ pub(super) fn gaps(rooms: &Rooms, findings: &mut Vec<Finding>) -> Vec<GapRow> {
         if weather == 0 {
             findings.extend(motion.findings.iter().cloned());
         }
-        let view =
-            |body| View { rooms, plan, motion: &motion, weather, body, legs: Legs::of(body), intervals: &intervals };
+        let hung: Vec<Hung> = (0..rooms.site.wires.len()).map(|wire| hung(rooms, weather, wire, &intervals)).collect();
+        let view = |body| View {
+            rooms,
+            plan,
+            motion: &motion,
+            weather,
+            body,
+            legs: Legs::of(body, &intervals),
+            intervals: &intervals,
+            hung: &hung,
+        };
         let views: Vec<View> = motion.bodies.iter().map(view).collect();
         let measured: Vec<Vec<Vec<Measured>>> = views.iter().map(View::measured).collect();
         let least: Vec<Vec<f64>> = views.iter().zip(&measured).map(|(view, measured)| view.least(measured)).collect();
+        let mut of_bodies: Vec<Vec<PairRow>> = Vec::new();
+        let mut in_weather: Vec<Bridge> = Vec::new();
         for (i, view) in views.iter().enumerate() {
             // What conducts to the body bridges with it: a hook near one phase and a pole near another.
             let joined = views.iter().zip(&least).filter(|(other, _)| other.conductor() == view.conductor());
@@ -47,9 +59,12 @@ pub(super) fn gaps(rooms: &Rooms, findings: &mut Vec<Finding>) -> Vec<GapRow> {
                 shared.iter().zip(own).map(|(a, b)| a.min(*b)).collect()
             });
             let (pairs, bridge) = view.rows(&measured[i], &least[i], &shared, findings);
-            rows.extend(pairs);
-            keep_worst(&mut bridges, bridge);
+            of_bodies.push(pairs);
+            in_weather.extend(bridge);
         }
+        let joined = joined_bridges(&views, &of_bodies, &least, &in_weather);
+        in_weather.into_iter().chain(joined).for_each(|bridge| keep_worst(&mut bridges, bridge));
+        rows.extend(of_bodies.into_iter().flatten());
     }
     findings.extend(bridges.into_iter().map(|bridge| bridge.finding));
     findings.extend(pair_findings(&rows, rooms.site.basis.residual_gap_m));
@@ -97,6 +112,34 @@ fn intervals(rooms: &Rooms, plan: &Plan) -> Vec<Interval> {
     found
 }
 
+/// One wire in one weather.
+struct Hung<'a> {
+    /// How it hangs in each interval; none where that is not known.
+    states: Vec<Option<&'a WireState>>,
+    strands: Vec<Strand<'a>>,
+}
+
+fn hung<'a>(rooms: &'a Rooms, weather: usize, wire: usize, intervals: &[Interval]) -> Hung<'a> {
+    let at_step = |step| rooms.wires.at_step(step, weather).find(|state| state.wire == wire);
+    let states: Vec<Option<&WireState>> = intervals.iter().map(|interval| at_step(interval.steps.start)).collect();
+    let mut strands: Vec<Strand> = Vec::new();
+    let same = |a: Option<&WireState>, b: Option<&WireState>| match (a, b) {
+        (Some(a), Some(b)) => std::ptr::eq(a, b),
+        (None, None) => true,
+        _ => false,
+    };
+    let mut first = 0;
+    for run in states.chunk_by(|a, b| same(*a, *b)) {
+        let last = first + run.len() - 1;
+        if let (Some(Some(state)), Some(from), Some(to)) = (run.first(), intervals.get(first), intervals.get(last)) {
+            let pieces = from.pieces.start..to.pieces.end;
+            strands.extend(state.families.iter().map(|p| Strand::whole(&p.family).during(pieces.clone())));
+        }
+        first = last + 1;
+    }
+    Hung { states, strands }
+}
+
 fn indices<T>(items: &[T], keep: impl Fn(&T) -> bool) -> Vec<usize> {
     items.iter().enumerate().filter(|(_, item)| keep(item)).map(|(i, _)| i).collect()
 }
@@ -115,21 +158,25 @@ struct Legs {
 }
 
 impl Legs {
-    fn of(body: &BodyMotion) -> Self {
-        let mut legs = Vec::new();
-        let mut starts = vec![0];
+    /// Of what stands still in one interval, once is enough: the wires are the same all through it.
+    fn of(body: &BodyMotion, intervals: &[Interval]) -> Self {
+        let mut legs: Vec<Leg> = Vec::new();
         let mut allowance = None;
         let (mut even, mut most_allowance_m) = (true, 0.0_f64);
-        for (piece, parts) in body.parts.iter().enumerate() {
-            for part in parts.iter() {
-                for corner in &part.features {
-                    most_allowance_m = most_allowance_m.max(corner.allowance_m);
-                    even &= *allowance.get_or_insert(corner.allowance_m) == corner.allowance_m;
+        for interval in intervals {
+            let mut of_interval = Vec::new();
+            for piece in interval.pieces.clone() {
+                for part in body.parts.get(piece).into_iter().flat_map(|parts| parts.iter()) {
+                    for corner in &part.features {
+                        most_allowance_m = most_allowance_m.max(corner.allowance_m);
+                        even &= *allowance.get_or_insert(corner.allowance_m) == corner.allowance_m;
+                    }
+                    of_interval.push(Leg::new(piece, part));
                 }
-                legs.push(Leg::new(piece, part));
             }
-            starts.push(legs.len());
+            legs.extend(Leg::distinct(of_interval));
         }
+        let starts = (0..=body.parts.len()).map(|piece| legs.partition_point(|leg| leg.piece < piece)).collect();
         Self { legs, starts, most_allowance_m, even_allowance_m: allowance.filter(|_| even) }
     }
 
@@ -149,6 +196,8 @@ struct View<'a> {
     body: &'a BodyMotion,
     legs: Legs,
     intervals: &'a [Interval],
+    /// By wire.
+    hung: &'a [Hung<'a>],
 }
 
 /// A row with what its finding needs to know.
@@ -169,29 +218,37 @@ pub(super) struct Bare {
     pub wire_margin_m: f64,
 }
 
+/// What was proven of one pair over intervals in which one distance is required.
+struct Measured {
+    intervals: Range<usize>,
+    /// From release on the pole is a structure.
+    structure: bool,
+    /// Gap less allowances.
+    left: Proof,
+}
+
 /// What was proven of one pair in one interval.
-struct Measured<'a> {
+struct During<'a> {
     interval: &'a Interval,
     state: &'a WireState,
+    structure: bool,
     gap: Proof,
     /// Gap less allowances.
     left: Proof,
 }
 
-impl View<'_> {
-    /// By wire, every interval in which both are there.
-    fn measured(&self) -> Vec<Vec<Measured<'_>>> {
-        (0..self.rooms.site.wires.len()).map(|wire| self.measure(wire)).collect()
+impl<'a> View<'a> {
+    /// By wire, everything during which both are there.
+    fn measured(&self) -> Vec<Vec<Measured>> {
+        self.hung.iter().map(|hung| self.measure(hung)).collect()
     }
 
     /// By wire, the least that is left anywhere on the path, for what the body could bridge.
     fn least(&self, measured: &[Vec<Measured>]) -> Vec<f64> {
-        measured
-            .iter()
-            .map(|of_wire| {
-                of_wire.iter().filter(|m| !self.structure(m)).map(|m| m.left.low_m).fold(f64::INFINITY, f64::min)
-            })
-            .collect()
+        let of_wire = |runs: &Vec<Measured>| {
+            runs.iter().filter(|run| !run.structure).map(|run| run.left.low_m).fold(f64::INFINITY, f64::min)
+        };
+        measured.iter().map(of_wire).collect()
     }
 
     /// Bodies with the same number are one conductor: the crane with its wire rope, and the pole with what is on it; all of
@@ -226,24 +283,64 @@ impl View<'_> {
         (rows, bridge)
     }
 
-    fn measure(&self, wire: usize) -> Vec<Measured<'_>> {
+    /// Whatever the wires do in between, one search for the smallest of all.
+    fn measure(&self, hung: &Hung) -> Vec<Measured> {
         let mut found = Vec::new();
-        for interval in self.intervals {
-            let legs = self.legs.during(&interval.pieces);
-            if legs.is_empty() {
-                continue;
+        let mut first = 0;
+        for run in self.intervals.chunk_by(|a, b| self.structure(a) == self.structure(b)) {
+            let intervals = first..first + run.len();
+            first = intervals.end;
+            let (Some(from), Some(to)) = (run.first(), run.last()) else { continue };
+            if intervals.clone().any(|interval| self.both_are_there(hung, interval)) {
+                let legs = self.legs.during(&(from.pieces.start..to.pieces.end));
+                let left = self.left_of(legs, &hung.strands);
+                found.push(Measured { intervals, structure: self.structure(from), left });
             }
-            let hung = self.rooms.wires.at_step(interval.steps.start, self.weather).find(|state| state.wire == wire);
-            let Some(state) = hung else { continue };
-            let strands: Vec<Strand> = state.families.iter().map(|placed| Strand::whole(&placed.family)).collect();
-            let gap = approach::smallest_gap(legs, &strands, Measure::Gap, TOLERANCE_M, BUDGET);
-            let left = match self.legs.even_allowance_m {
-                Some(even) => Proof { low_m: gap.low_m - even, high_m: gap.high_m - even, ..gap },
-                None => approach::smallest_gap(legs, &strands, Measure::GapLessAllowance, TOLERANCE_M, BUDGET),
-            };
-            found.push(Measured { interval, state, gap, left });
         }
         found
+    }
+
+    fn both_are_there(&self, hung: &Hung, interval: usize) -> bool {
+        let is_hung = hung.states.get(interval).is_some_and(Option::is_some);
+        is_hung && self.intervals.get(interval).is_some_and(|i| !self.legs.during(&i.pieces).is_empty())
+    }
+
+    fn gap_of(&self, legs: &[Leg], strands: &[Strand]) -> Proof {
+        approach::smallest_gap(legs, strands, Measure::Gap, TOLERANCE_M, BUDGET)
+    }
+
+    fn left_of(&self, legs: &[Leg], strands: &[Strand]) -> Proof {
+        match self.legs.even_allowance_m {
+            Some(even) => less(&self.gap_of(legs, strands), even),
+            None => approach::smallest_gap(legs, strands, Measure::GapLessAllowance, TOLERANCE_M, BUDGET),
+        }
+    }
+
+    /// It is proven that no less than this is left.
+    fn keeps(&self, legs: &[Leg], strands: &[Strand], threshold_m: f64) -> bool {
+        let (measure, threshold_m) = match self.legs.even_allowance_m {
+            Some(even) => (Measure::Gap, threshold_m + even),
+            None => (Measure::GapLessAllowance, threshold_m),
+        };
+        matches!(approach::decide(legs, strands, measure, threshold_m, BUDGET), Decision::Apart { .. })
+    }
+
+    /// What is left is measured, unless it is known already.
+    fn during(&self, hung: &'a Hung<'a>, number: usize, structure: bool, left: Option<Proof>) -> Option<During<'a>> {
+        let interval = self.intervals.get(number)?;
+        let state = (*hung.states.get(number)?)?;
+        let legs = self.legs.during(&interval.pieces);
+        let (gap, left) = match (self.legs.even_allowance_m, left) {
+            (Some(even), Some(left)) => (less(&left, -even), left),
+            (Some(even), None) => {
+                let gap = self.gap_of(legs, &hung.strands);
+                (gap, less(&gap, even))
+            }
+            (None, left) => {
+                (self.gap_of(legs, &hung.strands), left.unwrap_or_else(|| self.left_of(legs, &hung.strands)))
+            }
+        };
+        Some(During { interval, state, structure, gap, left })
     }
 
     fn kind(&self) -> BodyKind {
@@ -259,8 +356,8 @@ impl View<'_> {
         }
     }
 
-    fn structure(&self, measured: &Measured) -> bool {
-        measured.interval.standing && self.kind() == BodyKind::Load
+    fn structure(&self, interval: &Interval) -> bool {
+        interval.standing && self.kind() == BodyKind::Load
     }
 
     /// The wire's own distance, and that between it and every second potential that the body is not proven apart from.
@@ -280,17 +377,52 @@ impl View<'_> {
         Ok(demand)
     }
 
+    /// Of the interval that governs: the worst state, and of equal ones the least margin.
     fn row(&self, wire: usize, of_wire: &[Measured], demand: &Demand) -> Option<PairRow> {
-        of_wire
-            .iter()
-            .map(|measured| self.judge(wire, measured, demand))
-            .min_by(|a, b| a.row.state.cmp(&b.row.state).then(a.row.margin_m.total_cmp(&b.row.margin_m)))
+        of_wire.iter().filter_map(|measured| self.governing(wire, measured, demand)).min_by(by_state_and_margin)
     }
 
-    fn judge(&self, wire: usize, measured: &Measured, demand: &Demand) -> PairRow {
+    fn governing(&self, wire: usize, measured: &Measured, demand: &Demand) -> Option<PairRow> {
+        let hung = self.hung.get(wire)?;
+        let required_m = if measured.structure { 0.0 } else { demand.distance_m };
+        let enough_m = required_m.max(self.rooms.site.basis.residual_gap_m);
+        let left = &measured.left;
+        let at_nearest = left.witness.and_then(|witness| {
+            measured
+                .intervals
+                .clone()
+                .find(|i| self.intervals.get(*i).is_some_and(|i| i.pieces.contains(&witness.piece)))
+        });
+        // Apart everywhere, and the place where the least is left is known.
+        if let (true, true, Some(nearest)) = (left.low_m >= enough_m, left.closed, at_nearest) {
+            let during = self.during(hung, nearest, measured.structure, Some(*left))?;
+            return Some(self.judge(wire, &during, demand));
+        }
+        // Otherwise interval by interval, the likeliest first; one that is proven not to be worse than it is left out.
+        let mut worst: Option<(PairRow, f64)> = None;
+        for number in at_nearest.into_iter().chain(measured.intervals.clone().filter(|i| Some(*i) != at_nearest)) {
+            if !self.both_are_there(hung, number) {
+                continue;
+            }
+            if let (Some((row, left_m)), Some(interval)) = (&worst, self.intervals.get(number)) {
+                let no_worse_m = if row.row.state == PairState::Apart { *left_m } else { enough_m };
+                if self.keeps(self.legs.during(&interval.pieces), &hung.strands, no_worse_m) {
+                    continue;
+                }
+            }
+            let Some(during) = self.during(hung, number, measured.structure, None) else { continue };
+            let row = self.judge(wire, &during, demand);
+            if worst.as_ref().is_none_or(|(kept, _)| by_state_and_margin(&row, kept) == Ordering::Less) {
+                worst = Some((row, during.left.low_m));
+            }
+        }
+        worst.map(|(row, _)| row)
+    }
+
+    fn judge(&self, wire: usize, measured: &During, demand: &Demand) -> PairRow {
         let site = self.rooms.site;
         let (gap, left) = (&measured.gap, &measured.left);
-        let structure = self.structure(measured);
+        let structure = measured.structure;
         let (required_m, rule) = if structure {
             (0.0, "from release on the pole is a structure: no contact".to_owned())
         } else {
@@ -339,7 +471,7 @@ impl View<'_> {
     }
 
     /// The margins left by what is not covered; infinite where nothing lies bare.
-    fn what_lies_bare(&self, wire: usize, measured: &Measured, required_m: f64) -> Bare {
+    fn what_lies_bare(&self, wire: usize, measured: &During, required_m: f64) -> Bare {
         let site = self.rooms.site;
         let covers = &measured.interval.covers;
         let whole: Vec<Strand> = measured.state.families.iter().map(|p| Strand::whole(&p.family)).collect();
@@ -373,60 +505,132 @@ impl View<'_> {
 
     /// Two gaps that add up to less than the distance between two potentials: the worst two wires of the body.
     fn bridged(&self, rows: &[PairRow], least: &[f64]) -> Option<Bridge> {
-        let gap = |pair: &PairRow| least.get(pair.wire).copied().unwrap_or(f64::NEG_INFINITY).max(0.0);
-        let mut worst: Option<(bool, f64, &PairRow, &PairRow, rules::Required)> = None;
+        let mut worst: Option<Bridge> = None;
         for (i, first) in rows.iter().enumerate() {
             for second in rows.get(i + 1..).unwrap_or(&[]) {
+                let left = [first, second].map(|pair| least.get(pair.wire).copied().unwrap_or(f64::NEG_INFINITY));
                 let both = rules::bridging(self.rooms.site, self.kind(), first.wire, second.wire);
                 let Ok(Some(both)) = both else { continue };
-                let left_m = gap(first) + gap(second) - both.distance_m;
-                let excused = [first, second].iter().all(|pair| pair.row.state >= PairState::Covered);
-                let worse = worst.as_ref().is_none_or(|w| (excused, left_m) < (w.0, w.1));
-                if left_m < 0.0 && worse {
-                    worst = Some((excused, left_m, first, second, both));
-                }
+                keep_worse(&mut worst, bridge([first, second], left, &both));
             }
         }
-        let (excused, left_m, first, second, both) = worst?;
-        let sum_m = left_m + both.distance_m;
-        let message = format!(
-            "{} may bridge {} and {} ({}): its two gaps, less allowances, add up to {}; the distance between the two is {}.",
-            self.body.name,
-            first.row.other,
-            second.row.other,
-            first.row.weather,
-            down(sum_m),
-            up(both.distance_m)
-        );
-        let finding = if excused {
-            let covered = [first, second].into_iter().filter(|pair| pair.row.state == PairState::Covered);
-            let names: Vec<&str> = covered.map(|pair| pair.row.other.as_str()).collect();
-            let rests = format!(" It rests on the covers of {} and of the pole.", names.join(", "));
-            Finding::caution("bridges_two_potentials", message + &rests)
-        } else {
-            Finding::stop("bridges_two_potentials", message)
-        };
-        let (one, other) = (&first.row.other, &second.row.other);
-        let mend = match self.kind() {
-            BodyKind::Load => format!("Hold {one} or {other} farther out, or cover both and the pole."),
-            _ => format!("Keep it farther from {one} and {other}: move the crane, boom up, or choke higher."),
-        };
-        let finding = finding.measured(sum_m, both.distance_m, "m").rule(both.rule).mend(mend);
-        Some(Bridge { body: self.body.name.clone(), excused, left_m, finding })
+        worst
     }
 }
 
-/// A body between two potentials.
+/// Two gaps of different bodies that conduct to one another: the worst two wires of each conductor, unless one body alone
+/// stands between the two as badly.
+fn joined_bridges(views: &[View], rows: &[Vec<PairRow>], least: &[Vec<f64>], alone: &[Bridge]) -> Vec<Bridge> {
+    let mut found = Vec::new();
+    for conductor in 0..=u8::MAX {
+        let members: Vec<usize> = indices(views, |view| view.conductor() == conductor);
+        if members.is_empty() {
+            continue;
+        }
+        let Some(site) = views.first().map(|view| view.rooms.site) else { break };
+        // By wire, the nearest body.
+        let nearest: Vec<(f64, &PairRow)> = (0..site.wires.len())
+            .filter_map(|wire| {
+                let of_member = |&member: &usize| {
+                    let pair = rows.get(member)?.iter().find(|pair| pair.wire == wire)?;
+                    Some((*least.get(member)?.get(wire)?, pair))
+                };
+                members.iter().filter_map(of_member).min_by(|a, b| a.0.total_cmp(&b.0))
+            })
+            .collect();
+        let mut worst: Option<Bridge> = None;
+        for (i, (left, first)) in nearest.iter().enumerate() {
+            for (other_left, second) in nearest.get(i + 1..).unwrap_or(&[]) {
+                if first.row.body == second.row.body {
+                    continue;
+                }
+                let of_kind = |kind| rules::bridging(site, kind, first.wire, second.wire).ok().flatten();
+                let kinds = [first.body_kind, second.body_kind].map(of_kind);
+                let farther = |a: &rules::Required, b: &rules::Required| a.distance_m.total_cmp(&b.distance_m);
+                let Some(both) = kinds.into_iter().flatten().max_by(farther) else { continue };
+                let Some(bridge) = bridge([first, second], [*left, *other_left], &both) else { continue };
+                let is_said = alone.iter().any(|one| {
+                    let of_member = members.iter().any(|m| views.get(*m).is_some_and(|v| v.body.name == one.body));
+                    of_member && one.wires == bridge.wires && one.excused <= bridge.excused
+                });
+                if !is_said {
+                    keep_worse(&mut worst, Some(bridge));
+                }
+            }
+        }
+        found.extend(worst);
+    }
+    found
+}
+
+/// One body, or two that conduct to one another, between two potentials.
 struct Bridge {
     body: String,
+    wires: [usize; 2],
     excused: bool,
     left_m: f64,
     finding: Finding,
 }
 
-/// Of the weathers in which a body bridges, the worst.
-fn keep_worst(bridges: &mut Vec<Bridge>, found: Option<Bridge>) {
+/// None where the gaps to the two wires, less allowances, add up to the distance between both.
+fn bridge([first, second]: [&PairRow; 2], left_m: [f64; 2], both: &rules::Required) -> Option<Bridge> {
+    let sum_m = left_m[0].max(0.0) + left_m[1].max(0.0);
+    // What is not a number does not keep it either.
+    if sum_m >= both.distance_m {
+        return None;
+    }
+    let excused = [first, second].iter().all(|pair| pair.row.state >= PairState::Covered);
+    let (one, other) = (&first.row.other, &second.row.other);
+    let (body, second_body) = (&first.row.body, &second.row.body);
+    let alone = body == second_body;
+    let who = if alone { body.clone() } else { format!("{body} and {second_body}") };
+    let what = if alone {
+        format!("{who} may bridge {one} and {other} ({}): its two gaps", first.row.weather)
+    } else {
+        format!(
+            "{who} conduct to one another and may bridge {one} and {other} ({}): the gaps of {body} to {one} and of {second_body} to {other}",
+            first.row.weather
+        )
+    };
+    let message = format!(
+        "{what}, less allowances, add up to {}; the distance between the two is {}.",
+        down(sum_m),
+        up(both.distance_m)
+    );
+    let finding = if excused {
+        let covered = [first, second].into_iter().filter(|pair| pair.row.state == PairState::Covered);
+        let names: Vec<&str> = covered.map(|pair| pair.row.other.as_str()).collect();
+        let rests = format!(" It rests on the covers of {} and of the pole.", names.join(", "));
+        Finding::caution("bridges_two_potentials", message + &rests)
+    } else {
+        Finding::stop("bridges_two_potentials", message)
+    };
+    let mend = match first.body_kind {
+        _ if !alone => format!("Keep {body} farther from {one}, or {second_body} from {other}."),
+        BodyKind::Load => format!("Hold {one} or {other} farther out, or cover both and the pole."),
+        _ => format!("Keep it farther from {one} and {other}: move the crane, boom up, or choke higher."),
+    };
+    let finding = finding.measured(sum_m, both.distance_m, "m").rule(both.rule.clone()).mend(mend);
+    Some(Bridge { body: who, wires: [first.wire, second.wire], excused, left_m: sum_m - both.distance_m, finding })
+}
+
+fn keep_worse(worst: &mut Option<Bridge>, found: Option<Bridge>) {
     let Some(found) = found else { return };
+    if worst.as_ref().is_none_or(|kept| (found.excused, found.left_m) < (kept.excused, kept.left_m)) {
+        *worst = Some(found);
+    }
+}
+
+fn by_state_and_margin(a: &PairRow, b: &PairRow) -> Ordering {
+    a.row.state.cmp(&b.row.state).then(a.row.margin_m.total_cmp(&b.row.margin_m))
+}
+
+fn less(proof: &Proof, by_m: f64) -> Proof {
+    Proof { low_m: proof.low_m - by_m, high_m: proof.high_m - by_m, ..*proof }
+}
+
+/// Of the weathers in which a body bridges, the worst.
+fn keep_worst(bridges: &mut Vec<Bridge>, found: Bridge) {
     match bridges.iter_mut().find(|kept| kept.body == found.body) {
         Some(kept) if (found.excused, found.left_m) < (kept.excused, kept.left_m) => *kept = found,
         Some(_) => {}
