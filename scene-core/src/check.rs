@@ -2,7 +2,11 @@
 
 mod figures;
 mod gaps;
+<<<<<<< HEAD
 mod ground;
+=======
+pub(crate) mod others;
+>>>>>>> 90154d3 (Prove bodies of the machine and its load against each other)
 mod rows;
 mod spacing;
 
@@ -20,7 +24,7 @@ use crate::{cover, rules};
 /// What a report must never be silent about: everything of the job that this build does not look at.
 const NOT_CHECKED: [&str; 13] = [
     "The bucket truck: its reach, its insulated part, its approach to every wire.",
-    "Bodies against each other: pole and boom, boom and bucket truck, tail and people.",
+    "Bodies against each other: boom and bucket truck, tail and people; sections of the boom, and what hangs on one hook, among themselves.",
     "Bodies against terrain, existing poles, trees, buildings and other obstacles.",
     "Outrigger floats, mats, ground bearing, level, buried services.",
     "Hole, backfill, facing within tolerance, plumb, pole tag.",
@@ -49,7 +53,8 @@ pub fn check(site: &Site) -> Report {
     let mut findings = Vec::new();
     let rooms = rooms(site, &mut findings);
     let capacity = hold_against_chart(&rooms, &mut findings);
-    let gaps = gaps::gaps(&rooms, &mut findings);
+    let mut gaps = gaps::gaps(&rooms, &mut findings);
+    gaps.extend(others::others(&rooms, &[], &mut findings));
     findings.extend(spacing::findings(&rooms));
     findings.sort_by(|a, b| b.grade.cmp(&a.grade).then(a.step.cmp(&b.step)));
 
