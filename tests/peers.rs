@@ -270,7 +270,7 @@ fn mine(way: &Way, kind: Kind, dice: &mut Dice) -> Mine {
             let middle_m = if share < 1.0 { half.x + 0.5 } else { middle_m };
             let mut places = Vec::new();
             for k in 0..8 {
-                let sign = |bit: usize| if k >> bit & 1 == 0 { -1.0 } else { 1.0 };
+                let sign = |bit: usize| if (k >> bit) & 1 == 0 { -1.0 } else { 1.0 };
                 let along_m = middle_m + sign(0) * half.x;
                 places.push(Place::Boom { along_m, share, left_m: sign(1) * half.y, below_m: sign(2) * half.z });
             }

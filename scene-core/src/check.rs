@@ -2,11 +2,8 @@
 
 mod figures;
 mod gaps;
-<<<<<<< HEAD
 mod ground;
-=======
 pub(crate) mod others;
->>>>>>> 90154d3 (Prove bodies of the machine and its load against each other)
 mod rows;
 mod spacing;
 
