@@ -11,7 +11,7 @@ use parry3d_f64::query;
 use parry3d_f64::shape::{Ball, ConvexPolyhedron, Polyline, Segment, Shape, Triangle};
 use scene_core::bracket::Bracket;
 use scene_core::check::check;
-use scene_core::report::{GapRow, Report};
+use scene_core::report::{GapRow, OtherKind, Report};
 use scene_core::scene;
 use scene_core::site::{Hang, Site};
 use scene_core::trace;
@@ -296,7 +296,7 @@ fn the_trace_s_gap_is_never_above_the_distance_to_any_corner_of_a_family() {
 /// that governs.
 fn held_by_the_report(job: &Job, least: &HashMap<(Pair, usize), (f64, f64)>) {
     let (mut all_steps, mut one_step) = (0, 0);
-    for row in &job.report.gaps {
+    for row in job.report.gaps.iter().filter(|row| row.other_kind == OtherKind::Wire) {
         let GapRow { body, other, weather, low_m, high_m, .. } = row;
         let moved = job.site.held_out.iter().any(|held| {
             let steps = [held.during.on_after_step, held.during.off_before_step];

@@ -22,6 +22,7 @@ mod carve;
 pub mod certificate;
 mod contact;
 mod leg;
+pub mod pair;
 mod search;
 mod strand;
 

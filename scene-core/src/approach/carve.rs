@@ -45,6 +45,39 @@ impl LowerBound {
         );
     }
 
+    /// Two solids at one instant, n from `b` to `a`: every corner of the one with every corner of the other. `taken_m` is
+    /// blur and rounding.
+    pub fn set_between(&mut self, [a, b]: [&Pose; 2], measure: Measure, n: DVec3, taken_m: f64, threshold_m: f64) {
+        self.corners.clear();
+        let nearest = |pose: &Pose, n: DVec3| {
+            let along = pose.corners.iter().map(|corner| {
+                let s = n.dot(corner.axis.at);
+                let disc_m = if corner.disc_m > 0.0 { corner.disc_m * (1.0 - s * s).max(0.0).sqrt() } else { 0.0 };
+                n.dot(corner.at.at) - corner.ball(measure) - disc_m
+            });
+            along.fold(f64::INFINITY, f64::min)
+        };
+        let (of_a, of_b) = (nearest(a, n), nearest(b, -n));
+        // A disc's tangent may take half of the room it is told of: each side is told of half.
+        let room_m = (of_a + of_b - taken_m - threshold_m).max(0.0);
+        let least_m = threshold_m + room_m / 2.0;
+        for corner_a in &a.corners {
+            let one = corner_bound(corner_a, n, corner_a.ball(measure) + taken_m - of_b, least_m);
+            for corner_b in &b.corners {
+                let other = corner_bound(corner_b, -n, corner_b.ball(measure) + taken_m - of_a, least_m);
+                self.corners.push(Lower {
+                    value: one.value + other.value + taken_m - of_a - of_b,
+                    first: one.first + other.first,
+                    second: one.second + other.second,
+                    bounds: Bounds {
+                        second: one.bounds.second + other.bounds.second,
+                        third: one.bounds.third + other.bounds.third,
+                    },
+                });
+            }
+        }
+    }
+
     /// At the instant itself.
     pub fn value(&self) -> f64 {
         self.corners.iter().fold(f64::INFINITY, |least, corner| least.min(corner.value))

@@ -112,6 +112,32 @@ pub(super) fn near(
     best.unwrap_or_else(|| core.contact(centre, DVec3::Z, family, member))
 }
 
+/// A point of each of two solids.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Meeting {
+    /// Zero when they overlap.
+    pub distance_m: f64,
+    /// Unit vector from the second to the first; zero when not even their cores are apart.
+    pub n: DVec3,
+    pub points: [DVec3; 2],
+}
+
+/// A close pair of points of two solids at one instant; `start` is about the way from the second to the first, or zero.
+pub(super) fn between([a, b]: [&Pose; 2], measure: Measure, start: DVec3, accuracy_m: f64) -> Meeting {
+    let (core_a, core_b) = (Core::new(a, measure), Core::new(b, measure));
+    let start = if start == DVec3::ZERO { super::Leg::centre(a) - super::Leg::centre(b) } else { start };
+    let farthest = |v: DVec3| ([core_a.farthest_against(v), core_b.farthest_against(-v)], ());
+    let [on_a, on_b] = nearest(farthest, start, accuracy_m).points;
+    let apart = on_a - on_b;
+    let length = apart.length();
+    let n = apart.normalize_or_zero();
+    let distance_m = (length - core_a.margin_m - core_b.margin_m).max(0.0);
+    // What the cores have lost of their balls is given back along the way, never past each other.
+    let taken_a = core_a.margin_m.min(length);
+    let taken_b = core_b.margin_m.min(length - taken_a);
+    Meeting { distance_m, n, points: [on_a - n * taken_a, on_b + n * taken_b] }
+}
+
 /// Hull and convex hull of the patch.
 pub(super) struct Apart {
     /// Its `n` is the best there is for the whole patch at once; `None` when the two overlap.

@@ -2,10 +2,12 @@
 
 use super::Measure;
 use crate::bracket::Bracket;
+use crate::motion::spread::halves_of_two;
 use crate::motion::track::{Bounds, Moment, Phases};
-use crate::motion::{MovingPart, Track};
+use crate::motion::{MovingFeature, MovingPart, Track};
 use crate::solid::Extent;
 use glam::DVec3;
+use std::borrow::Cow;
 
 /// How many equal stretches of u a moving leg knows its poses at the ends of.
 const STRETCHES: u32 = 4;
@@ -199,6 +201,15 @@ impl Leg {
         (pose.u >= from + quarter && pose.u <= to - quarter).then_some(pose)
     }
 
+    /// The pose at u when it was known beforehand; the one pose there is when nothing moves.
+    pub(super) fn known_pose_at(&self, u: f64) -> Option<&Pose> {
+        if !self.moves() {
+            return self.poses.first();
+        }
+        let pose = self.poses.get((u * f64::from(STRETCHES)).round() as usize)?;
+        (pose.u == u).then_some(pose)
+    }
+
     /// Of the poses known beforehand in a stretch of u, the one that reaches farthest against `n`, if that is any.
     pub(super) fn pose_against(&self, n: DVec3, from: f64, to: f64) -> Option<&Pose> {
         if n == DVec3::ZERO {
@@ -262,6 +273,29 @@ impl Leg {
     pub(super) fn halves(&self) -> Option<[Self; 2]> {
         let halves = self.part.as_ref()?.halves()?;
         Some(halves.map(|half| Self::new(self.piece, &half)))
+    }
+
+    /// Two pairs of legs that together hold all that two legs of one piece may do at once, each with less blur; and the
+    /// stretch of this u that each is of.
+    pub(super) fn halves_of_two(a: &Self, b: &Self) -> Option<[([Self; 2], Bracket); 2]> {
+        let (part_a, part_b) = (a.as_part(), b.as_part());
+        let halves = halves_of_two(&part_a, &part_b)?;
+        let leg = |of: &Self, part: &MovingPart| Self::new(of.piece, part);
+        Some(halves.map(|half| ([leg(a, &half.parts[0]), leg(b, &half.parts[1])], half.stretch)))
+    }
+
+    fn as_part(&self) -> Cow<'_, MovingPart> {
+        if let Some(part) = &self.part {
+            return Cow::Borrowed(part);
+        }
+        let feature = |corner: &Corner| MovingFeature {
+            at: corner.at.clone(),
+            radius_m: if corner.axis.is_some() { corner.disc_m } else { corner.ball_m },
+            axis: corner.axis.as_ref().map(|(axis, _)| axis.clone()),
+            allowance_m: corner.allowance_m,
+        };
+        let features = self.corners.iter().map(feature).collect();
+        Cow::Owned(MovingPart { rates: self.rates.clone(), features, blur_m: self.blur_m, spread: None })
     }
 
     pub(super) fn u_in_piece(&self, u: f64) -> f64 {

@@ -4,7 +4,7 @@ use super::Rooms;
 use crate::bracket::Bracket;
 use crate::capacity::Used;
 use crate::conductor::{Place, PlacedFamily, WireState};
-use crate::report::{AllowanceRow, CapacityRow, ChokerRow, GapRow, HeldOutRow, PoleRow, StepRow, WireRow};
+use crate::report::{AllowanceRow, CapacityRow, ChokerRow, GapRow, HeldOutRow, OtherKind, PoleRow, StepRow, WireRow};
 use crate::rigging::{self, Slot, Way};
 use crate::rules::{self, BodyKind, Exposure};
 use crate::site::{Action, Site};
@@ -193,7 +193,11 @@ fn slot(rooms: &Rooms, gaps: &[GapRow]) -> Option<Slot> {
         lowest_wire_m: heights,
         opening_m: opening,
         required_m,
-        allowance_m: gaps.iter().filter(|gap| gap.body == "hook block").map(|gap| gap.allowance_m).fold(0.0, f64::max),
+        allowance_m: gaps
+            .iter()
+            .filter(|gap| gap.body == "hook block" && gap.other_kind == OtherKind::Wire)
+            .map(|gap| gap.allowance_m)
+            .fold(0.0, f64::max),
         butt_lift_m: BUTT_LIFT_M,
     })
 }

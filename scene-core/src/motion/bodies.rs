@@ -73,6 +73,8 @@ pub struct Motion {
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Allowing {
     crane_m: f64,
+    /// At the hook, before it swings.
+    hook_m: f64,
     swing_m: f64,
     line_lean: f64,
     per_metre: f64,
@@ -90,12 +92,13 @@ struct Build {
     loaded: Vec<Arc<[Corner]>>,
 }
 
-impl Motion {
-    pub fn of(site: &Site, plan: &Plan, lean: &WindLean) -> Self {
+impl Allowing {
+    /// What comes of the load itself: swing, lean, and what of its hang is not known.
+    fn of_load(site: &Site, plan: &Plan, lean: &WindLean) -> Self {
         let (allowances, hang) = (&site.allowances, &plan.hang);
-        let moved_m = allowances.survey.value + allowances.line_movement.value;
-        let allowing = Allowing {
-            crane_m: moved_m + allowances.placing.value + allowances.radius_growth.value,
+        Self {
+            crane_m: f64::NAN,
+            hook_m: f64::NAN,
             swing_m: allowances.load_swing.value,
             line_lean: lean.line,
             per_metre: allowances.load_swing_growth.value + lean.pole,
@@ -104,8 +107,32 @@ impl Motion {
             hang_m: hang.choke_offset_m.width(),
             hang_per_metre: hang.tilt_rad.width() / 2.0
                 + hang.tilt_rad.high() * (hang.tip_leans.width() / 2.0).min(2.0),
-            resting_m: moved_m,
-        };
+            resting_m: f64::NAN,
+        }
+    }
+}
+
+impl Motion {
+    /// With the allowances that hold against what stands apart from the machine: wires, neighbours, the ground.
+    pub fn of(site: &Site, plan: &Plan, lean: &WindLean) -> Self {
+        let allowances = &site.allowances;
+        let moved_m = allowances.survey.value + allowances.line_movement.value;
+        let crane_m = moved_m + allowances.placing.value + allowances.radius_growth.value;
+        let base = Allowing { crane_m, hook_m: crane_m, resting_m: moved_m, ..Allowing::of_load(site, plan, lean) };
+        Self::with(site, plan, base)
+    }
+
+    /// With the allowances that hold between the bodies of the one machine and its load. Where the machine stands shifts
+    /// them all alike; the boom's deflection counts once, at what is fixed to the boom; a pole that is not on the hook lies
+    /// where it was surveyed to, and the machine where it was placed.
+    pub fn among_themselves(site: &Site, plan: &Plan, lean: &WindLean) -> Self {
+        let allowances = &site.allowances;
+        let crane_m = allowances.radius_growth.value;
+        let resting_m = allowances.survey.value + allowances.placing.value;
+        Self::with(site, plan, Allowing { crane_m, hook_m: 0.0, resting_m, ..Allowing::of_load(site, plan, lean) })
+    }
+
+    fn with(site: &Site, plan: &Plan, allowing: Allowing) -> Self {
         let outline = Outline::of(&site.pole);
         let mut findings = boom_findings(site);
         findings.extend(outline.as_ref().err().map(|error| error.finding()));
@@ -268,7 +295,7 @@ impl Motion {
 
     /// A corner that swings with the load.
     fn swung(&self, place: Place, radius_m: f64) -> Corner {
-        let allowance_m = self.allowing.crane_m + self.allowing.swing_m;
+        let allowance_m = self.allowing.hook_m + self.allowing.swing_m;
         Corner { place, radius_m, disc: false, allowance_m, line_lean: self.allowing.line_lean }
     }
 

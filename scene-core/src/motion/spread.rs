@@ -13,6 +13,7 @@ use crate::bracket::Bracket;
 use crate::crane::chain::{Chain, Place, Seat, about_z};
 use crate::crane::{Joint, Joints, outward_range};
 use crate::sequence::Path;
+use crate::sequence::upend::Upend;
 use glam::DVec3;
 use std::sync::Arc;
 
@@ -161,46 +162,122 @@ impl Spread {
     }
 
     fn halves(&self) -> Option<[MovingPart; 2]> {
-        let middle = self.from.toward(&self.to, 0.5);
-        let [near, far] = match self.path {
-            Path::Even => return None,
-            Path::Upend(arc) => {
-                let hoist_m = arc.hoist_at(middle.pole_tilt);
-                // The hoist runs evenly, so it says where in the piece this is.
-                let run_m = self.to.hoist_length_m - self.from.hoist_length_m;
-                let share = (hoist_m - self.from.hoist_length_m) / run_m;
-                let cut = Bracket::exactly(self.u.at(share));
-                let middle = middle.with(Joint::HoistLength, hoist_m);
-                let [from, to] = [self.u.low(), self.u.high()].map(Bracket::exactly);
-                [
-                    Spread { to: middle, u: from.hull(cut), ..self.clone() },
-                    Spread { from: middle, u: cut.hull(to), ..self.clone() },
-                ]
-            }
-            Path::Box { lead } => {
-                let joint = self.longest(lead)?;
-                let cut = |end: &Joints| {
-                    let cut = end.with(joint, middle.get(joint));
-                    // Heading stays with the swing that carries it round.
-                    match joint {
-                        Joint::Swing if self.rides() => cut.with(Joint::PoleHeading, middle.pole_heading),
-                        _ => cut,
-                    }
-                };
-                [Spread { to: cut(&self.to), ..self.clone() }, Spread { from: cut(&self.from), ..self.clone() }]
-            }
-        };
-        Some([near.part(), far.part()])
+        match self.path {
+            Path::Even => None,
+            Path::Upend(arc) => Some(self.halves_of_upend(arc).0),
+            Path::Box { lead } => Some(self.halves_of_box(longest(&[self], lead)?)),
+        }
     }
 
-    /// The joint that makes most of the blur, where it is largest.
-    fn longest(&self, lead: Joint) -> Option<Joint> {
-        let sum = |effects: &[(Joint, f64); 7]| effects.iter().map(|effect| effect.1).sum::<f64>();
-        let all = self.corners.iter().map(|corner| self.effects_m(corner, lead));
-        let worst = all.max_by(|a, b| sum(a).total_cmp(&sum(b)))?;
-        let (joint, by_m) = worst.into_iter().max_by(|a, b| a.1.total_cmp(&b.1))?;
-        (by_m > 0.0).then_some(joint)
+    /// Its earlier and its later half, and where in its own u they meet.
+    fn halves_of_upend(&self, arc: Upend) -> ([MovingPart; 2], f64) {
+        let middle = self.from.toward(&self.to, 0.5);
+        let hoist_m = arc.hoist_at(middle.pole_tilt);
+        // The hoist runs evenly, so it says where in the piece this is.
+        let run_m = self.to.hoist_length_m - self.from.hoist_length_m;
+        let share = (hoist_m - self.from.hoist_length_m) / run_m;
+        let cut = Bracket::exactly(self.u.at(share));
+        let middle = middle.with(Joint::HoistLength, hoist_m);
+        let [from, to] = [self.u.low(), self.u.high()].map(Bracket::exactly);
+        let near = Spread { to: middle, u: from.hull(cut), ..self.clone() };
+        let far = Spread { from: middle, u: cut.hull(to), ..self.clone() };
+        ([near.part(), far.part()], share)
     }
+
+    fn halves_of_box(&self, joint: Joint) -> [MovingPart; 2] {
+        let middle = self.from.toward(&self.to, 0.5);
+        let cut = |end: &Joints| {
+            let cut = end.with(joint, middle.get(joint));
+            // Heading stays with the swing that carries it round.
+            match joint {
+                Joint::Swing if self.rides() => cut.with(Joint::PoleHeading, middle.pole_heading),
+                _ => cut,
+            }
+        };
+        let near = Spread { to: cut(&self.to), ..self.clone() };
+        let far = Spread { from: cut(&self.from), ..self.clone() };
+        [near.part(), far.part()]
+    }
+
+    /// Both are of one machine over the same stretch of the same piece.
+    fn goes_with(&self, other: &Self) -> bool {
+        let ends = |of: &Self| (of.from, of.to, of.path, of.seat, of.u);
+        Arc::ptr_eq(&self.chain, &other.chain) && ends(self) == ends(other)
+    }
+}
+
+/// The joint that makes most of the blur of these, each where it is largest.
+fn longest(spreads: &[&Spread], lead: Joint) -> Option<Joint> {
+    let sum = |effects: &[(Joint, f64); 7]| effects.iter().map(|effect| effect.1).sum::<f64>();
+    let mut effects = Joint::ALL.map(|joint| (joint, 0.0));
+    for spread in spreads {
+        let all = spread.corners.iter().map(|corner| spread.effects_m(corner, lead));
+        let worst = all.max_by(|a, b| sum(a).total_cmp(&sum(b)))?;
+        effects.iter_mut().zip(worst).for_each(|(sum, (_, by_m))| sum.1 += by_m);
+    }
+    let (joint, by_m) = effects.into_iter().max_by(|a, b| a.1.total_cmp(&b.1))?;
+    (by_m > 0.0).then_some(joint)
+}
+
+/// A half of what two parts of one piece may do at once.
+pub struct HalfOfTwo {
+    pub parts: [MovingPart; 2],
+    /// Where the half's own u ∈ [0, 1] is in the u of the parts that were halved.
+    pub stretch: Bracket,
+}
+
+/// Halves of two parts of one piece, less blurred. What both hang on is cut for both at once: a boom that is raised raises
+/// its load, and a half of the one is not held against the other half of the other. `None` when there is nothing to halve.
+pub fn halves_of_two(a: &MovingPart, b: &MovingPart) -> Option<[HalfOfTwo; 2]> {
+    match (&a.spread, &b.spread) {
+        (None, None) => None,
+        (Some(one), Some(other)) if one.goes_with(other) => match one.path {
+            Path::Even => None,
+            Path::Upend(arc) => {
+                let (of_a, share) = one.halves_of_upend(arc);
+                Some(halves(of_a, other.halves_of_upend(arc).0, stretches(share)?))
+            }
+            Path::Box { lead } => {
+                let joint = longest(&[one, other], lead)?;
+                Some(halves(one.halves_of_box(joint), other.halves_of_box(joint), [whole(); 2]))
+            }
+        },
+        (Some(one), Some(_)) if a.blur_m >= b.blur_m => halves_of_one(one, b),
+        (Some(one), None) => halves_of_one(one, b),
+        (_, Some(other)) => Some(
+            halves_of_one(other, a)?
+                .map(|HalfOfTwo { parts: [other, one], stretch }| HalfOfTwo { parts: [one, other], stretch }),
+        ),
+    }
+}
+
+/// One is halved, the other taken as it is over the same time.
+fn halves_of_one(one: &Spread, other: &MovingPart) -> Option<[HalfOfTwo; 2]> {
+    match one.path {
+        Path::Upend(_) if other.spread.is_some() => None,
+        Path::Upend(arc) => {
+            let (of_one, share) = one.halves_of_upend(arc);
+            let stretches = stretches(share)?;
+            Some(halves(of_one, stretches.map(|stretch| other.during(stretch)), stretches))
+        }
+        _ => Some(halves(one.halves()?, [other.clone(), other.clone()], [whole(); 2])),
+    }
+}
+
+fn halves([a0, a1]: [MovingPart; 2], [b0, b1]: [MovingPart; 2], stretches: [Bracket; 2]) -> [HalfOfTwo; 2] {
+    let [first, second] = stretches;
+    [HalfOfTwo { parts: [a0, b0], stretch: first }, HalfOfTwo { parts: [a1, b1], stretch: second }]
+}
+
+fn whole() -> Bracket {
+    Bracket::exactly(0.0).hull(Bracket::exactly(1.0))
+}
+
+fn stretches(share: f64) -> Option<[Bracket; 2]> {
+    if !(0.0..=1.0).contains(&share) {
+        return None;
+    }
+    Some([Bracket::between(0.0, share)?, Bracket::between(share, 1.0)?])
 }
 
 /// How far ahead the arm reaches over a range of tilts.

@@ -153,6 +153,19 @@ impl Track {
         })
     }
 
+    /// The stretch from `from` by `by` of this track, told from 0 to 1; its rates are these times `by`.
+    fn stretch(&self, rates: &[f64], from: f64, by: f64) -> Self {
+        let waves = self.waves.iter().map(|wave| {
+            let (sin, cos) = rates.get(wave.rate).map_or((f64::NAN, f64::NAN), |rate| (rate * from).sin_cos());
+            let turned = |x: DVec3, y: DVec3| (x * cos + y * sin, y * cos - x * sin);
+            let (x, y) = wave.amplitudes(from);
+            let (x, y) = turned(x, y);
+            let (x_drift, y_drift) = turned(wave.cos_drift * by, wave.sin_drift * by);
+            Wave { rate: wave.rate, cos: x, sin: y, cos_drift: x_drift, sin_drift: y_drift }
+        });
+        Self { base: self.base + self.drift * from, drift: self.drift * by, waves: waves.collect() }
+    }
+
     fn is_still(&self, rates: &[f64]) -> bool {
         self.drift == DVec3::ZERO
             && self.waves.iter().all(|wave| {
@@ -188,6 +201,18 @@ impl MovingPart {
             }
         });
         Hull { features: features.collect() }
+    }
+
+    /// The stretch of its motion over these u, told from 0 to 1. What its blur stands for is no longer known.
+    pub fn during(&self, over: Bracket) -> Self {
+        let (from, by) = (over.low(), over.width());
+        let mut part = Self { spread: None, ..self.clone() };
+        for feature in &mut part.features {
+            feature.at = feature.at.stretch(&self.rates, from, by);
+            feature.axis = feature.axis.as_ref().map(|axis| axis.stretch(&self.rates, from, by));
+        }
+        part.rates.iter_mut().for_each(|rate| *rate *= by);
+        part
     }
 
     /// Nothing of it moves in this piece.
@@ -236,6 +261,22 @@ mod tests {
             prop_assert!((first - here.first).length() < h * h * third + 1e-8);
             let second = (after.first - before.first) / (2.0 * h);
             prop_assert!((second - here.second).length() < h * third * 1e-2 + 1e-6);
+        }
+
+        #[test]
+        fn a_stretch_of_a_motion_is_that_motion_there(
+            track in track(3), axis in track(3), rates in [rate(), rate(), rate()], ends in [0.0..1.0, 0.0..1.0], v in 0.0..1.0,
+        ) {
+            let feature = MovingFeature { at: track, radius_m: 0.2, axis: Some(axis), allowance_m: 0.1 };
+            let part = MovingPart { rates: rates.to_vec(), features: vec![feature], blur_m: 0.0, spread: None };
+            let over = Bracket::between(ends[0], ends[1]).unwrap();
+            let place = |part: &MovingPart, u: f64| {
+                let phases = Phases::at(&part.rates, u);
+                let [feature] = &part.features[..] else { panic!("one feature") };
+                (feature.at.at(&phases), feature.axis.as_ref().unwrap().at(&phases))
+            };
+            let (there, told) = (place(&part, over.at(v)), place(&part.during(over), v));
+            prop_assert!((there.0 - told.0).length() < 1e-11 && (there.1 - told.1).length() < 1e-11);
         }
 
         #[test]

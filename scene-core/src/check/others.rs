@@ -1,0 +1,297 @@
+//! Every body against every other body: proven gaps, and what touches that must not.
+//!
+//! The bodies of the lifting machine and its load are held against each other here; whatever else there is joins by being
+//! given to [`others`] as a list of [`Other`]: one per body, with its convex parts piece by piece of the plan. A thing that
+//! never moves gives the same `Arc` of still parts for every piece; a machine of its own gives its parts as they run over the
+//! piece's u, and its name as `machine`, so that its bodies are not held against one another. Corners carry their own
+//! allowances, those of both come off the gap. What may touch it by design is said in `may_touch`, with the reason.
+//!
+//! ```text
+//! others::others(&rooms, &[Other { name: "pole 8", kind: OtherKind::Body, machine: None, parts, required_m: 0.0,
+//!     rule: "no contact", mend: "…", may_touch: |_| None }], &mut findings)
+//! ```
+//!
+//! One row per pair. Its allowances are those of the weather that leans the load most, so that its weather is left empty.
+
+use super::{Rooms, lean};
+use crate::approach::pair::{self, PairProof};
+use crate::approach::{Leg, Measure};
+use crate::finding::Finding;
+use crate::motion::{BodyKind, BodyMotion, Motion, MovingPart, WindLean};
+use crate::quantity::show::{Round, say_length};
+use crate::report::{GapRow, OtherKind};
+use crate::rules::{self, CoverProof, PairState};
+use crate::sequence::Plan;
+use std::sync::Arc;
+
+const TOLERANCE_M: f64 = 1e-3;
+/// Placements looked at for one pair; what is not proven by then is `undecided`.
+const BUDGET: u32 = 5_000;
+
+/// A body that is not of the lifting machine.
+#[derive(Clone, Debug)]
+pub(crate) struct Other {
+    pub name: String,
+    pub kind: OtherKind,
+    /// Bodies of one machine are not held against each other; without a machine it stands still and is not held against
+    /// what stands still.
+    pub machine: Option<&'static str>,
+    /// By piece of the plan.
+    pub parts: Vec<Arc<[MovingPart]>>,
+    /// The least gap, allowances taken off; 0 where it just must not be touched.
+    pub required_m: f64,
+    /// Where that comes from.
+    pub rule: String,
+    /// What would mend too small a gap.
+    pub mend: String,
+    /// Why a body of the lifting machine may touch it; `None` when it must not.
+    pub may_touch: fn(BodyKind) -> Option<&'static str>,
+}
+
+/// One row per pair of bodies that must not touch, and a finding for each that may.
+pub(crate) fn others(rooms: &Rooms, others: &[Other], findings: &mut Vec<Finding>) -> Vec<GapRow> {
+    let Some(plan) = &rooms.plan else { return Vec::new() };
+    let lean = most_lean(rooms);
+    let mut pairs = Pairs { plan, rows: Vec::new(), findings };
+
+    let own = Motion::among_themselves(rooms.site, plan, &lean);
+    let own: Vec<(BodyKind, Body)> = own.bodies.iter().map(|body| (body.kind, Body::of(body))).collect();
+    for (i, (kind, body)) in own.iter().enumerate() {
+        for (fixed_kind, fixed) in own.iter().take(i) {
+            if permitted(*fixed_kind, *kind).is_some() {
+                continue;
+            }
+            // Said of what hangs.
+            let (body, fixed, fixed_kind) =
+                if *kind == BodyKind::Tail { (fixed, body, *kind) } else { (body, fixed, *fixed_kind) };
+            let demand = Demand { kind: OtherKind::Body, required_m: 0.0, rule: NO_CONTACT, mend: mend(fixed_kind) };
+            pairs.compare(body, fixed, &demand);
+        }
+    }
+    if others.is_empty() {
+        return pairs.rows;
+    }
+
+    let world = Motion::of(rooms.site, plan, &lean);
+    let world: Vec<(BodyKind, Body)> = world.bodies.iter().map(|body| (body.kind, Body::of(body))).collect();
+    let rest: Vec<Body> = others.iter().map(|other| Body::new(&other.name, &other.parts)).collect();
+    for (i, (other, theirs)) in others.iter().zip(&rest).enumerate() {
+        let Other { kind, required_m, rule, mend, .. } = other;
+        let demand = Demand { kind: *kind, required_m: *required_m, rule, mend };
+        for (kind, body) in &world {
+            if (other.may_touch)(*kind).is_none() {
+                pairs.compare(body, theirs, &demand);
+            }
+        }
+        for (second, seconds) in others.iter().zip(&rest).take(i) {
+            if other.machine == second.machine {
+                continue;
+            }
+            // Said of the one that moves, by the rule of the one that is the stricter.
+            let strict = if second.required_m > other.required_m { second } else { other };
+            let (body, fixed, fixed_kind) =
+                if other.machine.is_some() { (theirs, seconds, second.kind) } else { (seconds, theirs, other.kind) };
+            let Other { required_m, rule, mend, .. } = strict;
+            pairs.compare(body, fixed, &Demand { kind: fixed_kind, required_m: *required_m, rule, mend });
+        }
+    }
+    pairs.rows
+}
+
+/// The most that any weather leans the line, and the pole.
+fn most_lean(rooms: &Rooms) -> WindLean {
+    let leans = (0..rooms.site.weather.len()).map(|weather| lean(rooms, weather));
+    // A lean that is not a number stays one: then nothing is proven.
+    let more = |a: f64, b: f64| if a.is_nan() || a > b { a } else { b };
+    leans.fold(WindLean::default(), |most, one| WindLean {
+        line: more(one.line, most.line),
+        pole: more(one.pole, most.pole),
+    })
+}
+
+// -------------------------------------------------------------------------------------------------------- permitted
+
+const NO_CONTACT: &str = "bodies of the machine and its load must not strike each other";
+
+#[derive(Clone, Copy, PartialEq)]
+enum Is {
+    Boom,
+    Head,
+    Line,
+    Hook,
+    Rigging,
+    Tail,
+    Pole,
+    Item,
+}
+
+/// What touches by design, and why; every pair that is not here is checked.
+const PERMITTED: [(Is, Is, &str); 16] = [
+    (Is::Boom, Is::Head, "the head is the end of the last section"),
+    (Is::Boom, Is::Tail, "both are fixed to the superstructure"),
+    (Is::Head, Is::Tail, "both are fixed to the superstructure"),
+    (Is::Boom, Is::Line, "the line leaves the head beside the last section; what hangs on it is checked"),
+    (Is::Head, Is::Line, "the line runs over the head's sheave"),
+    (Is::Head, Is::Hook, "two-blocking is checked by the step's own distance"),
+    (Is::Line, Is::Hook, "the line is reeved to the block"),
+    (Is::Line, Is::Rigging, "they end at the hook block"),
+    (Is::Hook, Is::Rigging, "the rigging hangs on the hook"),
+    (Is::Rigging, Is::Pole, "the choker"),
+    (Is::Rigging, Is::Item, "what stands above the choke leans along what it hangs on"),
+    (Is::Line, Is::Pole, "what stands above the choke leans along what it hangs on"),
+    (Is::Line, Is::Item, "what stands above the choke leans along what it hangs on"),
+    (Is::Hook, Is::Pole, "what stands above the choke leans along what it hangs on"),
+    (Is::Hook, Is::Item, "what stands above the choke leans along what it hangs on"),
+    (Is::Pole, Is::Item, "it is fixed to the pole"),
+];
+
+fn is(kind: BodyKind) -> Is {
+    match kind {
+        BodyKind::Boom => Is::Boom,
+        BodyKind::BoomHead => Is::Head,
+        BodyKind::HoistLine => Is::Line,
+        BodyKind::HookBlock => Is::Hook,
+        BodyKind::Rigging => Is::Rigging,
+        BodyKind::Tail => Is::Tail,
+        BodyKind::Pole => Is::Pole,
+        BodyKind::PoleItem(_) => Is::Item,
+    }
+}
+
+/// Why two bodies of the lifting machine and its load may touch; `None` when they must not.
+fn permitted(a: BodyKind, b: BodyKind) -> Option<&'static str> {
+    let (a, b) = (is(a), is(b));
+    if a == b {
+        return Some("parts of one thing");
+    }
+    let found = PERMITTED.iter().find(|(one, other, _)| (*one, *other) == (a, b) || (*one, *other) == (b, a));
+    found.map(|(_, _, why)| *why)
+}
+
+/// What keeps a load away from something of the machine.
+fn mend(fixed: BodyKind) -> &'static str {
+    match fixed {
+        BodyKind::Tail => "Keep the load farther out, or swing it round the other side.",
+        _ => {
+            "Boom down or out so that the load hangs farther from the boom, leave more hoist line out, or choke so that less of the pole stands beside the boom."
+        }
+    }
+}
+
+// ------------------------------------------------------------------------------------------------------------ pairs
+
+/// A body made ready for the search.
+struct Body<'a> {
+    name: &'a str,
+    legs: Vec<Leg>,
+    /// The greatest of any corner.
+    most_allowance_m: f64,
+}
+
+impl<'a> Body<'a> {
+    fn of(body: &'a BodyMotion) -> Self {
+        Self::new(&body.name, &body.parts)
+    }
+
+    fn new(name: &'a str, pieces: &[Arc<[MovingPart]>]) -> Self {
+        let parts = || pieces.iter().enumerate().flat_map(|(piece, parts)| parts.iter().map(move |part| (piece, part)));
+        let legs = parts().map(|(piece, part)| Leg::new(piece, part)).collect();
+        let allowances = parts().flat_map(|(_, part)| part.features.iter().map(|feature| feature.allowance_m));
+        Self { name, legs, most_allowance_m: allowances.fold(0.0, f64::max) }
+    }
+}
+
+/// What two bodies must keep.
+struct Demand<'a> {
+    kind: OtherKind,
+    required_m: f64,
+    rule: &'a str,
+    mend: &'a str,
+}
+
+struct Pairs<'a> {
+    plan: &'a Plan,
+    rows: Vec<GapRow>,
+    findings: &'a mut Vec<Finding>,
+}
+
+impl Pairs<'_> {
+    fn compare(&mut self, body: &Body, other: &Body, demand: &Demand) {
+        if body.legs.is_empty() || other.legs.is_empty() {
+            return;
+        }
+        let measured = |measure| pair::smallest_gap_between(&body.legs, &other.legs, measure, TOLERANCE_M, BUDGET);
+        let gap = measured(Measure::Gap);
+        let most_m = body.most_allowance_m + other.most_allowance_m;
+        let left = if most_m == 0.0 { gap } else { measured(Measure::GapLessAllowance) };
+        let row = self.row(body, other, demand, &gap, &left);
+        self.findings.extend(finding(&row, demand));
+        self.rows.push(row);
+    }
+
+    fn row(&self, body: &Body, other: &Body, demand: &Demand, gap: &PairProof, left: &PairProof) -> GapRow {
+        // How deep things go into each other is not measured: there the greatest allowances say how much is missing at most.
+        let most_m = body.most_allowance_m + other.most_allowance_m;
+        let taken_m = gap.low_m - left.low_m;
+        let allowance_m = if left.low_m > 0.0 && taken_m.is_finite() { taken_m.max(0.0) } else { most_m };
+        let decided = (gap.closed && left.closed) || left.high_m < demand.required_m;
+        let witness = left.witness.or(gap.witness);
+        let piece = witness.and_then(|w| self.plan.pieces.get(w.piece).map(|piece| (w, piece)));
+        GapRow {
+            body: body.name.to_owned(),
+            other: other.name.to_owned(),
+            other_kind: demand.kind,
+            weather: String::new(),
+            low_m: gap.low_m,
+            high_m: gap.high_m,
+            allowance_m,
+            required_m: demand.required_m,
+            margin_m: rules::margin_m(gap.low_m, allowance_m, demand.required_m),
+            state: rules::state(gap.low_m, allowance_m, demand.required_m, 0.0, decided, CoverProof::NotDouble),
+            time_s: piece.map(|(w, p)| p.time_from_s + (p.time_to_s - p.time_from_s) * w.u),
+            step: piece.map(|(_, p)| p.step),
+            point_on_body: witness.map(|w| w.on_a),
+            point_on_other: witness.map(|w| w.on_b),
+            rule: demand.rule.to_owned(),
+        }
+    }
+}
+
+fn finding(row: &GapRow, demand: &Demand) -> Option<Finding> {
+    let GapRow { body, other, low_m, allowance_m, required_m, .. } = row;
+    let (gap, allowance) = (say_length(low_m.max(0.0), Round::Down), say_length(*allowance_m, Round::Up));
+    let missing = say_length(required_m + allowance_m - low_m, Round::Up);
+    let finding = match row.state {
+        PairState::Apart | PairState::Covered => return None,
+        PairState::Undecided => Finding::stop(
+            "body_undecided",
+            format!("The gap of {body} to {other} could not be proven either way: {gap} at least."),
+        ),
+        PairState::Touch if *low_m <= 0.0 => Finding::stop(
+            "body_touch",
+            format!("{body} strikes {other} as the motion is stated, allowances of {allowance} not counted."),
+        ),
+        PairState::Touch => Finding::stop(
+            "body_touch",
+            format!(
+                "{body} may strike {other}: the gap of {gap} is no more than the allowances of {allowance}; {missing} is missing."
+            ),
+        ),
+        PairState::Short => Finding::stop(
+            "body_short",
+            format!(
+                "{body} may come to {gap} from {other}; less allowances of {allowance} that is {missing} short of the {} required.",
+                say_length(*required_m, Round::Up)
+            ),
+        ),
+    };
+    let mend =
+        if row.state == PairState::Undecided { "Give the motion more room, or split the step." } else { demand.mend };
+    let mut finding = finding.measured(*low_m, required_m + allowance_m, "m").rule(row.rule.clone()).mend(mend);
+    finding.step = row.step;
+    finding.time_s = row.time_s;
+    Some(finding)
+}
+
+#[cfg(test)]
+mod tests;
