@@ -289,3 +289,6 @@ impl Walk<'_> {
         self.hoist_to(self.now.hoist_length_m + room_m.min(0.0))
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -126,10 +126,18 @@ fn a_field_of_a_derrick_that_is_missing_is_named() {
 fn steps_and_allowances_of_a_derrick_name_their_wrong_value() {
     for (from, to, says) in [
         ("dig(\"6 ft 6 in\")", "dig(\"30 ft\")", "steps[2].do: found \"30 ft\"; expected a length from 1 ft to 25 ft"),
-        ("into_guides(\"30 ft\")", "into_guides(\"46 ft\")", "steps[12].do: found \"46 ft\"; expected a height on the pole"),
+        (
+            "into_guides(\"30 ft\")",
+            "into_guides(\"46 ft\")",
+            "steps[12].do: found \"46 ft\"; expected a height on the pole",
+        ),
         ("guide_play: (value: \"2 in\"", "guide_play: (value: \"0 in\"", "help: say in reason"),
         ("guide_play: (value: \"2 in\"", "guide_play: (value: \"40 ft\"", "expected a length from 0 in to 30 ft"),
-        ("guide_lean: (value: \"0.1 in/ft\"", "guide_lean: (value: \"80 %\"", "allowances.guide_lean.value: found \"80 %\""),
+        (
+            "guide_lean: (value: \"0.1 in/ft\"",
+            "guide_lean: (value: \"80 %\"",
+            "allowances.guide_lean.value: found \"80 %\"",
+        ),
         ("route: digger_derrick", "route: digger_derick", "did you mean digger_derrick?"),
     ] {
         let text = EXAMPLE.replacen(from, to, 1);
