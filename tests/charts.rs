@@ -82,6 +82,7 @@ fn site(radius_m: f64, gross_kg: f64, deductions_kg: f64) -> Site {
                 }],
                 deductions_kg,
             },
+            derrick: None,
         },
         covers: Vec::new(),
         allowances: Allowances {
@@ -91,6 +92,8 @@ fn site(radius_m: f64, gross_kg: f64, deductions_kg: f64) -> Site {
             load_swing: allowance(),
             load_swing_growth: allowance(),
             line_movement: allowance(),
+            guide_play: None,
+            guide_lean: None,
         },
         steps: Vec::new(),
         terrain: None,

@@ -277,6 +277,7 @@ fn site(heading: f64, at: DVec3, foot: f64, below: f64, sheave: f64, bearing: f6
             line_diameter_m: 0.016,
             rates: Rates { swing_rad_s: 0.05, boom_rad_s: 0.02, extend_m_s: 0.15, hoist_m_s: 0.3, turn_rad_s: 0.1 },
             chart: Chart { source: String::new(), sectors: vec![], deductions_kg: 0.0 },
+            derrick: None,
         },
         covers: vec![],
         allowances: Allowances {
@@ -286,6 +287,8 @@ fn site(heading: f64, at: DVec3, foot: f64, below: f64, sheave: f64, bearing: f6
             load_swing: allowance(0.1),
             load_swing_growth: allowance(0.01),
             line_movement: allowance(0.1),
+            guide_play: None,
+            guide_lean: None,
         },
         steps: [
             Action::Start { butt, tip_toward: butt + left * 16.0, boom_length_m: 26.0 },

@@ -71,6 +71,41 @@ fn one_hose_left_off_stops_the_pole_at_that_wire_and_nothing_else() {
 }
 
 #[test]
+fn a_digger_derrick_sets_a_pole_beside_a_line_by_distance_alone() {
+    let text = include_str!("../../scenes/04_larch_bank.ron");
+    let report = report("04", text);
+    assert_eq!(stops(&report), BTreeSet::new());
+    assert_eq!(report.verdict, Verdict::Caution);
+    assert!(report.gaps.iter().all(|gap| gap.state == PairState::Apart), "nothing rests on covers");
+    // Auger and guides are bodies like the others: five wires, two weathers.
+    for body in ["auger", "pole guides", "boom", "pole"] {
+        assert_eq!(report.gaps.iter().filter(|gap| gap.body == body).count(), 10, "{body}");
+    }
+    // While it digs the boom is under the line: its tip is nearer to the strand than to any phase.
+    let at = |wire: &str| {
+        let nearest = report.gaps.iter().find(|g| g.body == "boom head" && g.other == wire && g.weather == "still");
+        nearest.map(|g| g.low_m).unwrap()
+    };
+    assert!(at("strand") < at("neutral"));
+    // 29 CFR 1910.269 Table R-6, row 15.1-36.0 kV, phase to ground 0.77 m, phase to phase 0.89 m. status verified
+    for gap in report.gaps.iter().filter(|gap| gap.body == "pole" && ["A", "B", "C"].contains(&&*gap.other)) {
+        assert!([0.77, 0.89].contains(&gap.required_m), "{}", gap.required_m);
+    }
+}
+
+#[test]
+fn the_derricks_job_with_something_left_out_or_the_line_nearer_is_a_stop() {
+    let text = include_str!("../../scenes/04_larch_bank.ron");
+    let nearer = text.replace("\"8 ft\", \"3", "\"4 ft 6 in\", \"3");
+    assert_ne!(nearer, text);
+    assert!(stops(&report("04", &nearer)).contains("approach_short"), "the line three and a half feet nearer");
+    let unsaid = text.replace("      \"pole_gloves\"", "      // \"pole_gloves\"");
+    assert_eq!(stops(&report("04", &unsaid)), BTreeSet::from(["not_arranged"]));
+    let no_play = text.replace("    guide_play:", "    // guide_play:");
+    assert!(stops(&report("04", &no_play)).contains("guide_play_missing"));
+}
+
+#[test]
 fn the_scene_to_start_from_is_stopped_by_what_nobody_has_arranged_yet() {
     let report = report("new", scene_core::scene::template());
     assert_eq!(stops(&report), BTreeSet::from(["not_arranged"]));

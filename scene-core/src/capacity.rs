@@ -454,6 +454,7 @@ mod tests {
                 line_diameter_m: 0.014,
                 rates: Rates { swing_rad_s: 0.1, boom_rad_s: 0.05, extend_m_s: 0.2, hoist_m_s: 0.5, turn_rad_s: 0.2 },
                 chart: Chart { source: "invented".into(), sectors: vec![sector], deductions_kg: 50.0 },
+                derrick: None,
             },
             covers: Vec::new(),
             allowances: Allowances {
@@ -463,6 +464,8 @@ mod tests {
                 load_swing: allowance(0.0),
                 load_swing_growth: allowance(0.0),
                 line_movement: allowance(0.0),
+                guide_play: None,
+                guide_lean: None,
             },
             steps: vec![Step { name: "Swing over the hole".into(), action: Action::TakeLoad, combined: false }],
             terrain: None,

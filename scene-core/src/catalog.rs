@@ -11,8 +11,10 @@ const WOOD_POLES: &str = include_str!("../../assets/wood_poles.csv");
 const WOOD_SPECIES: &str = include_str!("../../assets/wood_species.csv");
 const SETTING_DEPTH: &str = include_str!("../../assets/setting_depth.csv");
 const SOILS: &str = include_str!("../../assets/soils.csv");
-const CRANES: &[(&str, &str, &str)] =
-    &[("Northfell 40", "northfell_40.ron", include_str!("../../assets/cranes/northfell_40.ron"))];
+const CRANES: &[(&str, &str, &str)] = &[
+    ("Northfell 40", "northfell_40.ron", include_str!("../../assets/cranes/northfell_40.ron")),
+    ("Brackmoor 47", "brackmoor_47.ron", include_str!("../../assets/cranes/brackmoor_47.ron")),
+];
 
 /// Minimum sizes of a class of wood poles.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -17,7 +17,7 @@ use crate::rigging::{self, Hang, WindLean};
 use crate::sequence::{self, LoadState, Plan};
 use crate::setting;
 use crate::site::Site;
-use crate::{cover, rules};
+use crate::{cover, quantity, rules};
 
 /// What a report must never be silent about: everything of the job that this build does not look at.
 const NOT_CHECKED: &[&str] = &[
@@ -33,6 +33,14 @@ const NOT_CHECKED: &[&str] = &[
     "Speed of the load, swinging beyond the stated allowances, shock, side load on the boom.",
     "Wind on covers that the pole wears, beyond the pole's own side area.",
     "Condition of pole, hardware, rigging and machines.",
+];
+
+/// The same of a digger derrick.
+const DERRICK_NOT_CHECKED: [&str; 3] = [
+    "Digging loads on boom, winch and outriggers; rock, roots, wet ground and caving of the hole; spoil.",
+    "Strength of guides and boom tip under a pole that leans, is pushed or is pulled sideways; the winch line's extra pull where \
+     the guides draw it aside.",
+    "The auger against truck, outriggers and people while it is swung down, turned and stowed.",
 ];
 
 /// Everything that one site gives before its gaps are looked at.
@@ -162,6 +170,15 @@ fn foundations(rooms: &Rooms) -> (Vec<String>, Vec<String>) {
     assumed.extend(site.declared_absent.iter().map(|what| format!("Declared absent: {what}")));
 
     let mut not_checked: Vec<String> = NOT_CHECKED.iter().map(|&line| line.to_owned()).collect();
+    if let Some(derrick) = &site.crane.derrick {
+        assumed.push(match derrick.insulated_tip_m {
+            Some(length_m) => {
+                format!("The insulated tip of the boom, {}, counts as bare steel.", quantity::show::feet(length_m))
+            }
+            None => "The boom has no insulated tip.".to_owned(),
+        });
+        not_checked.extend(DERRICK_NOT_CHECKED.map(str::to_owned));
+    }
     not_checked.extend(rooms.wires.not_checked.iter().cloned());
     if site.terrain.is_none() {
         not_checked

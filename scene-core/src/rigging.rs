@@ -678,6 +678,7 @@ mod tests {
             line_diameter_m: 0.014,
             rates: Rates { swing_rad_s: 0.1, boom_rad_s: 0.05, extend_m_s: 0.2, hoist_m_s: 0.5, turn_rad_s: 0.2 },
             chart: Chart { source: "invented".into(), sectors: Vec::new(), deductions_kg: 0.0 },
+            derrick: None,
         }
     }
 

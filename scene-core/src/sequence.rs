@@ -13,6 +13,7 @@
 //! Not modelled: acceleration and sway (allowances), the ground away from butt and hole, the drum's capacity, the change of
 //! hoist line between winch and head while booming.
 
+mod derrick;
 #[cfg(test)]
 pub(crate) mod example;
 pub mod outline;
@@ -126,6 +127,17 @@ impl Signal {
     }
 }
 
+/// Where a digger derrick's auger is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum AugerState {
+    /// Back along the boom; also where there is none.
+    Stowed,
+    /// Anywhere between stowed and plumb.
+    Swinging,
+    /// Plumb below its pin, but for being drawn this far aside by the hole.
+    Hanging { aside_m: f64 },
+}
+
 /// A stretch of time over which each joint runs evenly.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Piece {
@@ -139,6 +151,7 @@ pub struct Piece {
     /// The shortest that the hoist line gets: shorter than at both ends when a combined carry raises before it lowers.
     pub shortest_hoist_m: f64,
     pub load: LoadState,
+    pub auger: AugerState,
     /// More than one only when motions are combined.
     pub signals: Vec<Signal>,
 }
@@ -146,7 +159,7 @@ pub struct Piece {
 /// What one piece spans, each range holding every instant of it; widened by a nanometre, or nanoradian, for rounding.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PieceRange {
-    /// From the slew axis to the load's plumb line, level.
+    /// From the slew axis to the load's plumb line, level; in pole guides to the pole's axis as well.
     pub radius_m: Bracket,
     pub boom_length_m: Bracket,
     pub boom_angle: Bracket,
@@ -196,8 +209,12 @@ impl Piece {
 
     pub fn range(&self, crane: &CraneFrame) -> PieceRange {
         let (boom_angle, boom_length_m) = (self.span(Joint::BoomAngle), self.span(Joint::BoomLength));
+        let mut radius_m = crane.radius_range(boom_angle, boom_length_m);
+        if let Seat::InGuides(grip) = self.seat {
+            radius_m = radius_m.hull(grip.frame(crane).radius_range(boom_angle, boom_length_m));
+        }
         PieceRange {
-            radius_m: crane.radius_range(boom_angle, boom_length_m).widened(ROUNDING),
+            radius_m: radius_m.widened(ROUNDING),
             boom_length_m,
             boom_angle,
             swing: self.span(Joint::Swing),

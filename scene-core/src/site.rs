@@ -47,6 +47,8 @@ pub enum Route {
     CloserByAgreement,
     /// 29 CFR 1926.959 / 1910.269(p), line-work rules.
     LineWork,
+    /// 29 CFR 1926.1400(c)(4): a digger derrick at pole work, outside the crane rules and by line-work rules.
+    DiggerDerrick,
 }
 
 /// The route of work and what has been arranged for it.
@@ -380,6 +382,54 @@ pub struct Crane {
     pub line_diameter_m: f64,
     pub rates: Rates,
     pub chart: Chart,
+    /// What makes a digger derrick of it.
+    pub derrick: Option<Derrick>,
+}
+
+/// What a digger derrick has besides a crane's boom and winch.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Derrick {
+    pub guides: PoleGuides,
+    pub auger: Auger,
+    /// Length of the insulated tip of the boom; `None` where it has none. It is never taken as insulation.
+    pub insulated_tip_m: Option<f64>,
+}
+
+/// The arms at the boom's tip that hold a pole upright. They tilt about a pin so that they stay level at any boom angle.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PoleGuides {
+    /// Of the pin, from the boom's tip: along the boom, and below its axis.
+    pub along_m: f64,
+    pub below_m: f64,
+    /// From the pin level outward to the axis of a held pole.
+    pub reach_m: f64,
+    /// How far from there the open arms take a pole's axis in.
+    pub catch_m: f64,
+    /// Of the arms: across the boom when open, along the pole, and beyond the held pole's axis.
+    pub width_m: f64,
+    pub height_m: f64,
+    pub beyond_m: f64,
+    /// Diameters of poles that they hold.
+    pub holds_m: Bracket,
+    /// Between the boom's axis and the axis of a held pole, both upward, radians.
+    pub tilt: Bracket,
+}
+
+/// A flight on a Kelly bar, hung from the boom by a pin about which it swings plumb, or stowed back along the boom.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Auger {
+    /// Of the pin, from the foot pin along the boom; it does not move with the extension.
+    pub along_m: f64,
+    /// Below the boom's axis, and to its left.
+    pub below_m: f64,
+    pub left_m: f64,
+    /// From the pin to the flight's point.
+    pub length_m: f64,
+    pub flight_length_m: f64,
+    pub flight_radius_m: f64,
+    pub bar_radius_m: f64,
+    /// How far out of plumb the hanging bar may be drawn while it digs, as a ratio of its length.
+    pub most_lean: f64,
 }
 
 /// A telescoping section as a box about the boom's axis. It reaches from `tip_share`'s predecessor to its own share.
@@ -509,6 +559,10 @@ pub struct Allowances {
     pub load_swing_growth: Allowance,
     /// Movement of wires beyond the stated family.
     pub line_movement: Allowance,
+    /// How far a pole's axis may be from the middle of closed pole guides.
+    pub guide_play: Option<Allowance>,
+    /// How far out of plumb a pole may be in the guides, per metre along it from them, wind included, as a ratio.
+    pub guide_lean: Option<Allowance>,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -577,6 +631,16 @@ pub enum Action {
     /// Nothing moves until the question is answered with yes.
     Hold {
         question: String,
+    },
+    /// The auger over the hole and out of the ground again: swing its pin toward the hole, boom up until it can hang, let it
+    /// down plumb, boom down over the hole and into the ground, back up, stow it.
+    Dig {
+        depth_m: f64,
+    },
+    /// The hanging pole is hoisted or lowered until the guides are at this height from its butt, drawn in and held plumb. From
+    /// here to release it moves with the boom's tip, along which the winch line raises and lowers it.
+    IntoGuides {
+        from_butt_m: f64,
     },
     /// Somebody puts covers or holds phases out; nothing of the crane moves.
     Work {

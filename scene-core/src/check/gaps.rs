@@ -10,6 +10,7 @@ use crate::approach::{self, Decision, Leg, Measure, Proof, Strand};
 use crate::bracket::Bracket;
 use crate::conductor::WireState;
 use crate::cover::{self, CoverState};
+use crate::crane::chain::Seat;
 use crate::finding::Finding;
 use crate::motion::{BodyKind as Moves, BodyMotion, Motion};
 use crate::quantity::show::{Round, say_length};
@@ -252,14 +253,19 @@ impl<'a> View<'a> {
     }
 
     /// Bodies with the same number are one conductor: the crane with its wire rope, and the pole with what is on it; all of
-    /// them where the rigging is wire rope.
+    /// them where the rigging is wire rope or guides hold the pole.
     fn conductor(&self) -> u8 {
         let wire_rope = self.rooms.site.rigging.material == crate::site::RiggingMaterial::WireRope;
         match self.kind() {
-            BodyKind::Load if !wire_rope => 1,
+            BodyKind::Load if !wire_rope && !self.guided() => 1,
             BodyKind::NonConductiveRigging => 2,
             _ => 0,
         }
+    }
+
+    /// Steel arms hold the pole somewhere on the path.
+    fn guided(&self) -> bool {
+        self.plan.pieces.iter().any(|piece| matches!(piece.seat, Seat::InGuides(_)))
     }
 
     fn rows(
@@ -345,9 +351,13 @@ impl<'a> View<'a> {
 
     fn kind(&self) -> BodyKind {
         match self.body.kind {
-            Moves::Boom | Moves::BoomHead | Moves::HoistLine | Moves::HookBlock | Moves::Tail => {
-                BodyKind::MachineConductive
-            }
+            Moves::Boom
+            | Moves::BoomHead
+            | Moves::HoistLine
+            | Moves::HookBlock
+            | Moves::Tail
+            | Moves::Guides
+            | Moves::Auger => BodyKind::MachineConductive,
             Moves::Rigging => match self.rooms.site.rigging.material {
                 crate::site::RiggingMaterial::WireRope => BodyKind::MachineConductive,
                 crate::site::RiggingMaterial::NonConductive => BodyKind::NonConductiveRigging,

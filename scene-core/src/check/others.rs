@@ -123,10 +123,12 @@ enum Is {
     Tail,
     Pole,
     Item,
+    Guides,
+    Auger,
 }
 
 /// What touches by design, and why; every pair that is not here is checked.
-const PERMITTED: [(Is, Is, &str); 16] = [
+const PERMITTED: &[(Is, Is, &str)] = &[
     (Is::Boom, Is::Head, "the head is the end of the last section"),
     (Is::Boom, Is::Tail, "both are fixed to the superstructure"),
     (Is::Head, Is::Tail, "both are fixed to the superstructure"),
@@ -143,6 +145,16 @@ const PERMITTED: [(Is, Is, &str); 16] = [
     (Is::Hook, Is::Pole, "what stands above the choke leans along what it hangs on"),
     (Is::Hook, Is::Item, "what stands above the choke leans along what it hangs on"),
     (Is::Pole, Is::Item, "it is fixed to the pole"),
+    (Is::Guides, Is::Boom, "the guides are fixed to the boom's tip"),
+    (Is::Guides, Is::Head, "the guides are fixed to the boom's tip"),
+    (Is::Guides, Is::Line, "the winch line runs between the guides"),
+    (Is::Guides, Is::Hook, "the hook is drawn up between the guides"),
+    (Is::Guides, Is::Rigging, "the sling is drawn up between the guides"),
+    (Is::Guides, Is::Pole, "the guides hold the pole"),
+    (Is::Guides, Is::Auger, "both are fixed to the boom"),
+    (Is::Auger, Is::Boom, "the auger hangs from the boom, or is stowed along it"),
+    (Is::Auger, Is::Head, "both are fixed to the boom"),
+    (Is::Auger, Is::Tail, "the stowed auger reaches back over the superstructure"),
 ];
 
 fn is(kind: BodyKind) -> Is {
@@ -155,6 +167,8 @@ fn is(kind: BodyKind) -> Is {
         BodyKind::Tail => Is::Tail,
         BodyKind::Pole => Is::Pole,
         BodyKind::PoleItem(_) => Is::Item,
+        BodyKind::Guides => Is::Guides,
+        BodyKind::Auger => Is::Auger,
     }
 }
 

@@ -269,6 +269,7 @@ pub(super) fn allowances(site: &Site) -> Vec<AllowanceRow> {
         ("line movement", &stated.line_movement),
     ]
     .into_iter()
+    .chain(stated.guide_play.iter().map(|play| ("play in the pole guides", play)))
     .map(|(what, stated)| AllowanceRow { what, value_m: stated.value, reason: stated.reason.clone() })
     .collect()
 }

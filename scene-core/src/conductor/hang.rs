@@ -699,6 +699,7 @@ mod tests {
                 line_diameter_m: 0.014,
                 rates: Rates { swing_rad_s: 0.1, boom_rad_s: 0.05, extend_m_s: 0.3, hoist_m_s: 0.5, turn_rad_s: 0.2 },
                 chart: Chart { source: String::new(), sectors: vec![], deductions_kg: 0.0 },
+                derrick: None,
             },
             covers: vec![],
             allowances: Allowances {
@@ -708,6 +709,8 @@ mod tests {
                 load_swing: allowance(),
                 load_swing_growth: allowance(),
                 line_movement: allowance(),
+                guide_play: None,
+                guide_lean: None,
             },
             steps: ["a", "spread", "c", "d", "back", "f"].map(|name| step(name, work())).to_vec(),
             terrain: None,

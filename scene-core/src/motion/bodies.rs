@@ -11,20 +11,28 @@
 //! | pole | flat-ended frusta of the shell | load swing, line lean; per metre from the hook swing growth and pole lean; what of the hang is not known to better |
 //! | each item on the pole | a capsule | as the pole |
 //!
+//! | pole guides | holding a pole: the box of the arms; otherwise the ball about their pin that holds them at any tilt | |
+//! | auger | stowed or hanging: bar and flight, wider by what it is drawn aside; between the two: the fan it swings through | |
+//!
+//! In the pole guides the pole and what is on it have the guides' play, and per metre from them their lean and the wind's, in
+//! place of load swing and what is not known of the hang; what hangs on the winch line keeps its own, and how far the guides
+//! draw it aside. On its way into them, and out of them when it is released, both count.
+//!
 //! A pole that is not on the hook has the allowances for survey and line movement only.
 
 use super::spread::{Corner, Spread};
 use super::track::MovingPart;
 use crate::bracket::Bracket;
-use crate::crane::Joint;
 use crate::crane::chain::{Chain, Place, Seat};
+use crate::crane::{Joint, Joints};
 use crate::finding::Finding;
 use crate::pole::Taper;
 use crate::quantity::show::feet;
 use crate::sequence::outline::Outline;
-use crate::sequence::{Piece, Plan};
-use crate::site::Site;
+use crate::sequence::{AugerState, Piece, Plan};
+use crate::site::{Auger, Site};
 use glam::DVec3;
+use std::f64::consts::FRAC_PI_2;
 use std::sync::Arc;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -35,6 +43,8 @@ pub enum BodyKind {
     HookBlock,
     Rigging,
     Tail,
+    Guides,
+    Auger,
     Pole,
     /// By index into the pole's items.
     PoleItem(usize),
@@ -66,6 +76,8 @@ pub struct Motion {
     pub findings: Vec<Finding>,
     chain: Arc<Chain>,
     outline: Outline,
+    length_m: f64,
+    auger: Option<Auger>,
     allowing: Allowing,
 }
 
@@ -82,6 +94,15 @@ struct Allowing {
     hang_m: f64,
     hang_per_metre: f64,
     resting_m: f64,
+    /// When the plan has the pole in guides.
+    guides: Option<Guiding>,
+}
+
+/// What a pole in the guides may be off: there, and per metre from them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Guiding {
+    play_m: f64,
+    lean: f64,
 }
 
 /// A body as it is fixed to the chain.
@@ -108,6 +129,11 @@ impl Allowing {
             hang_per_metre: hang.tilt_rad.width() / 2.0
                 + hang.tilt_rad.high() * (hang.tip_leans.width() / 2.0).min(2.0),
             resting_m: f64::NAN,
+            guides: plan.pieces.iter().any(|piece| matches!(piece.seat, Seat::InGuides(_))).then(|| Guiding {
+                // The plan has none in guides unless both are stated.
+                play_m: allowances.guide_play.as_ref().map_or(f64::INFINITY, |play| play.value),
+                lean: allowances.guide_lean.as_ref().map_or(f64::INFINITY, |stated| stated.value) + lean.pole,
+            }),
         }
     }
 }
@@ -142,6 +168,8 @@ impl Motion {
             findings,
             chain: Arc::clone(&plan.chain),
             outline: outline.unwrap_or_default(),
+            length_m: site.pole.length_m,
+            auger: site.crane.derrick.as_ref().map(|derrick| derrick.auger.clone()),
             allowing,
         };
         motion.bodies = motion.builds(site).into_iter().map(|build| motion.over_pieces(build)).collect();
@@ -164,7 +192,7 @@ impl Motion {
         let (from, to) = piece.ends();
         let spread = Spread {
             chain: Arc::clone(&self.chain),
-            corners: Arc::clone(corners),
+            corners: self.guided(corners, piece),
             from,
             to,
             path: piece.path,
@@ -174,27 +202,73 @@ impl Motion {
         spread.part()
     }
 
+    /// The corners of a piece in the guides, or on the way into or out of them, with their allowances.
+    fn guided(&self, corners: &Arc<[Corner]>, piece: &Piece) -> Arc<[Corner]> {
+        let Some(guides) = self.allowing.guides.filter(|_| piece.load.on_hook()) else { return Arc::clone(corners) };
+        let (stations, aside_m) = match piece.seat {
+            Seat::OnHook => return Arc::clone(corners),
+            Seat::InGuides(grip) => {
+                let (from, to) = piece.ends();
+                let held = self.chain.held_at(&grip, piece.span(Joint::BoomAngle), piece.span(Joint::HoistLength));
+                (held, self.chain.drawn_aside_m(&grip, &from, &to))
+            }
+            // Held anywhere along the pole. The choke goes from one end to the other, but for the bulge of its tilting.
+            Seat::Butt { .. } => {
+                let plumb = self.chain.crane.choke_in_world(&piece.from);
+                let off_m = |joints: &Joints, u: f64| {
+                    let choke = Place::Pole(self.chain.choke_in_pole);
+                    (self.chain.place_in_world(&choke, joints, &piece.seat, u) - plumb).truncate().length()
+                };
+                let tilted = piece.to.pole_tilt - piece.from.pole_tilt;
+                let bulge_m = self.chain.choke_in_pole.length() * tilted * tilted / 8.0;
+                let whole = Bracket::exactly(0.0).hull(Bracket::exactly(self.length_m));
+                (whole, off_m(&piece.from, 0.0).max(off_m(&piece.to, 1.0)) + bulge_m)
+            }
+        };
+        let held = matches!(piece.seat, Seat::InGuides(_));
+        let allowed = |corner: &Corner| match corner.place {
+            Place::Pole(at) => {
+                let away_m = |station_m: f64| (at - DVec3::Z * station_m).length();
+                let rim_m = if corner.disc { corner.radius_m } else { 0.0 };
+                let far_m = away_m(stations.low()).max(away_m(stations.high())) + rim_m;
+                let guided_m = guides.play_m + guides.lean * far_m;
+                if held {
+                    let allowance_m = self.allowing.crane_m + guided_m;
+                    return Corner { allowance_m, line_lean: 0.0, ..*corner };
+                }
+                Corner { allowance_m: corner.allowance_m + guided_m, ..*corner }
+            }
+            Place::Line { hoisted: true, .. } => Corner { allowance_m: corner.allowance_m + aside_m, ..*corner },
+            _ => *corner,
+        };
+        corners.iter().map(allowed).collect()
+    }
+
     fn over_pieces(&self, build: Build) -> BodyMotion {
         let mut parts: Vec<Arc<[MovingPart]>> = Vec::with_capacity(self.pieces.len());
         let mut still: Vec<bool> = Vec::with_capacity(self.pieces.len());
-        let mut loaded_before = None;
+        let mut state_before = None;
         for piece in &self.pieces {
             let (loaded, moves) = (piece.load.on_hook(), moves(build.kind, piece));
-            let before = if !moves && still.last() == Some(&true) && loaded_before == Some(loaded) {
-                parts.last()
-            } else {
-                None
-            };
+            let state = Some((loaded, matches!(piece.seat, Seat::InGuides(_)), piece.auger));
+            let before =
+                if !moves && still.last() == Some(&true) && state_before == state { parts.last() } else { None };
             let now = match before {
                 Some(same) => Arc::clone(same),
                 None => {
-                    let corners = if loaded { &build.loaded } else { &build.free };
+                    let corners = match (build.kind, piece.seat) {
+                        (BodyKind::Auger, _) => &self.auger(piece),
+                        (BodyKind::Guides, Seat::InGuides(_)) => &build.loaded,
+                        (BodyKind::Guides, _) => &build.free,
+                        _ if loaded => &build.loaded,
+                        _ => &build.free,
+                    };
                     corners.iter().map(|corners| self.part(corners, piece)).collect()
                 }
             };
             parts.push(now);
             still.push(!moves);
-            loaded_before = Some(loaded);
+            state_before = state;
         }
         BodyMotion { name: build.name, kind: build.kind, parts, still }
     }
@@ -277,6 +351,28 @@ impl Motion {
                 loaded: self.shells(whole, true),
             },
         ];
+        if let Some(derrick) = &crane.derrick {
+            let guides = &derrick.guides;
+            let pin = |out_m: f64, left_m: f64, down_m: f64| Place::Hung {
+                along_m: guides.along_m,
+                share: 1.0,
+                left_m,
+                below_m: guides.below_m,
+                out_m,
+                down_m,
+            };
+            let (out_m, half_m, high_m) =
+                (guides.reach_m + guides.beyond_m, guides.width_m / 2.0, guides.height_m / 2.0);
+            let arms = corners_of_box([0.0, out_m], [-half_m, half_m], [-high_m, high_m]);
+            builds.push(Build {
+                name: "pole guides".to_string(),
+                kind: BodyKind::Guides,
+                free: vec![[ball(pin(0.0, 0.0, 0.0), DVec3::new(out_m, half_m, high_m).length())].into()],
+                loaded: vec![arms.map(|[out_m, left_m, down_m]| ball(pin(out_m, left_m, down_m), 0.0)).into()],
+            });
+            // Its corners go with its state.
+            builds.push(Build { name: "auger".to_string(), kind: BodyKind::Auger, free: vec![], loaded: vec![] });
+        }
         builds.extend(site.pole.items.iter().enumerate().map(|(index, item)| {
             let capsule = |loaded| -> Vec<Arc<[Corner]>> {
                 vec![[item.from, item.to].map(|at| self.on_pole(at, item.radius_m, false, loaded)).into()]
@@ -285,6 +381,44 @@ impl Motion {
             Build { name: item.name.clone(), kind, free: capsule(false), loaded: capsule(true) }
         }));
         builds
+    }
+
+    /// The bar and the flight as they are in the piece.
+    fn auger(&self, piece: &Piece) -> Vec<Arc<[Corner]>> {
+        let Some(auger) = &self.auger else { return Vec::new() };
+        let (along_m, left_m, below_m) = (auger.along_m, auger.left_m, auger.below_m);
+        let corner = |place, radius_m| Corner {
+            place,
+            radius_m,
+            disc: false,
+            allowance_m: self.allowing.crane_m,
+            line_lean: 0.0,
+        };
+        let stowed = |down_m: f64| Place::Boom { along_m: along_m - down_m, share: 0.0, left_m, below_m };
+        let hung = |out_m: f64, down_m: f64| Place::Hung { along_m, share: 0.0, left_m, below_m, out_m, down_m };
+        let bar_m = auger.length_m - auger.flight_length_m;
+        let (bar, flight) = (auger.bar_radius_m, auger.flight_radius_m);
+        match piece.auger {
+            AugerState::Stowed => vec![
+                [corner(stowed(0.0), bar), corner(stowed(bar_m), bar)].into(),
+                [corner(stowed(bar_m), flight), corner(stowed(auger.length_m), flight)].into(),
+            ],
+            AugerState::Hanging { aside_m } => vec![
+                [corner(hung(0.0, 0.0), bar), corner(hung(0.0, bar_m), bar + aside_m)].into(),
+                [corner(hung(0.0, bar_m), flight + aside_m), corner(hung(0.0, auger.length_m), flight + aside_m)]
+                    .into(),
+            ],
+            // The boom stands still. Points around the arc: chords of the circle that touches it from outside.
+            AugerState::Swinging => {
+                const CHORDS: usize = 4;
+                let whole = FRAC_PI_2 - piece.from.boom_angle;
+                let step = whole / CHORDS as f64;
+                let at = |angle: f64, far_m: f64| corner(hung(-far_m * angle.sin(), far_m * angle.cos()), flight);
+                let around = |i: usize| at((i as f64 + 0.5) * step, auger.length_m / (step / 2.0).cos());
+                let ends = [corner(hung(0.0, 0.0), flight), at(0.0, auger.length_m), at(whole, auger.length_m)];
+                vec![ends.into_iter().chain((0..CHORDS).map(around)).collect()]
+            }
+        }
     }
 
     fn shells(&self, stretch: Bracket, loaded: bool) -> Vec<Arc<[Corner]>> {
@@ -319,13 +453,16 @@ fn moves(kind: BodyKind, piece: &Piece) -> bool {
     let any = |joints: &[Joint]| joints.iter().any(|&joint| piece.moves(joint));
     match kind {
         BodyKind::Tail => piece.moves(Joint::Swing),
-        BodyKind::Boom | BodyKind::BoomHead => any(&[Joint::Swing, Joint::BoomAngle, Joint::BoomLength]),
+        BodyKind::Auger => any(&[Joint::Swing, Joint::BoomAngle]),
+        BodyKind::Boom | BodyKind::BoomHead | BodyKind::Guides => {
+            any(&[Joint::Swing, Joint::BoomAngle, Joint::BoomLength])
+        }
         BodyKind::HoistLine | BodyKind::HookBlock => {
             any(&[Joint::Swing, Joint::BoomAngle, Joint::BoomLength, Joint::HoistLength])
         }
         BodyKind::Rigging => !piece.still(),
         BodyKind::Pole | BodyKind::PoleItem(_) => match piece.seat {
-            Seat::OnHook => !piece.still(),
+            Seat::OnHook | Seat::InGuides(_) => !piece.still(),
             Seat::Butt { from, to } => from != to || any(&[Joint::PoleTilt, Joint::PoleHeading]),
         },
     }

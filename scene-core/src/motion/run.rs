@@ -70,12 +70,26 @@ impl<'a> Run<'a> {
                 let along = self.along(along_m, share);
                 self.boom(&mut track, along, left_m, below_m, 0.0);
             }
+            Place::Hung { along_m, share, left_m, below_m, out_m, down_m } => {
+                let along = self.along(along_m, share);
+                self.boom(&mut track, along, left_m, below_m, out_m);
+                track.base.z -= down_m;
+            }
             Place::Line { below_m, hoisted, inward_m } => self.line(&mut track, below_m, hoisted, inward_m),
             Place::Pole(point) => match self.seat {
                 Seat::OnHook => {
                     let crane = &self.chain.crane;
                     self.line(&mut track, crane.block_length_m + crane.rigging_length_m, true, 0.0);
                     self.pole_direction(&mut track, point - self.chain.choke_in_pole);
+                }
+                Seat::InGuides(grip) => {
+                    let (crane, at) = (&self.chain.crane, track.base);
+                    let along = self.along(grip.along_m, 1.0);
+                    self.boom(&mut track, along, 0.0, grip.below_m, grip.out_m);
+                    let mut height = Track { base: at, ..Track::default() };
+                    self.line(&mut height, crane.block_length_m + crane.rigging_length_m, true, 0.0);
+                    track = merged(&track, &height);
+                    self.pole_direction(&mut track, point - DVec3::Z * self.chain.choke_in_pole.z);
                 }
                 Seat::Butt { from, to } => {
                     track.base = from;
@@ -183,6 +197,32 @@ impl<'a> Run<'a> {
             wave.sin_drift += drift[1] * sign;
         }
     }
+}
+
+/// The level part of one and the height of the other.
+fn merged(level: &Track, height: &Track) -> Track {
+    let (flat, up) = (DVec3::new(1.0, 1.0, 0.0), DVec3::Z);
+    let scaled = |wave: &Wave, by: DVec3| Wave {
+        rate: wave.rate,
+        cos: wave.cos * by,
+        sin: wave.sin * by,
+        cos_drift: wave.cos_drift * by,
+        sin_drift: wave.sin_drift * by,
+    };
+    let mut waves: Vec<Wave> = level.waves.iter().map(|wave| scaled(wave, flat)).collect();
+    for wave in &height.waves {
+        let wave = scaled(wave, up);
+        match waves.iter_mut().find(|w| w.rate == wave.rate) {
+            Some(same) => {
+                same.cos += wave.cos;
+                same.sin += wave.sin;
+                same.cos_drift += wave.cos_drift;
+                same.sin_drift += wave.sin_drift;
+            }
+            None => waves.push(wave),
+        }
+    }
+    Track { base: level.base * flat + height.base * up, drift: level.drift * flat + height.drift * up, waves }
 }
 
 /// A level vector turned a quarter counter-clockwise.

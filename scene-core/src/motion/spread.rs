@@ -96,12 +96,15 @@ impl Spread {
         Bracket::exactly(self.from.get(joint)).hull(Bracket::exactly(self.to.get(joint)))
     }
 
+    /// The pole follows the boom's tip, hanging or in the guides.
+    fn on_hook(&self) -> bool {
+        !matches!(self.seat, Seat::Butt { .. })
+    }
+
     /// The pole on the hook goes round with the crane.
     fn rides(&self) -> bool {
         let by = |joint: Joint| self.to.get(joint) - self.from.get(joint);
-        self.seat == Seat::OnHook
-            && by(Joint::Swing) != 0.0
-            && (by(Joint::Swing) - by(Joint::PoleHeading)).abs() <= TOGETHER
+        self.on_hook() && by(Joint::Swing) != 0.0 && (by(Joint::Swing) - by(Joint::PoleHeading)).abs() <= TOGETHER
     }
 
     /// How far each joint but the leading one may move the corner from where it is with that joint in its middle.
@@ -135,6 +138,18 @@ impl Spread {
                     _ => 0.0,
                 }
             }
+            (Place::Hung { along_m, share, left_m, below_m, out_m, .. }, _) => {
+                let along = length * share + Bracket::exactly(along_m);
+                match joint {
+                    Joint::Swing => {
+                        let fixed = Bracket::exactly(crane.foot_offset_m + out_m);
+                        farthest(outward_range(along, below_m, angle) + fixed).hypot(left_m)
+                    }
+                    Joint::BoomAngle => farthest(along).hypot(below_m),
+                    Joint::BoomLength => share.abs(),
+                    _ => 0.0,
+                }
+            }
             (Place::Line { inward_m, hoisted, .. }, _) => match joint {
                 Joint::Swing => line_out_m(inward_m),
                 Joint::BoomAngle => head_m,
@@ -143,16 +158,27 @@ impl Spread {
                 _ => 0.0,
             },
             (Place::Pole(point), _) => {
-                let on_hook = self.seat == Seat::OnHook;
-                let pivot = if on_hook { self.chain.choke_in_pole } else { DVec3::ZERO };
+                let on_hook = self.on_hook();
+                let choke = self.chain.choke_in_pole;
+                // In the guides the pole's axis goes with the grip, its height with the line.
+                let (pivot, line_out_m, head_m) = match self.seat {
+                    Seat::OnHook => (choke, line_out_m(0.0), head_m),
+                    Seat::InGuides(grip) => {
+                        let frame = grip.frame(crane);
+                        let grip_m = farthest(length + Bracket::exactly(grip.along_m)).hypot(grip.below_m);
+                        let out_m = farthest(frame.radius_range(angle, length));
+                        (DVec3::Z * choke.z, out_m, grip_m.hypot(head_m))
+                    }
+                    Seat::Butt { .. } => (DVec3::ZERO, 0.0, 0.0),
+                };
                 let arm = about_z(self.from.pole_turn, point - pivot);
                 let disc_m = if corner.disc { corner.radius_m } else { 0.0 };
                 let level_m = || farthest(outward_range_of(arm, self.range(Joint::PoleTilt))).hypot(arm.y) + disc_m;
                 match joint {
                     Joint::PoleTilt => arm.x.hypot(arm.z) + disc_m,
                     Joint::PoleHeading => level_m(),
-                    Joint::Swing if on_hook && self.rides() => line_out_m(0.0) + level_m(),
-                    Joint::Swing if on_hook => line_out_m(0.0),
+                    Joint::Swing if on_hook && self.rides() => line_out_m + level_m(),
+                    Joint::Swing if on_hook => line_out_m,
                     Joint::BoomAngle if on_hook => head_m,
                     Joint::BoomLength | Joint::HoistLength if on_hook => 1.0,
                     _ => 0.0,

@@ -3,7 +3,7 @@
 use super::spread::{Corner, Spread};
 use super::*;
 use crate::bracket::Bracket;
-use crate::crane::chain::{Chain, Place, Seat};
+use crate::crane::chain::{Chain, Grip, Place, Seat};
 use crate::crane::{Joint, Joints};
 use crate::finding::Grade;
 use crate::sequence::example::{hang, hang_at, range, site, step, whole_sequence};
@@ -62,13 +62,32 @@ fn place() -> impl Strategy<Value = Place> {
             hoisted,
             inward_m
         }),
+        (-3.0..10.0_f64, 0.0..1.0_f64, -1.0..1.0_f64, -1.0..1.0_f64, -4.0..2.0_f64, -1.0..5.0_f64).prop_map(
+            |(along_m, share, left_m, below_m, out_m, down_m)| Place::Hung {
+                along_m,
+                share,
+                left_m,
+                below_m,
+                out_m,
+                down_m
+            }
+        ),
         point(1.5).prop_map(|p| Place::Pole(p + DVec3::Z * 8.0)),
         (0.0..17.0_f64).prop_map(|z| Place::Pole(DVec3::Z * z)),
     ]
 }
 
 fn seat() -> impl Strategy<Value = Seat> {
-    prop_oneof![Just(Seat::OnHook), (point(20.0), point(20.0)).prop_map(|(from, to)| Seat::Butt { from, to })]
+    let grip = (-0.5..0.5_f64, -0.2..0.6_f64, 0.0..0.8_f64).prop_map(|(along_m, below_m, out_m)| Grip {
+        along_m,
+        below_m,
+        out_m,
+    });
+    prop_oneof![
+        Just(Seat::OnHook),
+        grip.prop_map(Seat::InGuides),
+        (point(20.0), point(20.0)).prop_map(|(from, to)| Seat::Butt { from, to })
+    ]
 }
 
 fn chain() -> Arc<Chain> {
@@ -144,7 +163,7 @@ proptest! {
         };
         // The extremes lie at the corners of the box.
         let f = if ends { f.map(f64::round) } else { f };
-        let rides = rides && seat == Seat::OnHook && to.swing != from.swing;
+        let rides = rides && !matches!(seat, Seat::Butt { .. }) && to.swing != from.swing;
         let lead = if rides && lead == 5 { Joint::Swing } else { Joint::ALL[lead] };
         let mut truly = from;
         for (k, &joint) in Joint::ALL.iter().take(6).enumerate() {

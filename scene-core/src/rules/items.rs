@@ -271,6 +271,64 @@ static LINE_WORK: &[Item] = &[
     ),
 ];
 
+/// A digger derrick at pole work, besides the list of line work.
+static DIGGER_DERRICK: &[Item] = &[
+    item(
+        "pole_work_only",
+        "The derrick only augers holes for poles of power or telecommunication lines, sets or removes such poles, or handles what goes on or into them; anything else, or a crane in its place, is under the crane rules",
+        "1926.1400(c)(4)",
+        Memory,
+    ),
+    item(
+        "derrick_rating",
+        "The pole's weight and every radius are within the derrick's chart and design limits; who reads the chart on the machine; guides and winch line are not added together",
+        "1910.269(p)(1) [1926.959(a)]",
+        Memory,
+    ),
+    item(
+        "truck_grounding",
+        "Before boom or pole can come near the line the truck is grounded to the best ground there is, bonded to what is worked beside it, and barricaded: to what, by which lead, who looks at it",
+        "1910.269(p)(4)(iii)(C) [1926.959(d)(3)(iii)]",
+        Memory,
+    ),
+    item(
+        "off_the_truck",
+        "Nobody on the ground touches the truck, its outriggers, winch line or tools on it, and nobody steps on or off, while boom or pole could touch the line; where the operator stands meanwhile",
+        "1910.269(p)(4)(iii) [1926.959(d)(3)]",
+        Memory,
+    ),
+    item(
+        "pole_gloves",
+        "In case the pole touches a phase: who guides the butt, with insulating gloves and sleeves rated for the voltage or with insulated tools, and what the pole wears",
+        "1910.269(q)(1) [1926.964(a)]",
+        Verified,
+    ),
+    item(
+        "services_marked",
+        "Buried services at the hole are located and marked before the auger turns",
+        "1926.651(b)",
+        Memory,
+    ),
+    item(
+        "auger_people",
+        "Nobody is within reach of the turning auger, under it while it is let down or stowed, or shovels spoil at it; who watches",
+        "1910.269(p)(1), maker's manual; common practice",
+        Memory,
+    ),
+    item(
+        "auger_stowed",
+        "The auger is stowed and latched, and its shift released, before the winch lifts",
+        "maker's manual; common practice",
+        Memory,
+    ),
+    item(
+        "guides_and_winch",
+        "Guides, their tilt, winch line, sheave and tip were looked over for this shift; whether the insulated tip has a dielectric test in date or counts as bare steel",
+        "1910.269(p)(1) [1926.959(a)]; ANSI A10.31",
+        Memory,
+    ),
+];
+
 /// Answers that nobody is asked for.
 static OPTIONAL: &[Item] = &[item(
     LOAD_COVER_RULE,
@@ -281,12 +339,13 @@ static OPTIONAL: &[Item] = &[item(
 
 /// The whole list of a route, what is common to all routes first.
 pub fn items(route: Route) -> impl Iterator<Item = &'static Item> {
-    let own = match route {
-        Route::CraneTable => CRANE_TABLE,
-        Route::CloserByAgreement => CLOSER,
-        Route::LineWork => LINE_WORK,
+    let (own, further): (&[Item], &[Item]) = match route {
+        Route::CraneTable => (CRANE_TABLE, &[]),
+        Route::CloserByAgreement => (CLOSER, &[]),
+        Route::LineWork => (LINE_WORK, &[]),
+        Route::DiggerDerrick => (LINE_WORK, DIGGER_DERRICK),
     };
-    COMMON.iter().chain(own)
+    COMMON.iter().chain(own).chain(further)
 }
 
 /// Whether the scene says anything under this key.
@@ -299,6 +358,7 @@ pub(super) fn answered(basis: &Basis, key: &str) -> bool {
 pub fn basis(site: &Site) -> Vec<Finding> {
     let mut found = unanswered(&site.basis);
     found.extend(unknown_answers(&site.basis));
+    found.extend(without_derrick(site));
     found.extend(own_distance(site));
     found.extend(residual_gap(&site.basis));
     if let Err(error) = altitude_factor(site.altitude_m) {
@@ -317,6 +377,20 @@ fn unanswered(basis: &Basis) -> Vec<Finding> {
                 .mend(format!("Answer the item `{}` in the scene: who, what, or by which exception.", item.key))
         })
         .collect()
+}
+
+/// The route is the derrick's alone: "A CRANE setting a pole gets no such exemption."
+fn without_derrick(site: &Site) -> Option<Finding> {
+    let named = site.basis.route == Route::DiggerDerrick && site.crane.derrick.is_none();
+    named.then(|| {
+        let message = format!(
+            "The route of work is a digger derrick's, but {} has no pole guides and no auger: a crane that sets a pole is under the crane rules.",
+            site.crane.name
+        );
+        Finding::stop("route_needs_derrick", message)
+            .rule("29 CFR 1926.1400(c)(4) (recalled in part; read the current text)")
+            .mend("Choose another route of work, or a digger derrick.")
+    })
 }
 
 /// "29 CFR …", with a word where the paragraph is only recalled.
@@ -343,7 +417,10 @@ fn unknown_answers(basis: &Basis) -> Vec<Finding> {
                 Finding::caution("arranged_unknown", format!("`{key}` is no item of this route's list."))
                     .mend(nearest.map(|known| format!("Perhaps `{known}` is meant.")).unwrap_or_default()),
             );
-        } else if key == LOAD_COVER_RULE && answered(basis, key) && basis.route != Route::LineWork {
+        } else if key == LOAD_COVER_RULE
+            && answered(basis, key)
+            && !matches!(basis.route, Route::LineWork | Route::DiggerDerrick)
+        {
             found.push(
                 Finding::caution(
                     "cover_rule_stated",
@@ -455,10 +532,17 @@ fn without_distance(site: &Site) -> Vec<Finding> {
 mod tests {
     use super::*;
     use crate::finding::Grade;
-    use crate::rules::testing::{answer_all, site};
+    use crate::rules::testing::{answer_all, derrick, site};
     use crate::site::Arranged;
 
-    const ROUTES: [Route; 3] = [Route::CraneTable, Route::CloserByAgreement, Route::LineWork];
+    const ROUTES: [Route; 4] = [Route::CraneTable, Route::CloserByAgreement, Route::LineWork, Route::DiggerDerrick];
+
+    fn on(route: Route) -> Site {
+        let mut site = site(12_470.0);
+        site.basis.route = route;
+        site.crane.derrick = Some(derrick());
+        site
+    }
 
     fn codes(site: &Site) -> Vec<(Grade, &'static str)> {
         basis(site).iter().map(|finding| (finding.grade, finding.code)).collect()
@@ -467,8 +551,7 @@ mod tests {
     #[test]
     fn every_item_that_nobody_answers_is_a_stop() {
         for route in ROUTES {
-            let mut site = site(12_470.0);
-            site.basis.route = route;
+            let mut site = on(route);
             site.basis.arranged.clear();
             let found = codes(&site);
             assert_eq!(found.len(), items(route).count());
@@ -481,8 +564,7 @@ mod tests {
     #[test]
     fn each_item_in_turn_is_missed_when_it_alone_is_left_out() {
         for route in ROUTES {
-            let mut whole = site(12_470.0);
-            whole.basis.route = route;
+            let mut whole = on(route);
             answer_all(&mut whole);
             for index in 0..whole.basis.arranged.len() {
                 let mut site = whole.clone();
@@ -508,6 +590,22 @@ mod tests {
         let found = basis(&site);
         assert_eq!((found[0].grade, found[0].code), (Grade::Caution, "arranged_unknown"));
         assert!(found[0].mend.contains("`reclosing`"), "{}", found[0].mend);
+    }
+
+    #[test]
+    fn a_crane_on_the_derricks_route_is_a_stop() {
+        let mut site = on(Route::DiggerDerrick);
+        answer_all(&mut site);
+        assert_eq!(codes(&site), []);
+        site.crane.derrick = None;
+        assert_eq!(codes(&site), [(Grade::Stop, "route_needs_derrick")]);
+    }
+
+    #[test]
+    fn the_derricks_list_holds_all_of_line_work() {
+        let derrick: Vec<&str> = items(Route::DiggerDerrick).map(|item| item.key).collect();
+        assert!(items(Route::LineWork).all(|item| derrick.contains(&item.key)));
+        assert!(derrick.len() > items(Route::LineWork).count());
     }
 
     #[test]

@@ -70,7 +70,7 @@ pub fn required(site: &Site, body: BodyKind, wire: usize, exposure: Exposure) ->
     match route_for(site, body) {
         Route::CraneTable => crane_table(site, live.circuit.voltage_v),
         _ if !live.energized => Ok(no_contact(site, wire)),
-        Route::CloserByAgreement | Route::LineWork => {
+        Route::CloserByAgreement | Route::LineWork | Route::DiggerDerrick => {
             let exposure = match live.circuit.grounding {
                 Grounding::EffectivelyGrounded => exposure,
                 Grounding::Ungrounded => Exposure::PhaseToPhase,
@@ -106,7 +106,9 @@ pub fn bridging(site: &Site, body: BodyKind, wire: usize, second: usize) -> Resu
             }
             match route_for(site, body) {
                 Route::CraneTable => crane_table(site, voltage_v),
-                Route::CloserByAgreement | Route::LineWork => line_work(site, body, voltage_v, Exposure::PhaseToPhase),
+                Route::CloserByAgreement | Route::LineWork | Route::DiggerDerrick => {
+                    line_work(site, body, voltage_v, Exposure::PhaseToPhase)
+                }
             }
             .map(Some)
         }
@@ -137,7 +139,7 @@ pub fn voltage_to_ground(site: &Site, wire: usize) -> Result<f64, RuleError> {
 pub fn cover_counts(site: &Site, body: BodyKind) -> bool {
     body == BodyKind::Load
         && match site.basis.route {
-            Route::LineWork => true,
+            Route::LineWork | Route::DiggerDerrick => true,
             Route::CloserByAgreement => items::answered(&site.basis, items::LOAD_COVER_RULE),
             Route::CraneTable => false,
         }

@@ -69,6 +69,7 @@ pub(crate) fn site(voltage_v: f64) -> Site {
             line_diameter_m: 0.016,
             rates: Rates { swing_rad_s: 0.05, boom_rad_s: 0.03, extend_m_s: 0.2, hoist_m_s: 0.3, turn_rad_s: 0.1 },
             chart: Chart { source: "invented".into(), sectors: Vec::new(), deductions_kg: 0.0 },
+            derrick: None,
         },
         covers: Vec::new(),
         allowances: Allowances {
@@ -78,6 +79,8 @@ pub(crate) fn site(voltage_v: f64) -> Site {
             load_swing: zero("test"),
             load_swing_growth: zero("test"),
             line_movement: zero("test"),
+            guide_play: None,
+            guide_lean: None,
         },
         steps: Vec::new(),
         terrain: None,
@@ -98,6 +101,35 @@ pub(crate) fn with_second_circuit(first_v: f64, second_v: f64) -> Site {
     });
     site.wires.push(wire("phase A of feeder 5", WireKind::Phase { circuit: 1 }, -1.0, 13.0));
     site
+}
+
+/// Invented guides and auger.
+pub(crate) fn derrick() -> Derrick {
+    let between = |a: f64, b: f64| Bracket::exactly(a).hull(Bracket::exactly(b));
+    Derrick {
+        guides: PoleGuides {
+            along_m: 0.1,
+            below_m: 0.25,
+            reach_m: 0.45,
+            catch_m: 0.6,
+            width_m: 1.0,
+            height_m: 0.2,
+            beyond_m: 0.3,
+            holds_m: between(0.1, 0.6),
+            tilt: between(0.05, 1.9),
+        },
+        auger: Auger {
+            along_m: 6.0,
+            below_m: 0.4,
+            left_m: -0.3,
+            length_m: 4.5,
+            flight_length_m: 1.2,
+            flight_radius_m: 0.35,
+            bar_radius_m: 0.05,
+            most_lean: 0.08,
+        },
+        insulated_tip_m: None,
+    }
 }
 
 pub(crate) fn answer_all(site: &mut Site) {

@@ -1,9 +1,9 @@
 //! The crane as written: the machine that its maker made, and how it stands here.
 
 use super::line::Point;
-use super::part::{Fields, Part, Reading, Walk};
+use super::part::{Fields, Part, Reading, Walk, word_of};
 use super::tree::{Node, Tree};
-use crate::quantity::{Angle, AngularSpeed, Force, Length, LineWeight, Mass, Quantity, Range, Speed};
+use crate::quantity::{Angle, AngularSpeed, Force, Length, LineWeight, Mass, Quantity, Range, Ratio, Speed};
 
 /// A telescoping section as a box about the boom's axis.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -189,6 +189,126 @@ impl Fields for Chart {
     }
 }
 
+/// The insulated tip of a digger derrick's boom.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub enum InsulatedTip {
+    #[default]
+    Absent,
+    /// From the boom's tip back.
+    Known(Quantity<Length>),
+}
+
+impl Part for InsulatedTip {
+    fn read(node: &Node, at: &mut Reading) -> Self {
+        match at.variant(node, &["absent", "known"]) {
+            Some(("known", node)) => Self::Known(at.one(node, Some(("6 in", "30 ft")))),
+            Some((_, node)) => {
+                at.alone(node);
+                Self::Absent
+            }
+            None => Self::default(),
+        }
+    }
+
+    fn write(&self) -> Tree {
+        match self {
+            Self::Absent => Tree::Name("absent".to_owned()),
+            Self::Known(length) => word_of("known", length),
+        }
+    }
+}
+
+/// The arms at the boom's tip that hold a pole upright.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct PoleGuides {
+    /// Of the pin they tilt about, from the boom's tip.
+    pub along: Quantity<Length>,
+    pub below: Quantity<Length>,
+    /// From the pin level outward to the axis of a held pole.
+    pub reach: Quantity<Length>,
+    /// How far from there the open arms take a pole's axis in.
+    pub catch: Quantity<Length>,
+    /// Across the boom, arms open.
+    pub width: Quantity<Length>,
+    /// Along the pole.
+    pub height: Quantity<Length>,
+    /// Past the held pole's axis.
+    pub beyond: Quantity<Length>,
+    /// Diameters of poles.
+    pub holds: Range<Length>,
+    /// Between the boom and a held pole, both upward.
+    pub tilt: Range<Angle>,
+    pub note: Option<String>,
+}
+
+impl Fields for PoleGuides {
+    const WHAT: &'static str = "the pole guides";
+    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
+        walk.within("-3 ft", "3 ft").need("along", &mut self.along);
+        walk.within("-3 ft", "3 ft").need("below", &mut self.below);
+        walk.within("0 in", "5 ft").need("reach", &mut self.reach);
+        walk.within("0 in", "5 ft").need("catch", &mut self.catch);
+        walk.within("6 in", "10 ft").need("width", &mut self.width);
+        walk.within("1 in", "5 ft").need("height", &mut self.height);
+        walk.within("1 in", "5 ft").need("beyond", &mut self.beyond);
+        walk.within("2 in", "4 ft").need("holds", &mut self.holds);
+        walk.within("-30 deg", "180 deg").need("tilt", &mut self.tilt);
+        walk.may("note", &mut self.note);
+    }
+}
+
+/// A flight on a Kelly bar that hangs from the boom, or is stowed back along it.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Auger {
+    /// Of the pin it swings about, from the foot pin along the boom.
+    pub along: Quantity<Length>,
+    pub below: Quantity<Length>,
+    /// Of the boom's axis; negative to the right.
+    pub left: Quantity<Length>,
+    /// From the pin to the flight's point.
+    pub length: Quantity<Length>,
+    pub flight_length: Quantity<Length>,
+    pub flight_diameter: Quantity<Length>,
+    pub bar_diameter: Quantity<Length>,
+    /// Out of plumb while it digs, per its length.
+    pub most_lean: Quantity<Ratio>,
+    pub note: Option<String>,
+}
+
+impl Fields for Auger {
+    const WHAT: &'static str = "the auger";
+    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
+        walk.within("3 ft", "60 ft").need("along", &mut self.along);
+        walk.within("-5 ft", "5 ft").need("below", &mut self.below);
+        walk.within("-5 ft", "5 ft").need("left", &mut self.left);
+        walk.within("3 ft", "40 ft").need("length", &mut self.length);
+        walk.within("1 ft", "20 ft").need("flight_length", &mut self.flight_length);
+        walk.within("4 in", "6 ft").need("flight_diameter", &mut self.flight_diameter);
+        walk.within("1 in", "2 ft").need("bar_diameter", &mut self.bar_diameter);
+        walk.within("0 %", "20 %").need("most_lean", &mut self.most_lean);
+        walk.may("note", &mut self.note);
+    }
+}
+
+/// What a digger derrick has besides a crane's boom and winch.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Derrick {
+    pub guides: PoleGuides,
+    pub auger: Auger,
+    pub insulated_tip: InsulatedTip,
+    pub note: Option<String>,
+}
+
+impl Fields for Derrick {
+    const WHAT: &'static str = "the digger derrick's gear";
+    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
+        walk.need("guides", &mut self.guides);
+        walk.need("auger", &mut self.auger);
+        walk.need("insulated_tip", &mut self.insulated_tip);
+        walk.may("note", &mut self.note);
+    }
+}
+
 /// What the maker made.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Machine {
@@ -215,6 +335,8 @@ pub struct Machine {
     /// The maker's fastest.
     pub rates: Rates,
     pub chart: Chart,
+    /// Of a digger derrick.
+    pub derrick: Option<Derrick>,
     pub note: Option<String>,
 }
 
@@ -238,6 +360,7 @@ impl Fields for Machine {
         walk.within("0.1 in", "3 in").need("line_diameter", &mut self.line_diameter);
         walk.need("rates", &mut self.rates);
         walk.need("chart", &mut self.chart);
+        walk.may("derrick", &mut self.derrick);
         walk.may("note", &mut self.note);
     }
 }

@@ -1,5 +1,6 @@
 //! What the document as a whole does; each kind of fault has its case in `faults`.
 
+mod derrick;
 mod faults;
 
 use super::*;
@@ -59,8 +60,9 @@ fn every_machine_of_the_catalog_can_be_used_and_says_that_it_is_invented() {
         let (_, text) = crate::catalog::crane(name).unwrap();
         assert!(text.contains("source: \"invented for the examples, not a real machine\""));
         // As a machine of a scene it is checked in every way.
+        let inline = template().replace("boom_length: \"110 ft\"", "boom_length: \"40 ft\"");
         let inline =
-            template().replace("model: \"Northfell 40\"", &format!("machine: {}", &text[text.find('(').unwrap()..]));
+            inline.replace("model: \"Northfell 40\"", &format!("machine: {}", &text[text.find('(').unwrap()..]));
         assert_eq!(scene(&inline).site().unwrap().crane.name, name);
     }
 }

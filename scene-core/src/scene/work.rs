@@ -12,6 +12,7 @@ words! {
         CraneTable: "crane_table",
         CloserByAgreement: "closer_by_agreement",
         LineWork: "line_work",
+        DiggerDerrick: "digger_derrick",
     }
 }
 
@@ -209,6 +210,10 @@ pub struct Allowances {
     /// Per length along the pole away from the hook.
     pub load_swing_growth: RatioAllowance,
     pub line_movement: LengthAllowance,
+    /// Of a pole in closed pole guides; wanted where a step takes it into them.
+    pub guide_play: Option<LengthAllowance>,
+    /// Out of plumb, per length along the pole from the guides.
+    pub guide_lean: Option<RatioAllowance>,
     pub note: Option<String>,
 }
 
@@ -221,6 +226,8 @@ impl Fields for Allowances {
         walk.need("load_swing", &mut self.load_swing);
         walk.need("load_swing_growth", &mut self.load_swing_growth);
         walk.need("line_movement", &mut self.line_movement);
+        walk.may("guide_play", &mut self.guide_play);
+        walk.may("guide_lean", &mut self.guide_lean);
         walk.may("note", &mut self.note);
     }
 }
@@ -315,6 +322,10 @@ pub enum Action {
     Extend(Quantity<Length>),
     /// To this bearing, clockwise from north.
     Turn(Quantity<Angle>),
+    /// To this depth.
+    Dig(Quantity<Length>),
+    /// The guides at this height from the butt.
+    IntoGuides(Quantity<Length>),
     Hold(String),
     Work(Quantity<Duration>),
     #[default]
@@ -334,6 +345,8 @@ const ACTIONS: &[&str] = &[
     "carry",
     "extend",
     "turn",
+    "dig",
+    "into_guides",
     "hold",
     "work",
     "release",
@@ -356,6 +369,8 @@ impl Part for Action {
             "carry" => Self::Carry(at.fields_of(node)),
             "extend" => Self::Extend(at.one(node, Some(("10 ft", "300 ft")))),
             "turn" => Self::Turn(at.one(node, Some(("-360 deg", "360 deg")))),
+            "dig" => Self::Dig(at.one(node, Some(("1 ft", "25 ft")))),
+            "into_guides" => Self::IntoGuides(at.one(node, Some(("1 ft", "130 ft")))),
             "hold" => Self::Hold(at.one(node, None)),
             "work" => Self::Work(at.one(node, Some(("0 s", "12 h")))),
             "boom_away" => Self::BoomAway(at.fields_of(node)),
@@ -384,6 +399,8 @@ impl Part for Action {
             Self::Carry(carry) => word_with("carry", carry),
             Self::Extend(length) => word_of("extend", length),
             Self::Turn(bearing) => word_of("turn", bearing),
+            Self::Dig(depth) => word_of("dig", depth),
+            Self::IntoGuides(height) => word_of("into_guides", height),
             Self::Hold(question) => word_of("hold", question),
             Self::Work(time) => word_of("work", time),
             Self::Release => Tree::Name("release".to_owned()),

@@ -140,6 +140,7 @@ pub fn site(steps: Vec<Step>) -> Site {
             line_diameter_m: 0.016,
             rates: Rates { swing_rad_s: 0.05, boom_rad_s: 0.02, extend_m_s: 0.15, hoist_m_s: 0.3, turn_rad_s: 0.1 },
             chart: Chart { source: String::new(), sectors: vec![], deductions_kg: 0.0 },
+            derrick: None,
         },
         covers: vec![],
         allowances: Allowances {
@@ -149,6 +150,8 @@ pub fn site(steps: Vec<Step>) -> Site {
             load_swing: allowance(0.25),
             load_swing_growth: allowance(0.01),
             line_movement: allowance(0.05),
+            guide_play: None,
+            guide_lean: None,
         },
         steps,
         terrain: None,

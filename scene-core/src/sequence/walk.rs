@@ -2,9 +2,9 @@
 
 use super::outline::Outline;
 use super::upend::Upend;
-use super::{HoldPoint, LoadState, Path, Piece, Plan, Signal, StepTime};
+use super::{AugerState, HoldPoint, LoadState, Path, Piece, Plan, Signal, StepTime};
 use crate::bracket::Bracket;
-use crate::crane::chain::{Chain, Seat, about_z};
+use crate::crane::chain::{Chain, Grip, Seat, about_z};
 use crate::crane::reach::{ReachError, shortest_turn};
 use crate::crane::{CraneFrame, Joint, Joints};
 use crate::finding::Finding;
@@ -25,12 +25,12 @@ const AT_DEPTH_M: f64 = 0.02;
 const STEEPEST_GROUND: f64 = 0.5;
 /// Numbers beyond this are no measures of a job site.
 const NOT_A_SITE: f64 = 1e6;
-const ROUNDING: f64 = 1e-9;
+pub(super) const ROUNDING: f64 = 1e-9;
 
-type Done = Result<(), Box<Finding>>;
+pub(super) type Done = Result<(), Box<Finding>>;
 
 #[derive(Clone, Copy, Debug, PartialEq)]
-enum Phase {
+pub(super) enum Phase {
     /// Hook free, pole on the ground.
     Lying,
     /// Choked, the pole not raised yet.
@@ -41,19 +41,21 @@ enum Phase {
     Standing,
 }
 
-struct Walk<'a> {
-    site: &'a Site,
+pub(super) struct Walk<'a> {
+    pub site: &'a Site,
     hang: &'a Hang,
-    chain: Arc<Chain>,
+    pub chain: Arc<Chain>,
+    pub outline: Outline,
     butt_radius_m: f64,
     rest_slope: f64,
     ground_slope: f64,
-    now: Joints,
-    seat: Seat,
-    phase: Phase,
+    pub now: Joints,
+    pub seat: Seat,
+    pub phase: Phase,
+    pub auger: AugerState,
     step: usize,
     time_s: f64,
-    plan: Plan,
+    pub plan: Plan,
 }
 
 /// The steps of the site as motion of its crane and of the pole that hangs as `hang` says.
@@ -72,10 +74,12 @@ pub fn plan(site: &Site, hang: &Hang) -> Plan {
         hang,
         butt_radius_m: outline.butt_radius_m(),
         rest_slope: outline.rest_slope(),
+        outline,
         ground_slope: 0.0,
         now: Joints::default(),
         seat: Seat::Butt { from: DVec3::ZERO, to: DVec3::ZERO },
         phase: Phase::Lying,
+        auger: AugerState::Stowed,
         step: 0,
         time_s: 0.0,
         plan: Plan {
@@ -116,15 +120,15 @@ fn assumed() -> Vec<String> {
 }
 
 /// A number that a job site can have.
-fn is_measure(x: f64) -> bool {
+pub(super) fn is_measure(x: f64) -> bool {
     x.abs() <= NOT_A_SITE
 }
 
-fn degrees(radians: f64) -> String {
+pub(super) fn degrees(radians: f64) -> String {
     show_angle(radians, Round::Nearest)
 }
 
-fn stop(code: &'static str, message: impl Into<String>, mend: impl Into<String>) -> Box<Finding> {
+pub(super) fn stop(code: &'static str, message: impl Into<String>, mend: impl Into<String>) -> Box<Finding> {
     Box::new(Finding::stop(code, message).rule("geometry of the crane and the pole").mend(mend))
 }
 
@@ -235,8 +239,35 @@ impl Walk<'_> {
     }
 
     /// Of the butt's lowest point above the ground at the hole.
-    fn butt_height_m(&self, joints: &Joints) -> f64 {
-        self.chain.butt_in_world(joints).z - self.butt_radius_m * joints.pole_tilt.sin().abs() - self.site.hole.at.z
+    pub(super) fn butt_height_m(&self, joints: &Joints) -> f64 {
+        self.butt(joints).z - self.butt_radius_m * joints.pole_tilt.sin().abs() - self.site.hole.at.z
+    }
+
+    /// The centre of the butt of a pole on the hook or in the guides.
+    pub(super) fn butt(&self, joints: &Joints) -> DVec3 {
+        match self.seat {
+            Seat::InGuides(_) => self.chain.butt_on(joints, &self.seat),
+            Seat::OnHook | Seat::Butt { .. } => self.chain.butt_in_world(joints),
+        }
+    }
+
+    pub(super) fn grip(&self) -> Option<Grip> {
+        match self.seat {
+            Seat::InGuides(grip) => Some(grip),
+            Seat::OnHook | Seat::Butt { .. } => None,
+        }
+    }
+
+    /// The crane as it reaches with what is moved: the pole's axis in the guides, or else the load's plumb line.
+    fn reaching(&self) -> CraneFrame {
+        let crane = &self.chain.crane;
+        self.grip().map_or_else(|| crane.clone(), |grip| grip.frame(crane))
+    }
+
+    /// What a turning pole goes round.
+    fn turns_about(&self) -> DVec3 {
+        let plumb = || self.chain.crane.choke_in_world(&self.now);
+        self.grip().map_or_else(plumb, |grip| grip.in_world(&self.chain.crane, &self.now))
     }
 
     fn hook_height_m(&self, joints: &Joints) -> f64 {
@@ -266,7 +297,7 @@ impl Walk<'_> {
 
     // ------------------------------------------------------------------------------------------------------ pieces
 
-    fn push(&mut self, to: Joints, seat: Seat, path: Path, seconds: f64) {
+    pub(super) fn push(&mut self, to: Joints, seat: Seat, path: Path, seconds: f64) {
         let load = match path {
             Path::Upend(_) => LoadState::ButtOnGround {
                 tilt: Bracket::exactly(self.now.pole_tilt).hull(Bracket::exactly(to.pole_tilt)),
@@ -285,11 +316,12 @@ impl Walk<'_> {
             seat,
             shortest_hoist_m,
             load,
+            auger: self.auger,
             signals: signals(&self.now, &to),
         });
         self.now = to;
         self.seat = match seat {
-            Seat::OnHook => Seat::OnHook,
+            Seat::OnHook | Seat::InGuides(_) => seat,
             Seat::Butt { to, .. } => Seat::Butt { from: to, to },
         };
         self.time_s = time_to_s;
@@ -302,6 +334,7 @@ impl Walk<'_> {
         }
         // The hoist length runs evenly, so its ends say all.
         self.keeps_from_two_block(to.hoist_length_m)?;
+        self.keeps_in_guides(&to, to.hoist_length_m)?;
         self.push(to, self.seat, path, seconds);
         Ok(())
     }
@@ -310,7 +343,7 @@ impl Walk<'_> {
         Joint::ALL.iter().all(|&joint| (to.get(joint) - self.now.get(joint)).abs() <= 1e-12)
     }
 
-    fn keeps_from_two_block(&self, hoist_length_m: f64) -> Done {
+    pub(super) fn keeps_from_two_block(&self, hoist_length_m: f64) -> Done {
         let least_m = self.site.crane.two_block_m;
         if hoist_length_m >= least_m - ROUNDING {
             return Ok(());
@@ -340,6 +373,7 @@ impl Walk<'_> {
         let least_butt_m = self.least_butt_height_m(boom_angle) - (longest_m - now.hoist_length_m);
         self.keeps_off_ground(least_butt_m)?;
         self.keeps_from_two_block(shortest_hoist_m)?;
+        self.keeps_in_guides(&to, shortest_hoist_m)?;
         let rates = self.site.crane.rates;
         let boom_m = now.boom_length_m + self.chain.crane.head_along_m;
         let hoisted_m = (now.hoist_length_m - shortest_hoist_m) + (hoist_length_m - shortest_hoist_m);
@@ -365,7 +399,7 @@ impl Walk<'_> {
         Ok(())
     }
 
-    fn hoist_to(&mut self, hoist_length_m: f64) -> Done {
+    pub(super) fn hoist_to(&mut self, hoist_length_m: f64) -> Done {
         let seconds = (hoist_length_m - self.now.hoist_length_m).abs() / self.site.crane.rates.hoist_m_s;
         self.run(self.now.with(Joint::HoistLength, hoist_length_m), Path::Even, seconds)
     }
@@ -375,7 +409,7 @@ impl Walk<'_> {
         self.run(self.now.with(Joint::PoleTilt, tilt), Path::Even, seconds)
     }
 
-    fn swing_to(&mut self, swing: f64) -> Done {
+    pub(super) fn swing_to(&mut self, swing: f64) -> Done {
         let by = swing - self.now.swing;
         let mut to = self.now.with(Joint::Swing, swing);
         if self.loaded() {
@@ -384,7 +418,7 @@ impl Walk<'_> {
         self.run(to, Path::Even, by.abs() / self.site.crane.rates.swing_rad_s)
     }
 
-    fn boom_to(&mut self, angle: f64) -> Done {
+    pub(super) fn boom_to(&mut self, angle: f64) -> Done {
         let to = self.now.with(Joint::BoomAngle, angle);
         self.keeps_off_ground(self.least_butt_height_m(angle))?;
         self.run(to, Path::Even, (angle - self.now.boom_angle).abs() / self.site.crane.rates.boom_rad_s)
@@ -411,7 +445,7 @@ impl Walk<'_> {
     }
 
     /// The load may be carried about: nothing on the hook, or the whole pole above the ground.
-    fn may_travel(&self) -> Done {
+    pub(super) fn may_travel(&self) -> Done {
         match self.phase {
             Phase::Lying | Phase::Standing => Ok(()),
             Phase::Taken => Err(stop(
@@ -450,7 +484,7 @@ impl Walk<'_> {
             Action::LowerTo { height_m } => self.height(*height_m, false),
             Action::SwingToward { point } => {
                 self.may_travel()?;
-                let swing = self.chain.crane.swing_toward(*point, self.now.swing).map_err(out_of_reach)?;
+                let swing = self.reaching().swing_toward(*point, self.now.swing).map_err(out_of_reach)?;
                 self.swing_to(swing)
             }
             Action::BoomToRadius { radius_m } => self.boom_to_radius(*radius_m),
@@ -458,6 +492,8 @@ impl Walk<'_> {
             Action::Carry { point, height_m } => self.carry(*point, *height_m, combined),
             Action::Extend { boom_length_m } => self.extend(*boom_length_m),
             Action::Turn { facing } => self.turn(*facing),
+            Action::Dig { depth_m } => self.dig(*depth_m),
+            Action::IntoGuides { from_butt_m } => self.into_guides(*from_butt_m),
             Action::Hold { question } => {
                 let hold = HoldPoint { step: self.step, time_s: self.time_s, question: question.clone() };
                 self.plan.hold_points.push(hold);
@@ -614,6 +650,17 @@ impl Walk<'_> {
             self.plan.findings.push(finding.at_step(self.step).at_time(self.time_s));
         }
         match self.phase {
+            Phase::Hanging | Phase::InHole if self.grip().is_some() => {
+                let hoist_length_m = self.now.hoist_length_m + from_m - height_m;
+                if height_m < 0.0 {
+                    self.fits_hole(height_m)?;
+                    self.phase = Phase::InHole;
+                    return self.hoist_to(hoist_length_m);
+                }
+                self.hoist_to(hoist_length_m)?;
+                self.phase = Phase::Hanging;
+                Ok(())
+            }
             Phase::Hanging if height_m < 0.0 => self.lower_into_hole(height_m),
             Phase::InHole if height_m >= 0.0 => {
                 let level_m = self.hoist_at_guiding_m().min(self.now.hoist_length_m);
@@ -688,7 +735,7 @@ impl Walk<'_> {
 
     /// From the hole's axis to the farthest of the shell between butt and ground, with the butt this deep.
     fn butt_off_hole_m(&self, depth_m: f64) -> f64 {
-        let butt = self.chain.butt_in_world(&self.now);
+        let butt = self.butt(&self.now);
         let axis = self.chain.pole_direction_in_world(&self.now, DVec3::Z);
         let at_ground = butt + axis * depth_m.max(0.0);
         let off = |point: DVec3| (point - self.site.hole.at).truncate().length();
@@ -699,7 +746,7 @@ impl Walk<'_> {
         self.may_travel()?;
         let now = self.now;
         let angle =
-            self.chain.crane.boom_angle_for(radius_m, now.boom_length_m, now.boom_angle).map_err(out_of_reach)?;
+            self.reaching().boom_angle_for(radius_m, now.boom_length_m, now.boom_angle).map_err(out_of_reach)?;
         self.boom_to(angle)
     }
 
@@ -715,7 +762,7 @@ impl Walk<'_> {
         self.keeps_off_ground(height_m)?;
         let now = self.now;
         let (swing, boom_angle) =
-            self.chain.crane.reach(point, now.boom_length_m, now.swing, now.boom_angle).map_err(out_of_reach)?;
+            self.reaching().reach(point, now.boom_length_m, now.swing, now.boom_angle).map_err(out_of_reach)?;
         let raised_m = now.hoist_length_m - (height_m - self.butt_height_m(&now)).max(0.0);
         let over = Joints { swing, boom_angle, hoist_length_m: raised_m, ..now };
         let hoist_length_m = raised_m + self.butt_height_m(&over) - height_m;
@@ -753,9 +800,9 @@ impl Walk<'_> {
         let by = shortest_turn(now_facing, facing);
         if self.phase == Phase::InHole {
             // Turning about the load line carries the butt round it.
-            let plumb = self.chain.crane.choke_in_world(&self.now);
+            let plumb = self.turns_about();
             let off = |a: DVec3, b: DVec3| (a - b).truncate().length();
-            let around_m = off(self.chain.butt_in_world(&self.now), plumb) + off(plumb, self.site.hole.at);
+            let around_m = off(self.butt(&self.now), plumb) + off(plumb, self.site.hole.at);
             let room_m = self.site.hole.diameter_m / 2.0 - around_m - self.butt_radius_m;
             if room_m < 0.0 {
                 let message = format!("Turned in the hole the butt would come {} into its wall.", feet(-room_m));
@@ -782,8 +829,7 @@ impl Walk<'_> {
         }
         self.fits_hole(height_m)?;
         let hole = self.site.hole.at;
-        let seat =
-            Seat::Butt { from: self.chain.butt_in_world(&self.now), to: DVec3::new(hole.x, hole.y, hole.z + height_m) };
+        let seat = Seat::Butt { from: self.butt(&self.now), to: DVec3::new(hole.x, hole.y, hole.z + height_m) };
         let to = self.now.with(Joint::PoleTilt, 0.0);
         let seconds = self.now.pole_tilt.abs() / self.site.crane.rates.turn_rad_s;
         self.push(to, seat, Path::Even, seconds);
@@ -836,7 +882,7 @@ fn signals(from: &Joints, to: &Joints) -> Vec<Signal> {
 }
 
 /// A place that the crane cannot come to, in a foreman's words.
-fn out_of_reach(error: ReachError) -> Box<Finding> {
+pub(super) fn out_of_reach(error: ReachError) -> Box<Finding> {
     let nearer = "Set the crane up nearer, or extend the boom.";
     let farther = "Set the crane up farther away, or retract the boom.";
     Box::new(match error {

@@ -4,7 +4,7 @@ use super::{Build, bracket, direction, point, same_length, sector};
 use crate::catalog;
 use crate::quantity::unit::{Angle, Dimension};
 use crate::quantity::{Quantity, Range};
-use crate::scene::crane::{BoomSection, ChartSector, Crane, Machine, Rates};
+use crate::scene::crane::{BoomSection, ChartSector, Crane, Derrick, InsulatedTip, Machine, Rates};
 use crate::scene::fault::{FaultKind, Faults, Places, nearest};
 use crate::scene::part::{Part, Reading};
 use crate::scene::reader::read_tree;
@@ -70,6 +70,12 @@ fn read_machine(file: &str, text: &str) -> Result<Machine, Faults> {
 
 fn check_machine(build: &mut Build<'_>, machine: &Machine) {
     check_sections(build, machine);
+    if let Some(derrick) = &machine.derrick {
+        let (flight, whole) = (&derrick.auger.flight_length, &derrick.auger.length);
+        ascending(build, [flight, whole].into_iter(), |_| "crane.machine.derrick.auger.length".to_owned());
+        let (bar, flight) = (&derrick.auger.bar_diameter, &derrick.auger.flight_diameter);
+        ascending(build, [bar, flight].into_iter(), |_| "crane.machine.derrick.auger.flight_diameter".to_owned());
+    }
     check_circle(build, "crane.machine.swing", &machine.swing);
     let (from, to) = (&machine.tail.from_height, &machine.tail.to_height);
     ascending(build, [from, to].into_iter(), |_| "crane.machine.tail.to_height".to_owned());
@@ -227,6 +233,38 @@ fn site_crane(crane: &Crane, machine: &Machine) -> site::Crane {
             source: machine.chart.source.clone(),
             sectors: machine.chart.sectors.iter().map(chart_sector).collect(),
             deductions_kg: machine.chart.deductions.si(),
+        },
+        derrick: machine.derrick.as_ref().map(derrick),
+    }
+}
+
+fn derrick(written: &Derrick) -> site::Derrick {
+    let (guides, auger) = (&written.guides, &written.auger);
+    site::Derrick {
+        guides: site::PoleGuides {
+            along_m: guides.along.si(),
+            below_m: guides.below.si(),
+            reach_m: guides.reach.si(),
+            catch_m: guides.catch.si(),
+            width_m: guides.width.si(),
+            height_m: guides.height.si(),
+            beyond_m: guides.beyond.si(),
+            holds_m: bracket(&guides.holds),
+            tilt: bracket(&guides.tilt),
+        },
+        auger: site::Auger {
+            along_m: auger.along.si(),
+            below_m: auger.below.si(),
+            left_m: auger.left.si(),
+            length_m: auger.length.si(),
+            flight_length_m: auger.flight_length.si(),
+            flight_radius_m: auger.flight_diameter.si() / 2.0,
+            bar_radius_m: auger.bar_diameter.si() / 2.0,
+            most_lean: auger.most_lean.si(),
+        },
+        insulated_tip_m: match &written.insulated_tip {
+            InsulatedTip::Absent => None,
+            InsulatedTip::Known(length) => Some(length.si()),
         },
     }
 }

@@ -77,9 +77,23 @@ pub(super) fn allowances(build: &mut Build<'_>) -> site::Allowances {
     let radius_growth = length("radius_growth", &stated.radius_growth);
     let load_swing = length("load_swing", &stated.load_swing);
     let line_movement = length("line_movement", &stated.line_movement);
+    let guide_play = stated.guide_play.as_ref().map(|stated| length("guide_play", stated));
     let RatioAllowance { value, reason } = &stated.load_swing_growth;
     let load_swing_growth = one_allowance(build, "load_swing_growth", value.si(), reason.as_deref());
-    site::Allowances { survey, placing, radius_growth, load_swing, load_swing_growth, line_movement }
+    let guide_lean = stated
+        .guide_lean
+        .as_ref()
+        .map(|stated| one_allowance(build, "guide_lean", stated.value.si(), stated.reason.as_deref()));
+    site::Allowances {
+        survey,
+        placing,
+        radius_growth,
+        load_swing,
+        load_swing_growth,
+        line_movement,
+        guide_play,
+        guide_lean,
+    }
 }
 
 fn one_allowance(build: &mut Build<'_>, name: &str, value: f64, reason: Option<&str>) -> site::Allowance {
@@ -129,6 +143,11 @@ fn action(build: &mut Build<'_>, path: &str, action: &Action, crane: &site::Cran
             site::Action::Extend { boom_length_m: length.si() }
         }
         Action::Turn(bearing) => site::Action::Turn { facing: direction(bearing) },
+        Action::Dig(depth) => site::Action::Dig { depth_m: depth.si() },
+        Action::IntoGuides(height) => {
+            on_pole(build, path, height.said(), [height.si(), height.si()]);
+            site::Action::IntoGuides { from_butt_m: height.si() }
+        }
         Action::Hold(question) => site::Action::Hold { question: question.clone() },
         Action::Work(time) => site::Action::Work { minutes: time.si() / 60.0 },
         Action::Release => site::Action::Release,

@@ -1,0 +1,294 @@
+//! What a digger derrick does besides lifting: auger a hole, hold a pole in its guides.
+
+use super::walk::{Done, Phase, ROUNDING, Walk, degrees, is_measure, out_of_reach, stop};
+use super::{AugerState, Path};
+use crate::bracket::Bracket;
+use crate::crane::chain::{Grip, Seat};
+use crate::crane::{CraneFrame, Joint, Joints, outward_range};
+use crate::quantity::show::feet;
+use crate::site::Auger;
+use glam::DVec3;
+use std::f64::consts::FRAC_PI_2;
+
+/// The point of the flight, and the free hook, are kept this high above the ground while nothing is dug (judgement).
+const OVER_GROUND_M: f64 = 0.3;
+/// How far the guides may draw the winch line aside, per length of it below the tip (judgement: about 14 degrees).
+const MOST_LINE_LEAN: f64 = 0.25;
+/// How nearly an auger must be as wide as the hole.
+const AS_WIDE_M: f64 = 0.01;
+
+impl Walk<'_> {
+    /// The joints run from where they are to these with the pole in the guides: they tilt so far, hold a pole so thick, and
+    /// do not draw the winch line too far aside.
+    pub(super) fn keeps_in_guides(&self, to: &Joints, shortest_hoist_m: f64) -> Done {
+        let (Some(grip), Some(derrick)) = (self.grip(), &self.site.crane.derrick) else { return Ok(()) };
+        let guides = &derrick.guides;
+        let angles = Bracket::exactly(self.now.boom_angle).hull(Bracket::exactly(to.boom_angle));
+        let tilts = Bracket::exactly(FRAC_PI_2) - angles;
+        let has = guides.tilt.widened(ROUNDING);
+        if !(has.contains(tilts.low()) && has.contains(tilts.high())) {
+            let worst = if has.contains(tilts.low()) { tilts.high() } else { tilts.low() };
+            let message = format!(
+                "To keep the pole plumb the guides would tilt {} from the boom; they tilt from {} to {}.",
+                degrees(worst),
+                degrees(guides.tilt.low()),
+                degrees(guides.tilt.high())
+            );
+            let limit = if worst > guides.tilt.high() { guides.tilt.high() } else { guides.tilt.low() };
+            let mend = "Use another boom length or another place for the truck.";
+            return Err(Box::new(stop("guides_tilt_limit", message, mend).measured(worst, limit, "rad")));
+        }
+        let hoist = Bracket::exactly(self.now.hoist_length_m)
+            .hull(Bracket::exactly(to.hoist_length_m))
+            .hull(Bracket::exactly(shortest_hoist_m));
+        let stations = self.chain.held_at(&grip, angles, hoist);
+        if !(stations.low() >= -ROUNDING && stations.high() <= self.site.pole.length_m + ROUNDING) {
+            let message = format!(
+                "The guides would be at {} to {} from the butt; the pole is {} long.",
+                feet(stations.low()),
+                feet(stations.high()),
+                feet(self.site.pole.length_m)
+            );
+            return Err(stop("guides_off_pole", message, "Choke the pole elsewhere, or hoist less."));
+        }
+        let held = self.outline.stretch(stations.widened(ROUNDING));
+        let ends = held.iter().flat_map(|t| [2.0 * t.radius_from_m, 2.0 * t.radius_to_m]);
+        let (thin_m, thick_m) = ends.fold((f64::INFINITY, 0.0_f64), |(a, b), d| (a.min(d), b.max(d)));
+        if !(thin_m >= guides.holds_m.low() && thick_m <= guides.holds_m.high()) {
+            let message = format!(
+                "The pole is {} to {} thick where the guides hold it; they hold {} to {}.",
+                feet(thin_m),
+                feet(thick_m),
+                feet(guides.holds_m.low()),
+                feet(guides.holds_m.high())
+            );
+            return Err(stop("guides_do_not_fit", message, "Hold the pole elsewhere, or use other guides."));
+        }
+        let aside_m = self.chain.drawn_aside_m(&grip, &self.now, to);
+        let crane = &self.chain.crane;
+        let most_m = MOST_LINE_LEAN * (hoist.low() + crane.block_length_m + crane.rigging_length_m);
+        if !(aside_m <= most_m) {
+            let message = format!(
+                "The guides would draw the winch line {} aside at the choke; over its length there {} is the most.",
+                feet(aside_m),
+                feet(most_m)
+            );
+            let mend =
+                "Choke on the face toward the boom, use longer rigging, or do not raise the choke so near the tip.";
+            return Err(Box::new(stop("line_drawn_aside", message, mend).measured(aside_m, most_m, "m")));
+        }
+        Ok(())
+    }
+
+    pub(super) fn into_guides(&mut self, from_butt_m: f64) -> Done {
+        let Some(derrick) = &self.site.crane.derrick else {
+            let message = format!("{} has no pole guides.", self.site.crane.name);
+            return Err(stop("no_guides", message, "Use a digger derrick, or leave the step out."));
+        };
+        if self.phase != Phase::Hanging || self.grip().is_some() {
+            let message = "No pole hangs free on the winch line with its butt above the ground.";
+            return Err(stop("no_load", message, "Upend the pole, then bring it into the guides once."));
+        }
+        let allowances = &self.site.allowances;
+        if allowances.guide_play.is_none() || allowances.guide_lean.is_none() {
+            let message = "How far the pole can be off in the guides, and out of plumb, is not said.";
+            let mend = "State the allowances `guide_play` and `guide_lean`.";
+            return Err(Box::new(stop("guide_play_missing", message, mend).rule("allowances of the scene")));
+        }
+        let guides = &derrick.guides;
+        let measures = [guides.along_m, guides.below_m, guides.reach_m, guides.catch_m, from_butt_m];
+        if !measures.into_iter().all(is_measure) {
+            let message = "A measure of the guides, or where they are to hold the pole, is not a number.";
+            return Err(stop("not_a_measure", message, "State it."));
+        }
+        let (grip, catch_m) = (Grip::of(guides), guides.catch_m);
+        let at = Bracket::exactly(self.now.boom_angle);
+        let here_m = self.chain.held_at(&grip, at, Bracket::exactly(self.now.hoist_length_m)).middle();
+        self.hoist_to(self.now.hoist_length_m + from_butt_m - here_m)?;
+        self.may_travel()?;
+
+        let guides_at = grip.in_world(&self.chain.crane, &self.now);
+        let butt = self.butt(&self.now);
+        let axis = self.chain.pole_direction_in_world(&self.now, DVec3::Z);
+        let off_m = (butt + axis * ((guides_at.z - butt.z) / axis.z) - guides_at).truncate().length();
+        if !(off_m <= catch_m) {
+            let message = format!(
+                "The pole hangs {} from the middle of the guides; their arms take in {}.",
+                feet(off_m),
+                feet(catch_m)
+            );
+            let mend = "Turn the pole so that its choke faces the boom, or choke nearer to the guides.";
+            return Err(Box::new(stop("pole_not_at_guides", message, mend).measured(off_m, catch_m, "m")));
+        }
+        let to = self.now.with(Joint::PoleTilt, 0.0);
+        let seat = Seat::InGuides(grip);
+        let drawn_in = Seat::Butt { from: butt, to: self.chain.butt_on(&to, &seat) };
+        let seconds =
+            self.now.pole_tilt.abs() / self.site.crane.rates.turn_rad_s + off_m / self.site.crane.rates.hoist_m_s;
+        self.push(to, drawn_in, Path::Even, seconds);
+        self.seat = seat;
+        self.keeps_in_guides(&to, to.hoist_length_m)?;
+        self.assume(
+            "In the guides the pole is kept plumb by their tilt, to the stated lean, wind included; the winch line carries all of \
+             its weight and the guides hold it sideways only.",
+        );
+        Ok(())
+    }
+
+    /// See [`crate::site::Action::Dig`].
+    pub(super) fn dig(&mut self, depth_m: f64) -> Done {
+        let Some(derrick) = &self.site.crane.derrick else {
+            let message = format!("{} has no auger.", self.site.crane.name);
+            return Err(stop("no_auger", message, "Use a digger derrick, or dig by other means before the lift."));
+        };
+        let (auger, hole) = (derrick.auger.clone(), &self.site.hole);
+        if self.phase != Phase::Lying {
+            let message = "The winch line is not free, or the pole stands already.";
+            return Err(stop("load_on_hook", message, "Dig before the load is taken."));
+        }
+        let measures = [auger.along_m, auger.below_m, auger.left_m, auger.length_m, auger.flight_radius_m, depth_m];
+        if !measures.into_iter().all(is_measure) || !(depth_m > 0.0 && auger.length_m > 0.0) {
+            let message = "A measure of the auger, or the depth to dig, is not a number above zero.";
+            return Err(stop("not_a_measure", message, "State it."));
+        }
+        if !(depth_m >= hole.depth_m - ROUNDING) {
+            let message = format!("{} is dug, but the hole is to be {} deep.", feet(depth_m), feet(hole.depth_m));
+            let finding = stop("hole_too_shallow", message, "Dig to the hole's depth.");
+            return Err(Box::new(finding.measured(depth_m, hole.depth_m, "m")));
+        }
+        if !(2.0 * auger.flight_radius_m >= hole.diameter_m - AS_WIDE_M) {
+            let wide_m = 2.0 * auger.flight_radius_m;
+            let message = format!("The auger is {} wide, the hole {}.", feet(wide_m), feet(hole.diameter_m));
+            let finding = stop("auger_too_narrow", message, "Use a wider flight, or state the hole as it will be.");
+            return Err(Box::new(finding.measured(wide_m, hole.diameter_m, "m")));
+        }
+        let over = self.boom_angle_with_point_at(&auger, OVER_GROUND_M)?;
+        let touching = self.boom_angle_with_point_at(&auger, 0.0)?;
+        let deepest = self.boom_angle_with_point_at(&auger, -depth_m)?;
+        let (swing, hole_radius_m) = self.swing_with_pin_toward_hole(&auger)?;
+        let aside_m =
+            self.out_of_plumb_m(&auger, Bracket::exactly(deepest).hull(Bracket::exactly(touching)), hole_radius_m)?;
+
+        self.hook_above_ground_at(deepest)?;
+        if self.now.boom_angle < over {
+            self.boom_to(over)?;
+        }
+        self.swing_to(swing)?;
+        self.boom_to(over)?;
+        let rates = self.site.crane.rates;
+        let seconds = (FRAC_PI_2 - over).abs() / rates.boom_rad_s;
+        self.swing_auger(AugerState::Hanging { aside_m: 0.0 }, seconds);
+        self.boom_to(touching)?;
+        self.auger = AugerState::Hanging { aside_m };
+        self.boom_to(deepest)?;
+        self.boom_to(touching)?;
+        self.auger = AugerState::Hanging { aside_m: 0.0 };
+        self.boom_to(over)?;
+        self.swing_auger(AugerState::Stowed, seconds);
+        self.assume(
+            "The hole is dug in one pass; bringing spoil up in several repeats the same motion. While it digs, the auger leans \
+             between its pin and the hole.",
+        );
+        Ok(())
+    }
+
+    fn swing_auger(&mut self, to: AugerState, seconds: f64) {
+        self.auger = AugerState::Swinging;
+        self.push(self.now, self.seat, Path::Even, seconds);
+        self.auger = to;
+    }
+
+    fn assume(&mut self, what: &str) {
+        if !self.plan.assumed.iter().any(|known| known == what) {
+            self.plan.assumed.push(what.to_owned());
+        }
+    }
+
+    /// The crane with the auger's pin in place of the line's top; boom length 0.
+    fn at_pin(&self, auger: &Auger) -> CraneFrame {
+        CraneFrame {
+            head_along_m: auger.along_m,
+            head_below_m: auger.below_m,
+            sheave_radius_m: 0.0,
+            ..self.chain.crane.clone()
+        }
+    }
+
+    /// With the auger plumb its point is at this height above the ground at the hole: along·sin β − below·cos β = rise.
+    fn boom_angle_with_point_at(&self, auger: &Auger, height_m: f64) -> Result<f64, Box<crate::finding::Finding>> {
+        let crane = &self.chain.crane;
+        let rise_m = height_m + auger.length_m + self.site.hole.at.z - crane.at.z - crane.foot_height_m;
+        let share = rise_m / auger.along_m.hypot(auger.below_m);
+        let angle = share.asin() + auger.below_m.atan2(auger.along_m);
+        let has = crane.boom_angle.widened(ROUNDING);
+        if share.abs() <= 1.0 && has.contains(angle) {
+            return Ok(angle.clamp(crane.boom_angle.low(), crane.boom_angle.high()));
+        }
+        let message = format!(
+            "To have the auger's point {} {} the ground at the hole its pin would be {} from the foot pin's height, which boom \
+             angles from {} to {} do not give.",
+            feet(height_m.abs()),
+            if height_m < 0.0 { "below" } else { "above" },
+            feet(rise_m),
+            degrees(crane.boom_angle.low()),
+            degrees(crane.boom_angle.high())
+        );
+        Err(stop("auger_out_of_reach", message, "Set the truck higher or lower, or use a longer or shorter bar."))
+    }
+
+    /// The pin is beside the boom's axis, so the boom points past the hole. And how far the hole is in the boom's plane.
+    fn swing_with_pin_toward_hole(&self, auger: &Auger) -> Result<(f64, f64), Box<crate::finding::Finding>> {
+        let crane = &self.chain.crane;
+        let away = self.site.hole.at - crane.at;
+        let square = away.truncate().length_squared() - auger.left_m * auger.left_m;
+        if !(square > 0.0) {
+            let message = "The hole is too near to the slew axis for the auger beside the boom.";
+            return Err(stop("auger_out_of_reach", message, "Set the truck up farther away."));
+        }
+        let ahead_m = square.sqrt();
+        let past = crate::crane::chain::about_z(-auger.left_m.atan2(ahead_m), away);
+        let swing = crane.swing_toward(crane.at + past, self.now.swing).map_err(out_of_reach)?;
+        Ok((swing, ahead_m))
+    }
+
+    /// The most that the pin is off the hole's axis while it digs: within what the bar can lean.
+    fn out_of_plumb_m(
+        &self,
+        auger: &Auger,
+        angles: Bracket,
+        hole_radius_m: f64,
+    ) -> Result<f64, Box<crate::finding::Finding>> {
+        let pin = self.at_pin(auger);
+        let radii =
+            outward_range(Bracket::exactly(auger.along_m), auger.below_m, angles) + Bracket::exactly(pin.foot_offset_m);
+        let aside_m = (radii.high() - hole_radius_m).abs().max((radii.low() - hole_radius_m).abs());
+        let most_m = auger.most_lean * auger.length_m;
+        if aside_m <= most_m {
+            return Ok(aside_m);
+        }
+        let message = format!(
+            "While the auger digs its pin is {} to {} from the slew axis, the hole {}: {} out of plumb is the most.",
+            feet(radii.low()),
+            feet(radii.high()),
+            feet(hole_radius_m),
+            feet(most_m)
+        );
+        let mend = format!(
+            "Set the truck so that the hole is {} to {} from its slew axis.",
+            feet(radii.high() - most_m),
+            feet(radii.low() + most_m)
+        );
+        Err(Box::new(stop("auger_out_of_plumb", message, mend).measured(aside_m, most_m, "m")))
+    }
+
+    /// Draws the free hook up so far that with the boom at this angle it is above the ground at the hole.
+    fn hook_above_ground_at(&mut self, boom_angle: f64) -> Done {
+        let crane = &self.chain.crane;
+        let low = Joints { boom_angle, ..self.now };
+        let room_m = crane.choke_in_world(&low).z - self.site.hole.at.z - OVER_GROUND_M;
+        self.hoist_to(self.now.hoist_length_m + room_m.min(0.0))
+    }
+}
+
+#[cfg(test)]
+mod tests;
