@@ -12,6 +12,7 @@
 //! | [`approach`], [`capacity`] | proven gaps; percent of chart |
 //! | [`check`] | everything gathered into one report |
 //! | [`report`], [`trace`] | text and JSON |
+//! | [`rehearsal`] | the site at any instant, to be drawn |
 //!
 //! Axes: metres, x east, y north, z up, right-handed. Angles in radians. No clock, no globals, no panic on any input.
 
@@ -30,6 +31,7 @@ pub mod finding;
 pub mod motion;
 pub mod pole;
 pub mod quantity;
+pub mod rehearsal;
 pub mod report;
 pub mod rigging;
 pub mod rules;
