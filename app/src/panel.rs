@@ -16,6 +16,7 @@ use scene_core::report::Verdict;
 pub struct State<'a> {
     pub rehearsal: &'a Rehearsal,
     pub time_s: f64,
+    pub step: usize,
     pub playing: bool,
     pub speed: f64,
     pub stop_at_holds: bool,
@@ -32,6 +33,8 @@ pub struct State<'a> {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Ask {
     Go(f64),
+    /// To the beginning of a step, be it ever so short.
+    Step(usize),
     Play(bool),
     Speed(f64),
     StopAtHolds(bool),
@@ -44,6 +47,8 @@ pub enum Ask {
 
 pub fn style(context: &egui::Context, dark: bool) {
     context.set_theme(if dark { egui::Theme::Dark } else { egui::Theme::Light });
+    context.style_mut_of(egui::Theme::Light, |style| style.visuals.override_text_color = Some(Color32::from_gray(22)));
+    context.style_mut_of(egui::Theme::Dark, |style| style.visuals.override_text_color = Some(Color32::from_gray(232)));
 }
 
 /// The scene's name, what the check found, and what is shown.

@@ -15,9 +15,9 @@ pub struct Look {
     pub colour: [u8; 3],
 }
 
-pub const STOP: Look = Look { mark: "✖", word: "stop", colour: [166, 20, 40] };
-pub const COVERED: Look = Look { mark: "◆", word: "covered", colour: [150, 90, 0] };
-pub const APART: Look = Look { mark: "●", word: "apart", colour: [0, 98, 130] };
+pub const STOP: Look = Look { mark: "⛔", word: "stop", colour: [166, 20, 40] };
+pub const COVERED: Look = Look { mark: "⚠", word: "covered", colour: [150, 90, 0] };
+pub const APART: Look = Look { mark: "⏺", word: "apart", colour: [0, 98, 130] };
 
 impl Look {
     /// Of a pair whose proven state over the path is known, at an instant with this margin.

@@ -6,7 +6,7 @@ use scene_core::quantity::show::show_duration;
 
 pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
     let report = &state.rehearsal.report;
-    let now = state.rehearsal.step_at(state.time_s);
+    let now = state.step;
     heading(ui, "Steps");
     egui::ScrollArea::vertical().auto_shrink([false, true]).show(ui, |ui| {
         for step in &report.steps {
@@ -29,9 +29,10 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
                     }
                 }
             });
-            let response = inside.response.interact(egui::Sense::click()).on_hover_cursor(egui::CursorIcon::PointingHand);
+            let response =
+                inside.response.interact(egui::Sense::click()).on_hover_cursor(egui::CursorIcon::PointingHand);
             if response.clicked() {
-                asks.push(Ask::Go(step.from_s));
+                asks.push(Ask::Step(step.step));
             }
             if here && state.playing {
                 response.scroll_to_me(None);

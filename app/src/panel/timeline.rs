@@ -19,26 +19,35 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
         }
         let steps = &state.rehearsal.report.steps;
         if ui.button("⏮").on_hover_text("Step before (left arrow)").clicked() {
-            let before = steps.iter().rev().find(|step| step.from_s < state.time_s - 1e-6);
-            asks.push(Ask::Go(before.map_or(0.0, |step| step.from_s)));
+            asks.push(Ask::Step(state.step.saturating_sub(1)));
         }
         if ui.button("⏭").on_hover_text("Next step (right arrow)").clicked() {
-            let next = steps.iter().find(|step| step.from_s > state.time_s + 1e-6);
-            asks.push(Ask::Go(next.map_or(state.rehearsal.end_s(), |step| step.from_s)));
+            asks.push(Ask::Step((state.step + 1).min(steps.len().saturating_sub(1))));
         }
-        egui::ComboBox::from_id_salt("speed").width(64.0).selected_text(format!("{}×", state.speed)).show_ui(ui, |ui| {
-            for speed in SPEEDS {
-                if ui.selectable_label(speed == state.speed, format!("{speed}×")).clicked() {
-                    asks.push(Ask::Speed(speed));
+        egui::ComboBox::from_id_salt("speed").width(64.0).selected_text(format!("{}×", state.speed)).show_ui(
+            ui,
+            |ui| {
+                for speed in SPEEDS {
+                    if ui.selectable_label(speed == state.speed, format!("{speed}×")).clicked() {
+                        asks.push(Ask::Speed(speed));
+                    }
                 }
-            }
-        });
+            },
+        );
         let mut stop = state.stop_at_holds;
         if ui.checkbox(&mut stop, "Stop at hold points").changed() {
             asks.push(Ask::StopAtHolds(stop));
         }
         let done = format!("{} of {}", show_duration(state.time_s), show_duration(state.rehearsal.end_s()));
         ui.label(RichText::new(done).color(quiet(ui)));
+        if let Some(row) = state.governing.and_then(|row| state.rehearsal.report.gaps.get(row)) {
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                let least = feet_inches(row.margin_m);
+                let said =
+                    format!("margin of {} to {}: proven least {least} at the dot, line sampled", row.body, row.other);
+                ui.add(egui::Label::new(RichText::new(said).small().color(quiet(ui))).truncate());
+            });
+        }
     });
     strip(ui, state, asks);
     ui.add_space(2.0);
@@ -52,7 +61,7 @@ struct Scale {
 
 impl Scale {
     fn of(steps: &[StepRow], left: f32, right: f32) -> Self {
-        let share = |step: &StepRow| (step.to_s - step.from_s).max(0.0).sqrt() + 2.0;
+        let share = |step: &StepRow| (step.to_s - step.from_s).max(0.0).sqrt() + 8.0;
         let whole: f64 = steps.iter().map(share).sum::<f64>().max(1e-9);
         let mut knots = vec![(steps.first().map_or(0.0, |step| step.from_s), left)];
         let mut before = 0.0;
@@ -86,12 +95,14 @@ fn strip(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
         return;
     }
     let scale = Scale::of(steps, rect.left(), rect.right());
-    let (bar, graph) = (Rect::from_min_max(rect.min, pos2(rect.right(), rect.top() + 22.0)), rect.with_min_y(rect.top() + 26.0));
-    let now = state.rehearsal.step_at(state.time_s);
+    let (bar, graph) =
+        (Rect::from_min_max(rect.min, pos2(rect.right(), rect.top() + 22.0)), rect.with_min_y(rect.top() + 26.0));
+    let now = state.step;
     let visuals = ui.visuals().clone();
     let text = visuals.text_color();
-    for step in steps {
-        let cell = Rect::from_min_max(pos2(scale.x(step.from_s), bar.top()), pos2(scale.x(step.to_s).max(scale.x(step.from_s) + 2.0), bar.bottom())).shrink2(vec2(1.0, 0.0));
+    for (step, ends) in steps.iter().zip(scale.knots.windows(2)) {
+        let cell =
+            Rect::from_min_max(pos2(ends[0].1, bar.top()), pos2(ends[1].1, bar.bottom())).shrink2(vec2(1.0, 0.0));
         let (fill, ink) = if step.step == now {
             (visuals.selection.bg_fill, visuals.selection.stroke.color)
         } else {
@@ -99,10 +110,19 @@ fn strip(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
         };
         painter.rect_filled(cell, 3.0, fill);
         let label = if step.hold.is_some() { "✋".to_owned() } else { format!("{}", step.step + 1) };
-        painter.with_clip_rect(cell).text(cell.center(), egui::Align2::CENTER_CENTER, label, FontId::proportional(12.0), ink);
+        painter.with_clip_rect(cell).text(
+            cell.center(),
+            egui::Align2::CENTER_CENTER,
+            label,
+            FontId::proportional(12.0),
+            ink,
+        );
     }
     graph_of(&painter, graph, &scale, state, &visuals);
-    let x = scale.x(state.time_s);
+    let x = match steps.get(now).zip(scale.knots.get(now)) {
+        Some((step, knot)) if step.to_s <= step.from_s => knot.1 + 1.0,
+        _ => scale.x(state.time_s),
+    };
     painter.line_segment([pos2(x, rect.top()), pos2(x, rect.bottom())], Stroke::new(2.0, text));
     if let Some(at) = response.interact_pointer_pos() {
         asks.push(Ask::Go(scale.time_s(at.x.clamp(rect.left(), rect.right()))));
@@ -121,7 +141,12 @@ fn graph_of(painter: &egui::Painter, rect: Rect, scale: &Scale, state: &State, v
         rect.bottom() - 3.0 - (rect.height() - 6.0) * share as f32
     };
     let zero = y(0.0);
-    painter.extend(egui::Shape::dashed_line(&[pos2(rect.left(), zero), pos2(rect.right(), zero)], Stroke::new(1.0, quiet), 4.0, 4.0));
+    painter.extend(egui::Shape::dashed_line(
+        &[pos2(rect.left(), zero), pos2(rect.right(), zero)],
+        Stroke::new(1.0, quiet),
+        4.0,
+        4.0,
+    ));
     let look = margin::governing_look(state);
     for pair in state.margins.windows(2) {
         let [(s0, m0), (s1, m1)] = [pair[0], pair[1]];
@@ -133,8 +158,6 @@ fn graph_of(painter: &egui::Painter, rect: Rect, scale: &Scale, state: &State, v
         let at = pos2(scale.x(time_s), y(row.margin_m));
         painter.circle(at, 4.5, tint(look, visuals), Stroke::new(1.5, visuals.text_color()));
     }
-    let said = format!("margin, {} to {}: at least {} (proven); line is sampled", row.body, row.other, feet_inches(row.margin_m));
-    painter.text(rect.left_top() + vec2(6.0, 3.0), egui::Align2::LEFT_TOP, said, FontId::proportional(11.5), quiet);
 }
 
 /// Lighter on a dark ground.

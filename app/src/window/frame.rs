@@ -37,6 +37,7 @@ fn panels(
     let state = panel::State {
         rehearsal,
         time_s: clock.time_s,
+        step: clock.step_shown(&open),
         playing: clock.playing,
         speed: clock.speed,
         stop_at_holds: clock.stop_at_holds,
@@ -48,7 +49,8 @@ fn panels(
     };
     let mut asks = Vec::new();
     let top = egui::Panel::top("head").show(&mut ui, |ui| panel::head(ui, &state, &mut asks)).response.rect;
-    let bottom = egui::Panel::bottom("timeline").show(&mut ui, |ui| timeline::show(ui, &state, &mut asks)).response.rect;
+    let bottom =
+        egui::Panel::bottom("timeline").show(&mut ui, |ui| timeline::show(ui, &state, &mut asks)).response.rect;
     let left = egui::Panel::left("steps")
         .default_size(232.0)
         .show(&mut ui, |ui| steps::show(ui, &state, &mut asks))
@@ -71,16 +73,10 @@ fn panels(
     }
     for ask in asks {
         match ask {
-            Ask::Go(time_s) => {
-                clock.time_s = time_s;
-                clock.playing = false;
-            }
-            Ask::Play(playing) => {
-                if playing && clock.time_s >= rehearsal.end_s() {
-                    clock.time_s = 0.0;
-                }
-                clock.playing = playing;
-            }
+            Ask::Go(time_s) => clock.go(time_s),
+            Ask::Step(step) => clock.go_to_step(&open, step),
+            Ask::Play(true) => clock.play(rehearsal.end_s()),
+            Ask::Play(false) => clock.playing = false,
             Ask::Speed(speed) => clock.speed = speed,
             Ask::StopAtHolds(stop) => clock.stop_at_holds = stop,
             Ask::Weather(weather) => view.weather = weather,
@@ -102,24 +98,18 @@ fn names(
     [left, top, right, bottom]: [f32; 4],
 ) {
     let inside = egui::Rect::from_min_max(egui::pos2(left, top), egui::pos2(right, bottom)).shrink(6.0);
-    let painter = context.layer_painter(egui::LayerId::new(egui::Order::Background, "names".into())).with_clip_rect(inside);
-    let scale = 1.0;
+    let painter =
+        context.layer_painter(egui::LayerId::new(egui::Order::Background, "names".into())).with_clip_rect(inside);
     let seen = |point: scene_core::glam::DVec3| {
         let p = camera.world_to_viewport(at, axes::to_engine(point)).ok()?;
-        let p = egui::pos2(p.x * scale, p.y * scale);
-        // The viewport begins where the panels end.
-        let p = if camera.viewport.is_some() && camera.logical_viewport_rect().is_some_and(|r| r.min.x > 0.0) && p.x < 0.0 {
-            p
-        } else {
-            p
-        };
-        Some(p)
+        Some(egui::pos2(p.x, p.y))
     };
     let mut taken: Vec<egui::Rect> = Vec::new();
     let mut write = |p: egui::Pos2, text: &str, ink: egui::Color32, ground: egui::Color32, size: f32| {
         let galley = painter.layout_no_wrap(text.to_owned(), egui::FontId::proportional(size), ink);
         for lift in [0.0, 20.0, -20.0, 40.0, -40.0] {
-            let rect = egui::Rect::from_min_size(p + egui::vec2(9.0, -9.0 - lift), galley.size()).expand2(egui::vec2(5.0, 2.0));
+            let rect = egui::Rect::from_min_size(p + egui::vec2(9.0, -9.0 - lift), galley.size())
+                .expand2(egui::vec2(5.0, 2.0));
             if inside.contains_rect(rect) && !taken.iter().any(|other| other.intersects(rect)) {
                 painter.rect_filled(rect, 4.0, ground);
                 painter.galley(rect.min + egui::vec2(5.0, 2.0), galley, ink);

@@ -62,10 +62,11 @@ fn cover(
     mut meshes: ResMut<Assets<Mesh>>,
     mut materials: ResMut<Assets<StandardMaterial>>,
 ) {
-    let step = open.rehearsal.step_at(clock.time_s);
+    let step = clock.step_shown(&open);
     if now.step == Some((step, view.weather)) && !open.is_changed() {
         return;
     }
+    let now = &mut *now;
     now.step = Some((step, view.weather));
     now.curves = open.rehearsal.curves(step, view.weather);
     for entity in std::mem::take(&mut now.sleeves) {
@@ -85,9 +86,10 @@ fn cover(
         if !on || off {
             continue;
         }
-        let (Some((first, from)), Some((_, to))) =
-            (station::locate(spans, site.hole.at, station_m.low()), station::locate(spans, site.hole.at, station_m.high()))
-        else {
+        let (Some((first, from)), Some((_, to))) = (
+            station::locate(spans, site.hole.at, station_m.low()),
+            station::locate(spans, site.hole.at, station_m.high()),
+        ) else {
             continue;
         };
         let Some(span) = spans.get(first) else { continue };
@@ -107,7 +109,7 @@ fn cover(
     }
 }
 
-fn draw_lines(mut gizmos: Gizmos, mut strong: Gizmos<Strong>, now: Res<Now>, open: Res<Open>, view: Res<View>) {
+fn draw_lines(mut gizmos: Gizmos, mut strong: Gizmos<Strong>, now: Res<Now>, open: Res<Open>) {
     let site = &open.rehearsal.site;
     for curve in &now.curves {
         let colour = match site.wires.get(curve.wire).map(|wire| wire.kind) {
@@ -120,13 +122,12 @@ fn draw_lines(mut gizmos: Gizmos, mut strong: Gizmos<Strong>, now: Res<Now>, ope
     // Ten feet to a square.
     const SQUARE_M: f32 = 3.048;
     let ground = to_engine(site.hole.at);
-    gizmos
-        .grid(
-            Isometry3d::new(ground, Quat::from_rotation_x(std::f32::consts::FRAC_PI_2)),
-            UVec2::splat(24),
-            Vec2::splat(SQUARE_M),
-            Color::srgba(0.30, 0.33, 0.27, 0.35),
-        );
+    gizmos.grid(
+        Isometry3d::new(ground, Quat::from_rotation_x(std::f32::consts::FRAC_PI_2)),
+        UVec2::splat(24),
+        Vec2::splat(SQUARE_M),
+        Color::srgba(0.30, 0.33, 0.27, 0.35),
+    );
     if let Some(nearest) = &now.nearest {
         let [r, g, b] = margin::Look::of(nearest.margin_m, margin::state(&open.rehearsal.report, nearest)).colour;
         let colour = Color::srgb_u8(r, g, b);
@@ -136,5 +137,4 @@ fn draw_lines(mut gizmos: Gizmos, mut strong: Gizmos<Strong>, now: Res<Now>, ope
             strong.sphere(Isometry3d::from_translation(at), 0.12, colour);
         }
     }
-    let _ = view;
 }

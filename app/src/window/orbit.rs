@@ -42,7 +42,7 @@ impl Orbit {
 
 fn place(mut commands: Commands, view: Res<View>, mut settings: ResMut<EguiGlobalSettings>) {
     settings.auto_create_primary_context = false;
-    let orbit = Orbit { about: view.about, around: 0.75, above: 0.22, away_m: 46.0 };
+    let orbit = Orbit { about: view.about, around: 0.75, above: 0.16, away_m: 62.0 };
     commands.spawn((
         Camera3d::default(),
         Msaa::Sample4,
@@ -84,7 +84,7 @@ fn turn(
 fn jump(mut orbit: Single<&mut Orbit>, keys: Res<ButtonInput<KeyCode>>, open: Res<Open>, view: Res<View>) {
     let crane = &open.rehearsal.site.crane;
     let hole = to_engine(open.rehearsal.site.hole.at);
-    let home = Orbit { about: view.about, around: 0.75, above: 0.22, away_m: 46.0 };
+    let home = Orbit { about: view.about, around: 0.75, above: 0.16, away_m: 62.0 };
     let line = open.rehearsal.site.wires.first().and_then(|wire| wire.spans.first());
     let along = line.map_or(Vec3::X, |span| to_engine(span.to - span.from));
     let bearing = along.x.atan2(along.z);

@@ -88,7 +88,15 @@ fn stand(
             put(&slab([x - 0.6, x + 0.6], [2.9 * side - 0.6, 2.9 * side + 0.6], [0.0, 0.12]), &wood);
         }
     }
-    put(&frustum(site.hole.at - DVec3::Z * 0.01, site.hole.at + DVec3::Z * 0.01, site.hole.diameter_m / 2.0, site.hole.diameter_m / 2.0), &dark);
+    put(
+        &frustum(
+            site.hole.at - DVec3::Z * 0.01,
+            site.hole.at + DVec3::Z * 0.01,
+            site.hole.diameter_m / 2.0,
+            site.hole.diameter_m / 2.0,
+        ),
+        &dark,
+    );
 }
 
 /// The ends of spans, those of one support together.

@@ -22,7 +22,7 @@ impl View {
         let (hole, crane) = (site.hole.at, site.crane.at);
         let middle = hole + (crane - hole) * 0.35;
         Self {
-            about: super::axes::to_engine(middle) + Vec3::Y * 8.0,
+            about: super::axes::to_engine(middle) + Vec3::Y * 12.0,
             weather: 0,
             report_open: false,
             names: true,
