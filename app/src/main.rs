@@ -4,6 +4,8 @@
 
 mod command;
 #[cfg(feature = "window")]
+mod document;
+#[cfg(feature = "window")]
 mod panel;
 mod scene_file;
 #[cfg(feature = "window")]

@@ -22,6 +22,14 @@ pub struct State<'a> {
     pub stop_at_holds: bool,
     pub weather: usize,
     pub dark: bool,
+    /// What would be undone, and done again.
+    pub undo: Option<&'a str>,
+    pub redo: Option<&'a str>,
+    pub saved: bool,
+    /// The governing margin before the edit that goes on.
+    pub margin_before_m: Option<f64>,
+    /// Something that could not be done, and why.
+    pub trouble: Option<&'a str>,
     pub nearest: Option<&'a Nearest>,
     /// Index into the report's gaps.
     pub governing: Option<usize>,
@@ -40,6 +48,9 @@ pub enum Ask {
     StopAtHolds(bool),
     Weather(usize),
     LookAt(DVec3),
+    Undo,
+    Redo,
+    Save,
     Report,
     Names,
     Dark,
@@ -64,6 +75,16 @@ pub fn head(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
         };
         margin::badge(ui, &text, look);
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            if ui.add_enabled(!state.saved, egui::Button::new("Save")).on_hover_text("Ctrl+S").clicked() {
+                asks.push(Ask::Save);
+            }
+            for (word, what, ask) in [("Redo", state.redo, Ask::Redo), ("Undo", state.undo, Ask::Undo)] {
+                let button = ui.add_enabled(what.is_some(), egui::Button::new(word));
+                if button.on_hover_text(what.unwrap_or_default()).clicked() {
+                    asks.push(ask);
+                }
+            }
+            ui.separator();
             if ui.button("Report").clicked() {
                 asks.push(Ask::Report);
             }

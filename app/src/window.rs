@@ -12,51 +12,72 @@ mod axes;
 mod bodies;
 mod clock;
 mod draw;
+mod edit;
 mod frame;
 mod lines;
 mod orbit;
 mod place;
 mod view;
 
+use crate::document::Document;
 use bevy::ecs::error::{ErrorContext, FallbackErrorHandler};
 use bevy::log::error;
 use bevy::prelude::*;
 use bevy::winit::WinitSettings;
 use bevy_egui::EguiPlugin;
 use scene_core::rehearsal::Rehearsal;
-use scene_core::site::Site;
 
 /// The scene that is open.
 #[derive(Resource)]
 pub struct Open {
+    pub document: Document,
     pub rehearsal: Rehearsal,
+    /// The governing margin before the edit that goes on.
+    pub margin_before_m: Option<f64>,
+    /// Something that could not be done, and why.
+    pub trouble: Option<String>,
     /// The row of the report that rules, and its margin over time as sampled.
     pub governing: Option<usize>,
     pub margins: Vec<(f64, f64)>,
 }
 
 impl Open {
-    fn new(site: &Site) -> Self {
+    fn new(document: Document) -> Self {
+        let rehearsal = Rehearsal::of(document.site());
+        let mut open =
+            Self { document, rehearsal, margin_before_m: None, trouble: None, governing: None, margins: Vec::new() };
+        open.look(true);
+        open
+    }
+
+    /// Checks the site again after an edit; the margin over time only when the edit is over.
+    pub fn check(&mut self, settled: bool) {
+        self.rehearsal = Rehearsal::of(self.document.site());
+        self.look(settled);
+    }
+
+    fn look(&mut self, settled: bool) {
         const SAMPLES: usize = 400;
-        let rehearsal = Rehearsal::of(site);
-        let report = &rehearsal.report;
-        let governing = report.governing().and_then(|ruling| report.gaps.iter().position(|row| row == ruling));
-        let margins = governing.map_or(Vec::new(), |row| rehearsal.margins(row, SAMPLES));
-        Self { rehearsal, governing, margins }
+        let report = &self.rehearsal.report;
+        self.governing = report.governing().and_then(|ruling| report.gaps.iter().position(|row| row == ruling));
+        self.margins.clear();
+        if let Some(row) = self.governing.filter(|_| settled) {
+            self.margins = self.rehearsal.margins(row, SAMPLES);
+        }
+    }
+
+    pub fn governing_margin_m(&self) -> Option<f64> {
+        self.governing.and_then(|row| self.rehearsal.report.gaps.get(row)).map(|row| row.margin_m)
     }
 }
 
 /// Opens the window on a scene and returns when it is closed.
-pub fn open(site: &Site) -> Result<(), String> {
+pub fn open(document: Document) -> Result<(), String> {
     let plugins = DefaultPlugins.set(WindowPlugin {
-        primary_window: Some(Window {
-            title: format!("Plumbrise - {}", site.name),
-            resolution: (1280, 720).into(),
-            ..default()
-        }),
+        primary_window: Some(Window { resolution: (1280, 720).into(), ..default() }),
         ..default()
     });
-    let open = Open::new(site);
+    let open = Open::new(document);
     let exit = App::new()
         .add_plugins(plugins)
         .add_plugins(EguiPlugin::default())
@@ -66,7 +87,7 @@ pub fn open(site: &Site) -> Result<(), String> {
         .insert_resource(clock::Clock::default())
         .insert_resource(open)
         .add_plugins((orbit::OrbitPlugin, place::PlacePlugin, bodies::BodiesPlugin, lines::LinesPlugin))
-        .add_plugins((clock::ClockPlugin, frame::FramePlugin))
+        .add_plugins((clock::ClockPlugin, edit::EditPlugin, frame::FramePlugin))
         .run();
     match exit {
         AppExit::Success => Ok(()),

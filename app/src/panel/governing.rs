@@ -9,6 +9,9 @@ use scene_core::report::GapRow;
 pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
     let report = &state.rehearsal.report;
     egui::ScrollArea::vertical().auto_shrink([false, true]).show(ui, |ui| {
+        if let Some(trouble) = state.trouble {
+            margin::badge(ui, trouble, margin::STOP);
+        }
         heading(ui, "Over the whole path");
         match state.governing.and_then(|row| report.gaps.get(row)) {
             Some(row) => whole_path(ui, row, asks, state),
@@ -55,6 +58,12 @@ fn whole_path(ui: &mut egui::Ui, row: &GapRow, asks: &mut Vec<Ask>, state: &Stat
         line("less required", feet_inches(row.required_m), false);
         line("margin", feet_inches(row.margin_m), true);
     });
+    if let Some(before_m) = state.margin_before_m {
+        let by_m = row.margin_m - before_m;
+        let sign = if by_m >= 0.0 { "more" } else { "less" };
+        let said = format!("{} {sign} than before ({})", feet_inches(by_m.abs()), feet_inches(before_m));
+        ui.label(RichText::new(said).strong());
+    }
     let known_mm = (row.high_m - row.low_m).max(0.0) * 1000.0;
     let known = format!("Arithmetic known to {known_mm:.1} mm; the allowances are how well the site is known.");
     ui.label(RichText::new(known).small().color(quiet(ui)));

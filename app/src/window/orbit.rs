@@ -16,7 +16,7 @@ pub struct OrbitPlugin;
 impl Plugin for OrbitPlugin {
     fn build(&self, app: &mut App) {
         app.add_systems(Startup, place)
-            .add_systems(Update, turn.run_if(not(egui_wants_any_pointer_input)))
+            .add_systems(Update, turn.run_if(not(egui_wants_any_pointer_input)).run_if(not(super::edit::dragging)))
             .add_systems(Update, jump.run_if(not(egui_wants_any_keyboard_input)))
             .add_systems(Update, (fly, fit).chain());
     }

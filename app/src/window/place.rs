@@ -14,38 +14,50 @@ impl Plugin for PlacePlugin {
     fn build(&self, app: &mut App) {
         app.insert_resource(ClearColor(Color::srgb(0.78, 0.86, 0.93)))
             .insert_resource(GlobalAmbientLight { brightness: 500.0, ..default() })
-            .add_systems(Startup, stand);
+            .add_systems(Startup, light)
+            .add_systems(Update, stand.run_if(resource_changed::<Open>));
     }
 }
 
+fn light(mut commands: Commands) {
+    commands.spawn((
+        DirectionalLight { illuminance: 8_500.0, shadow_maps_enabled: true, ..default() },
+        Transform::from_xyz(45.0, 80.0, 55.0).looking_at(Vec3::ZERO, Vec3::Y),
+    ));
+}
+
+/// Everything here is of one make of the scene.
+#[derive(Component)]
+struct Standing;
+
 fn stand(
     mut commands: Commands,
+    before: Query<Entity, With<Standing>>,
     open: Res<Open>,
     mut meshes: ResMut<Assets<Mesh>>,
     mut materials: ResMut<Assets<StandardMaterial>>,
 ) {
+    for entity in &before {
+        commands.entity(entity).despawn();
+    }
     let mut matt = |r: f32, g: f32, b: f32| {
         materials.add(StandardMaterial { base_color: Color::srgb(r, g, b), perceptual_roughness: 0.95, ..default() })
     };
     let site = &open.rehearsal.site;
     let ground = to_engine(site.hole.at);
     commands.spawn((
+        Standing,
         Mesh3d(meshes.add(Plane3d::default().mesh().size(900.0, 900.0))),
         MeshMaterial3d(matt(0.53, 0.57, 0.46)),
         Transform::from_translation(ground - Vec3::Y * 0.02),
     ));
-    commands.spawn((
-        DirectionalLight { illuminance: 8_500.0, shadow_maps_enabled: true, ..default() },
-        Transform::from_xyz(45.0, 80.0, 55.0).looking_at(Vec3::ZERO, Vec3::Y),
-    ));
-
     let wood = matt(0.45, 0.35, 0.26);
     let pale = matt(0.80, 0.78, 0.72);
     let dark = matt(0.16, 0.16, 0.17);
     let steel = matt(0.62, 0.50, 0.19);
     let mut put = |hull: &Hull, material: &Handle<StandardMaterial>| {
         if let Some(mesh) = draw::solid(hull) {
-            commands.spawn((Mesh3d(meshes.add(mesh)), MeshMaterial3d(material.clone())));
+            commands.spawn((Standing, Mesh3d(meshes.add(mesh)), MeshMaterial3d(material.clone())));
         }
     };
 
