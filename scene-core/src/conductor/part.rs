@@ -13,8 +13,6 @@ pub(super) struct Part {
     pub support: DVec3,
     /// It comes after the grip along the line.
     pub after: bool,
-    /// Horizontal, as it hangs by itself.
-    run_m: f64,
     /// Along the wire as it hangs by itself, less what wind stretches it.
     pub length_m: Bracket,
     /// Without tension, when the conductor's EA is stated.
@@ -22,8 +20,20 @@ pub(super) struct Part {
     stiffness_n: Option<f64>,
     /// Of the whole span in still air.
     pub curvature: Bracket,
-    /// The most that length² − chord² can be, hanging by itself in any wind of the case.
-    pub slack_high_m2: f64,
+    /// The least and the most that length² − chord² can be, hanging by itself in any wind of the case.
+    pub slack_m2: Bracket,
+    /// Of the whole span, by itself in any wind of the case.
+    in_wind: Bracket,
+    /// The mean tension is at most this many times the horizontal one, hanging by itself in any wind of the case.
+    mean_to_horizontal: f64,
+}
+
+/// The curvatures of a part whose mean tension is what it was when the wire hung by itself.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Unchanged {
+    pub still: Bracket,
+    /// In any wind of the case, with the tension by itself in that wind or in less.
+    pub in_wind: Bracket,
 }
 
 impl Part {
@@ -60,16 +70,22 @@ impl Part {
             let least = 1.0 + slack.horizontal_tension_n(weight) / stiffness;
             Bracket::between(shortest / most, longest / least)
         });
-        let windy = carried.curvature(&span.chord, span.curvature);
+        let in_wind = carried.curvature(&span.chord, span.curvature);
+        let tilted_run_m = span.chord.tilted_run_m(carried.blowout);
+        let slack_m2 = Bracket::between(
+            slack_from_curvature(run_m * (to - from), in_wind.low()),
+            slack_from_curvature(tilted_run_m * (to - from), in_wind.high()),
+        );
         Ok(Self {
             support: if from == 0.0 { span.chord.from } else { span.chord.to },
             after: from != 0.0,
-            run_m: run_m * (to - from),
             length_m,
             unstressed_m,
             stiffness_n,
             curvature: span.curvature,
-            slack_high_m2: slack_from_curvature(span.chord.tilted_run_m(carried.blowout) * (to - from), windy.high()),
+            slack_m2: slack_m2.ok_or(CatenaryError::TooSlack { run_m })?,
+            in_wind,
+            mean_to_horizontal: mean_to_horizontal(span, carried, in_wind, from, to)?,
         })
     }
 
@@ -81,10 +97,19 @@ impl Part {
         if self.after { (grips, [self.support; 2]) } else { ([self.support; 2], grips) }
     }
 
-    /// Slackest with the tension as it was. Along a steeper chord the same tension has a smaller horizontal part.
-    pub fn unchanged_tension(&self, run_low_m: f64, chord_high_m: f64) -> Bracket {
-        let (steeper, flatter) = ((chord_high_m / run_low_m).max(1.0), (self.run_m / self.length_m.high()).min(1.0));
-        Bracket::between(self.curvature.low() * flatter, self.curvature.high() * steeper).unwrap_or(self.curvature)
+    /// With the mean tension as it was, along any chord of the part no longer than this with no less run.
+    ///
+    /// The wire hung by itself with a horizontal tension H and a mean one T; its new curvature is w·chord/(T·run), which is its
+    /// old one, w/H, times H/T times chord/run. Both factors keep to what they can be: H/T ≤ 1, chord/run ≥ 1, in the
+    /// plane of any wind too. What the wind made of the curvature it did on the chord of the whole span, before the grip.
+    pub fn unchanged_tension(&self, run_low_m: f64, chord_high_m: f64, carried: &Carried) -> Unchanged {
+        let (steeper, flatter) = ((chord_high_m / run_low_m).max(1.0), 1.0 / self.mean_to_horizontal);
+        let between = |low: f64, high: f64| Bracket::between(low * flatter, high * steeper).unwrap_or(self.curvature);
+        let load = carried.resultant_n_per_m / carried.weight_n_per_m;
+        Unchanged {
+            still: between(self.curvature.low(), self.curvature.high()),
+            in_wind: between(self.in_wind.low(), self.in_wind.high().max(self.curvature.high() * load)),
+        }
     }
 
     /// Between fixed ends, of a wire that does not stretch: low zero when it may not reach.
@@ -124,4 +149,38 @@ fn extremes(
     let least = low.min(high).min(2.0 * middle - greatest);
     Bracket::between(least * (1.0 - 1e-13), greatest * (1.0 + 1e-13))
         .ok_or(CatenaryError::TooShort { length_m: least, chord_m: 0.0 })
+}
+
+/// A bound on T/H of the part, T the mean tension along it and H the horizontal one, in the planes of all winds of the case.
+///
+/// ∫T ds/length of a catenary gives T/H = (1/(sinh σ/σ) + cosh 2m·cosh σ)/(2·cosh m), with m and σ of the part. It grows with
+/// |m|, and with σ (in which (sinh σ/σ)′ ≤ sinh σ), so that the largest of each bounds it.
+fn mean_to_horizontal(
+    span: &StillSpan,
+    carried: &Carried,
+    in_wind: Bracket,
+    from: f64,
+    to: f64,
+) -> Result<f64, CatenaryError> {
+    let (runs, rises) = span
+        .chord
+        .tilted(carried.blowout)
+        .ok_or(CatenaryError::NoRun { run_m: span.chord.run_m, rise_m: span.chord.rise_m })?;
+    // sinh m of the span = (rise/run)/(sinh σ/σ), one way in each of rise, run and σ; the middle of the part is at
+    // m + σ·(from + to − 1).
+    let mut mid = 0f64;
+    for (run_m, rise_m, curvature) in [
+        (runs.low(), rises.low(), in_wind.low()),
+        (runs.low(), rises.high(), in_wind.low()),
+        (runs.high(), rises.low(), in_wind.high()),
+        (runs.high(), rises.high(), in_wind.high()),
+    ] {
+        let (mid_of_span, _) = Catenary::new(run_m, rise_m, curvature)?.mid_and_half();
+        for half in [runs.low() * in_wind.low() / 2.0, runs.high() * in_wind.high() / 2.0] {
+            mid = mid.max((mid_of_span + half * (from + to - 1.0)).abs());
+        }
+    }
+    let (_, half) = Catenary::new(runs.high() * (to - from), 0.0, in_wind.high())?.mid_and_half();
+    let level = if half > 0.0 { half / half.sinh() } else { 1.0 };
+    Ok((level + (2.0 * mid).cosh() * half.cosh()) / (2.0 * mid.cosh()) * (1.0 + ROUNDING))
 }

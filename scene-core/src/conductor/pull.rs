@@ -35,7 +35,8 @@ pub(super) fn on_holder(
             let load = carried.weight_n_per_m / size.cos();
             let mut sides = [None; 2];
             for ((side, part), chord) in sides.iter_mut().zip(&parts).zip(&chords) {
-                let soft = part.unchanged_tension(chord.run_m, chord.length_m()) * (load / carried.weight_n_per_m);
+                let unchanged = part.unchanged_tension(chord.run_m, chord.length_m(), carried);
+                let soft = if size == 0.0 { unchanged.still } else { unchanged.in_wind };
                 *side = Some((part.support, chord, [part.fixed(chord, carried, size)?, soft]));
             }
             for blowout in [size, -size].into_iter().take(if size == 0.0 { 1 } else { 2 }) {

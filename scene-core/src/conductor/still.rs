@@ -118,20 +118,20 @@ impl StillSpan {
     }
 
     pub fn family(&self, carried: &Carried, radius_m: f64) -> Result<SpanFamily, CatenaryError> {
-        family_between_fixed_ends(&self.chord, self.curvature, carried, radius_m)
+        family_between_fixed_ends(&self.chord, carried.curvature(&self.chord, self.curvature), carried, radius_m)
     }
 }
 
-/// All curves between two fixed ends in any wind up to the full one.
+/// All curves between two fixed ends in any wind up to the full one, from their curvatures in all those winds.
 pub(super) fn family_between_fixed_ends(
     chord: &Chord,
-    still_curvature: Bracket,
+    curvature: Bracket,
     carried: &Carried,
     radius_m: f64,
 ) -> Result<SpanFamily, CatenaryError> {
     let no_run = CatenaryError::NoRun { run_m: chord.run_m, rise_m: chord.rise_m };
     let (run_m, rise_m) = chord.tilted(carried.blowout).ok_or(no_run)?;
-    let shapes = Shapes { run_m, rise_m, curvature: carried.curvature(chord, still_curvature) };
+    let shapes = Shapes { run_m, rise_m, curvature };
     let Enclosure { curvature, form_m } = enclose(&shapes, chord.run_m, chord.rise_m)?;
     Ok(SpanFamily {
         a: [chord.from; 2],
