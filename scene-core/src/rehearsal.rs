@@ -22,6 +22,7 @@ pub struct Rehearsal {
     /// By weather; empty when there is no motion to show.
     motions: Vec<Motion>,
     hold_points: Vec<HoldPoint>,
+    stopped_at: Option<usize>,
 }
 
 /// A body at an instant.
@@ -53,13 +54,19 @@ impl Rehearsal {
             Some(plan) => weathers.map(|weather| Motion::of(site, plan, &check::lean(&rooms, weather))).collect(),
             None => Vec::new(),
         };
+        let stopped_at = rooms.plan.as_ref().map_or(Some(0), |plan| plan.stopped_at);
         let hold_points = rooms.plan.map_or(Vec::new(), |plan| plan.hold_points);
-        Self { site: site.clone(), report, wires: rooms.wires, motions, hold_points }
+        Self { site: site.clone(), report, wires: rooms.wires, motions, hold_points, stopped_at }
     }
 
     /// When the last step that could be planned ends.
     pub fn end_s(&self) -> f64 {
         self.motion(0).and_then(|motion| motion.pieces.last()).map_or(0.0, |piece| piece.time_to_s)
+    }
+
+    /// The first step that could not be planned: neither it nor any after it was checked.
+    pub fn stopped_at(&self) -> Option<usize> {
+        self.stopped_at
     }
 
     pub fn hold_points(&self) -> &[HoldPoint] {

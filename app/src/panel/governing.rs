@@ -12,7 +12,12 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
         if let Some(trouble) = state.trouble {
             margin::badge(ui, trouble, margin::STOP);
         }
-        heading(ui, "Over the whole path");
+        let stopped = state.rehearsal.stopped_at();
+        if let Some(step) = stopped {
+            let said = format!("Motion ends before step {}: nothing from there on was checked.", step + 1);
+            margin::badge(ui, &said, margin::STOP);
+        }
+        heading(ui, if stopped.is_some() { "Over what was checked" } else { "Over the whole path" });
         match state.governing.and_then(|row| report.gaps.get(row)) {
             Some(row) => whole_path(ui, row, asks, state),
             None => margin::badge(ui, "no gap was proven", margin::STOP),
@@ -58,7 +63,7 @@ fn whole_path(ui: &mut egui::Ui, row: &GapRow, asks: &mut Vec<Ask>, state: &Stat
         line("less required", feet_inches(row.required_m), false);
         line("margin", feet_inches(row.margin_m), true);
     });
-    if let Some(before_m) = state.margin_before_m {
+    if let Some(before_m) = state.margin_before_m.filter(|_| state.rehearsal.stopped_at().is_none()) {
         let by_m = row.margin_m - before_m;
         let sign = if by_m >= 0.0 { "more" } else { "less" };
         let said = format!("{} {sign} than before ({})", feet_inches(by_m.abs()), feet_inches(before_m));

@@ -73,6 +73,10 @@ impl Plugin for ClockPlugin {
 }
 
 fn run(mut clock: ResMut<Clock>, open: Res<Open>, time: Res<Time>, mut redraw: MessageWriter<RequestRedraw>) {
+    // An edit may have made the job shorter.
+    if clock.time_s > open.rehearsal.end_s() {
+        clock.go(open.rehearsal.end_s());
+    }
     if !clock.playing {
         return;
     }

@@ -86,7 +86,7 @@ pub fn tube(line: &[Vec3], radius: f32) -> Option<Mesh> {
             if i > 0 {
                 let (here, there) = ((i * SIDES + k) as u32, (i * SIDES + (k + 1) % SIDES) as u32);
                 let back = SIDES as u32;
-                indices.extend([here - back, there - back, here, there - back, there, here]);
+                indices.extend([here - back, here, there - back, there - back, here, there]);
             }
         }
     }

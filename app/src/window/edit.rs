@@ -3,10 +3,11 @@
 use super::Open;
 use super::axes::{to_core, to_engine};
 use super::orbit::Orbit;
+use super::view::pointer_on_site;
 use crate::document::{self, FieldPath};
 use bevy::prelude::*;
 use bevy::window::PrimaryWindow;
-use bevy_egui::input::{egui_wants_any_keyboard_input, egui_wants_any_pointer_input};
+use bevy_egui::input::egui_wants_any_keyboard_input;
 use scene_core::glam::DVec3;
 
 pub struct EditPlugin;
@@ -15,17 +16,18 @@ impl Plugin for EditPlugin {
     fn build(&self, app: &mut App) {
         app.init_resource::<Drag>()
             .add_systems(PreUpdate, keys.run_if(not(egui_wants_any_keyboard_input)))
-            .add_systems(PreUpdate, take_hold.run_if(not(egui_wants_any_pointer_input)))
+            .add_systems(PreUpdate, take_hold.run_if(pointer_on_site))
             .add_systems(PreUpdate, (drag, let_go).chain().after(take_hold))
             .add_systems(Update, title.run_if(resource_changed::<Open>));
     }
 }
 
-/// How near the crane's slew axis the ground must be taken hold of, metres.
-const GRIP_M: f64 = 3.5;
+/// How near its slew axis, and up to which height, the crane can be taken hold of, metres.
+const GRIP_M: f32 = 2.5;
+const TALLEST_M: f32 = 4.0;
 const CRANE_AT: FieldPath = &["crane", "at"];
 
-/// What is being dragged: where it was taken hold of, off its own place.
+/// Where the crane was taken hold of, off its own place.
 #[derive(Resource, Default)]
 pub struct Drag(Option<DVec3>);
 
@@ -35,12 +37,23 @@ pub fn dragging(drag: Res<Drag>) -> bool {
 
 type SiteCamera<'w, 's> = Single<'w, 's, (&'static Camera, &'static GlobalTransform), With<Orbit>>;
 
-/// Where the pointer meets the level of the crane's ground.
-fn on_ground(open: &Open, window: &Window, (camera, at): (&Camera, &GlobalTransform)) -> Option<DVec3> {
+/// Where the pointer meets a level.
+fn on_level(up_m: f32, window: &Window, (camera, at): (&Camera, &GlobalTransform)) -> Option<Vec3> {
     let ray = camera.viewport_to_world(at, window.cursor_position()?).ok()?;
-    let level = to_engine(open.document.site().crane.at);
-    let away = ray.intersect_plane(level, InfinitePlane3d::new(Vec3::Y))?;
-    Some(to_core(ray.get_point(away)))
+    let away = ray.intersect_plane(Vec3::Y * up_m, InfinitePlane3d::new(Vec3::Y))?;
+    Some(ray.get_point(away))
+}
+
+/// Where the pointer meets the crane: on its ray, nearest to the slew axis.
+fn on_crane(crane: Vec3, window: &Window, (camera, at): (&Camera, &GlobalTransform)) -> Option<Vec3> {
+    let ray = camera.viewport_to_world(at, window.cursor_position()?).ok()?;
+    let (off, along) = (ray.origin - crane, *ray.direction);
+    let level = Vec2::new(along.x, along.z);
+    let away = -Vec2::new(off.x, off.z).dot(level) / level.length_squared().max(1e-6);
+    let near = ray.get_point(away.max(0.0));
+    let off = near - crane;
+    let held = Vec2::new(off.x, off.z).length() < GRIP_M && (-1.0..TALLEST_M).contains(&off.y);
+    held.then_some(near)
 }
 
 fn take_hold(
@@ -54,7 +67,7 @@ fn take_hold(
         return;
     }
     let crane = open.document.site().crane.at;
-    drag.0 = on_ground(&open, &window, *camera).map(|at| crane - at).filter(|off| off.length() < GRIP_M);
+    drag.0 = on_crane(to_engine(crane), &window, *camera).map(|at| crane - to_core(at));
 }
 
 fn drag(
@@ -62,12 +75,15 @@ fn drag(
     mut open: ResMut<Open>,
     window: Single<&Window, With<PrimaryWindow>>,
     camera: SiteCamera,
-    moved: Res<bevy::input::mouse::AccumulatedMouseMotion>,
+    mut last: Local<Option<Vec2>>,
 ) {
-    let Some(off) = drag.0.filter(|_| moved.delta != Vec2::ZERO) else { return };
-    let Some(to) = on_ground(&open, &window, *camera).map(|at| at + off) else { return };
-    let before_m = open.governing_margin_m();
+    let at = window.cursor_position();
+    let moved = std::mem::replace(&mut *last, at) != at;
+    let Some(off) = drag.0.filter(|_| moved) else { return };
     let up_m = open.document.site().crane.at.z;
+    let held_up = (up_m - off.z) as f32;
+    let Some(to) = on_level(held_up, &window, *camera).map(|at| to_core(at) + off) else { return };
+    let before_m = open.governing_margin_m();
     match open.document.set("Move the crane", CRANE_AT, document::point(to.x, to.y, up_m), true) {
         Ok(()) => {
             open.margin_before_m = open.margin_before_m.or(before_m);
@@ -88,9 +104,10 @@ fn let_go(mut drag: ResMut<Drag>, mut open: ResMut<Open>, buttons: Res<ButtonInp
 }
 
 fn keys(mut open: ResMut<Open>, keys: Res<ButtonInput<KeyCode>>) {
-    let control = keys.any_pressed([KeyCode::ControlLeft, KeyCode::ControlRight]);
-    let shift = keys.any_pressed([KeyCode::ShiftLeft, KeyCode::ShiftRight]);
-    if !control {
+    // Pressed and let go within one slow frame counts as well.
+    let held = |both: [KeyCode; 2]| keys.any_pressed(both) || keys.any_just_pressed(both);
+    let shift = held([KeyCode::ShiftLeft, KeyCode::ShiftRight]);
+    if !held([KeyCode::ControlLeft, KeyCode::ControlRight]) {
         return;
     }
     if keys.just_pressed(KeyCode::KeyY) || (keys.just_pressed(KeyCode::KeyZ) && shift) {

@@ -70,6 +70,15 @@ fn panels(
     if view.taken != taken {
         view.taken = taken;
     }
+    let site = egui::Rect::from_min_max(egui::pos2(left.right(), top.bottom()), egui::pos2(right.left(), bottom.top()));
+    let over = context.pointer_latest_pos().filter(|at| site.contains(*at)).is_some_and(|at| {
+        let layer = context.layer_id_at(at);
+        layer.is_none_or(|layer| layer.order == egui::Order::Background)
+    });
+    let on_site = over && !context.egui_is_using_pointer();
+    if view.pointer_on_site != on_site {
+        view.pointer_on_site = on_site;
+    }
     if view.report_open {
         view.report_open = report::show(&context, rehearsal);
     }

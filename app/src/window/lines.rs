@@ -76,6 +76,9 @@ fn cover(
     let orange = materials.add(StandardMaterial {
         base_color: Color::srgb(0.93, 0.45, 0.12),
         perceptual_roughness: 0.8,
+        // A tube has no ends: its inside is seen.
+        cull_mode: None,
+        double_sided: true,
         ..default()
     });
     for cover in &site.covers {
@@ -102,7 +105,7 @@ fn cover(
                 (from..=to).contains(&s)
             };
             let line: Vec<Vec3> = curve.points.iter().filter(inside).map(|p| to_engine(*p)).collect();
-            if let Some(mesh) = draw::tube(&line, 0.06) {
+            if let Some(mesh) = draw::tube(&line, 0.08) {
                 now.sleeves.push(commands.spawn((Mesh3d(meshes.add(mesh)), MeshMaterial3d(orange.clone()))).id());
             }
         }

@@ -3,12 +3,12 @@
 
 use super::Open;
 use super::axes::to_engine;
-use super::view::View;
+use super::view::{View, pointer_on_site};
 use bevy::camera::Viewport;
-use bevy::input::mouse::{AccumulatedMouseMotion, AccumulatedMouseScroll};
+use bevy::input::mouse::AccumulatedMouseScroll;
 use bevy::prelude::*;
 use bevy::window::PrimaryWindow;
-use bevy_egui::input::{egui_wants_any_keyboard_input, egui_wants_any_pointer_input};
+use bevy_egui::input::egui_wants_any_keyboard_input;
 use bevy_egui::{EguiGlobalSettings, PrimaryEguiContext};
 
 pub struct OrbitPlugin;
@@ -16,7 +16,7 @@ pub struct OrbitPlugin;
 impl Plugin for OrbitPlugin {
     fn build(&self, app: &mut App) {
         app.add_systems(Startup, place)
-            .add_systems(Update, turn.run_if(not(egui_wants_any_pointer_input)).run_if(not(super::edit::dragging)))
+            .add_systems(Update, turn.run_if(pointer_on_site).run_if(not(super::edit::dragging)))
             .add_systems(Update, jump.run_if(not(egui_wants_any_keyboard_input)))
             .add_systems(Update, (fly, fit).chain());
     }
@@ -65,15 +65,22 @@ fn place(mut commands: Commands, view: Res<View>, mut settings: ResMut<EguiGloba
 fn turn(
     mut orbit: Single<&mut Orbit>,
     buttons: Res<ButtonInput<MouseButton>>,
-    motion: Res<AccumulatedMouseMotion>,
+    window: Single<&Window, With<PrimaryWindow>>,
+    mut last: Local<Option<Vec2>>,
     scroll: Res<AccumulatedMouseScroll>,
 ) {
+    // Where the pointer went, not how far the mouse was pushed: the view follows the hand on every display.
+    let at = window.cursor_position();
+    let moved = match (std::mem::replace(&mut *last, at), at) {
+        (Some(before), Some(at)) => at - before,
+        _ => Vec2::ZERO,
+    };
     if buttons.pressed(MouseButton::Left) {
-        orbit.around -= motion.delta.x * 0.005;
-        orbit.above = (orbit.above + motion.delta.y * 0.005).clamp(0.02, 1.55);
+        orbit.around -= moved.x * 0.005;
+        orbit.above = (orbit.above + moved.y * 0.005).clamp(0.02, 1.55);
     } else if buttons.pressed(MouseButton::Right) || buttons.pressed(MouseButton::Middle) {
         let transform = orbit.transform();
-        let by = (transform.left() * motion.delta.x + transform.up() * motion.delta.y) * orbit.away_m * 0.0012;
+        let by = (transform.left() * moved.x + transform.up() * moved.y) * orbit.away_m * 0.0012;
         orbit.about += by;
     }
     if scroll.delta.y != 0.0 {

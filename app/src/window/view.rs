@@ -13,6 +13,8 @@ pub struct View {
     pub dark: bool,
     /// The part of the window that the site is seen in, logical pixels: left, top, right, bottom taken by panels.
     pub taken: [f32; 4],
+    /// The pointer is over the site and over no panel.
+    pub pointer_on_site: bool,
     /// Where the camera is asked to look.
     pub look_at: Option<Vec3>,
 }
@@ -28,7 +30,13 @@ impl View {
             names: true,
             dark: false,
             taken: [0.0; 4],
+            pointer_on_site: false,
             look_at: None,
         }
     }
+}
+
+/// For systems that take what the pointer does as meant for the site.
+pub fn pointer_on_site(view: Res<View>) -> bool {
+    view.pointer_on_site
 }
