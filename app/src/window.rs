@@ -68,7 +68,10 @@ impl Open {
 
     /// `None` too when the path was not checked to its end: that is no margin to compare with.
     pub fn governing_margin_m(&self) -> Option<f64> {
-        self.governing.filter(|_| self.rehearsal.stopped_at().is_none()).and_then(|row| self.rehearsal.report.gaps.get(row)).map(|row| row.margin_m)
+        self.governing
+            .filter(|_| self.rehearsal.stopped_at().is_none())
+            .and_then(|row| self.rehearsal.report.gaps.get(row))
+            .map(|row| row.margin_m)
     }
 }
 
