@@ -180,15 +180,20 @@ fn open(path: Option<&Path>) -> u8 {
         None => scene_file::build(scene_file::FIRST_EXAMPLE.0, scene_file::FIRST_EXAMPLE.1.as_bytes()),
     };
     match opened {
-        Ok(site) => show(&site, path.is_none()),
+        Ok(site) => show(&site, path),
         Err(unusable) => refuse(&unusable),
     }
 }
 
-fn show(site: &Site, example: bool) -> u8 {
+fn show(site: &Site, path: Option<&Path>) -> u8 {
     #[cfg(feature = "window")]
     if has_display() {
-        return match crate::window::open(site) {
+        let (name, built_in) = match path {
+            Some(path) => (path, None),
+            None => (Path::new(scene_file::FIRST_EXAMPLE.0), Some(scene_file::FIRST_EXAMPLE.1)),
+        };
+        let opened = crate::document::Document::open(name, built_in).map_err(|why| why.to_string());
+        return match opened.and_then(crate::window::open) {
             Ok(()) => NO_STOP,
             Err(why) => {
                 complain(&format!("The window could not be opened: {why}. Here is the report instead.\n"));
@@ -202,7 +207,7 @@ fn show(site: &Site, example: bool) -> u8 {
     } else {
         "\nThere is no window in this build (made without the feature `window`); this is the report.\n"
     });
-    if example {
+    if path.is_none() {
         complain("No scene was named, so it is the example. Start one of your own with: plumbrise new job.ron\n");
     }
     status

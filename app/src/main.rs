@@ -3,6 +3,10 @@
 //! One binary: the desktop window (feature `window`) and the headless commands, which need no display.
 
 mod command;
+#[cfg(feature = "window")]
+mod document;
+#[cfg(feature = "window")]
+mod panel;
 mod scene_file;
 #[cfg(feature = "window")]
 mod window;

@@ -56,6 +56,32 @@ fn listed(name: &str, faults: &[Fault]) -> Unusable {
     Unusable(format!("{text}{count} in {name}{part}: it cannot be used."))
 }
 
+/// What is wrong with a file, in a sentence.
+#[cfg(feature = "window")]
+pub fn unusable(path: &Path, why: &str) -> Unusable {
+    Unusable(format!("{}: {why}", path.display()))
+}
+
+/// A file's bytes, no more than a scene may have.
+#[cfg(feature = "window")]
+pub fn read(path: &Path) -> Result<Vec<u8>, Unusable> {
+    read_bytes(path).map_err(|why| unusable(path, &why))
+}
+
+/// Writes over a file that still holds what it held, whole or not at all.
+#[cfg(feature = "window")]
+pub fn write_over(path: &Path, known: &[u8], text: &str) -> Result<(), Unusable> {
+    let fault = |why: &str| unusable(path, &format!("{why}; nothing was written"));
+    let bytes = read_bytes(path).map_err(|why| fault(&why))?;
+    if bytes != known {
+        return Err(fault("the file changed since it was opened"));
+    }
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let mut file = new_file().tempfile_in(folder).map_err(|e| fault(&e.to_string()))?;
+    file.write_all(text.as_bytes()).and_then(|()| file.as_file().sync_all()).map_err(|e| fault(&e.to_string()))?;
+    file.persist(path).map(drop).map_err(|e| fault(&e.error.to_string()))
+}
+
 /// Writes a new file at once or not at all; never over one that is already there.
 pub fn write_new(path: &Path, text: &str) -> Result<(), Unusable> {
     let fault = |why: &str| Unusable(format!("{}: {why}; nothing was written", path.display()));

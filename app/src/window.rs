@@ -1,47 +1,97 @@
-//! The desktop window. For now the ground under a daylight sky, the wires as they may hang, and the report beside it.
+//! The desktop window: plugins that meet in a few resources.
+//!
+//! | resource | what |
+//! |---|---|
+//! | [`Open`] | the scene, checked, ready to be shown at any instant |
+//! | [`clock::Clock`] | rehearsal time |
+//! | [`view::View`] | what is shown and from where |
+//!
+//! Panels are functions over plain state (`crate::panel`); what a person asks for there comes back as values.
 
 mod axes;
+mod bodies;
+mod clock;
+mod draw;
+mod edit;
+mod frame;
+mod lines;
 mod orbit;
+mod place;
+mod view;
 
+use crate::document::Document;
 use bevy::ecs::error::{ErrorContext, FallbackErrorHandler};
 use bevy::log::error;
 use bevy::prelude::*;
 use bevy::winit::WinitSettings;
-use bevy_egui::{EguiContexts, EguiPlugin, EguiPrimaryContextPass, egui};
-use scene_core::check::check;
-use scene_core::quantity::show::Units;
-use scene_core::report::text::{self, Look};
-use scene_core::site::Site;
+use bevy_egui::EguiPlugin;
+use scene_core::rehearsal::Rehearsal;
 
-/// What the window shows: made once when the scene is opened.
+/// The scene that is open.
 #[derive(Resource)]
-struct Opened {
-    report: String,
-    /// Tautest and slackest curve of every span of every wire as the job begins, engine axes.
-    wires: Vec<Vec<Vec3>>,
+pub struct Open {
+    pub document: Document,
+    pub rehearsal: Rehearsal,
+    /// The governing margin before the edit that goes on.
+    pub margin_before_m: Option<f64>,
+    /// Something that could not be done, and why.
+    pub trouble: Option<String>,
+    /// The row of the report that rules, and its margin over time as sampled.
+    pub governing: Option<usize>,
+    pub margins: Vec<(f64, f64)>,
+}
+
+impl Open {
+    fn new(document: Document) -> Self {
+        let rehearsal = Rehearsal::of(document.site());
+        let mut open =
+            Self { document, rehearsal, margin_before_m: None, trouble: None, governing: None, margins: Vec::new() };
+        open.look(true);
+        open
+    }
+
+    /// Checks the site again after an edit; the margin over time only when the edit is over.
+    pub fn check(&mut self, settled: bool) {
+        self.rehearsal = Rehearsal::of(self.document.site());
+        self.look(settled);
+    }
+
+    fn look(&mut self, settled: bool) {
+        const SAMPLES: usize = 400;
+        let report = &self.rehearsal.report;
+        self.governing = report.governing().and_then(|ruling| report.gaps.iter().position(|row| row == ruling));
+        self.margins.clear();
+        if let Some(row) = self.governing.filter(|_| settled) {
+            self.margins = self.rehearsal.margins(row, SAMPLES);
+        }
+    }
+
+    /// `None` too when the path was not checked to its end: that is no margin to compare with.
+    pub fn governing_margin_m(&self) -> Option<f64> {
+        self.governing
+            .filter(|_| self.rehearsal.stopped_at().is_none())
+            .and_then(|row| self.rehearsal.report.gaps.get(row))
+            .map(|row| row.margin_m)
+    }
 }
 
 /// Opens the window on a scene and returns when it is closed.
-pub fn open(site: &Site) -> Result<(), String> {
-    let opened = Opened {
-        report: text::render(&check(site), Look { units: Units::Us, colour: false }),
-        wires: wire_curves(site),
-    };
+pub fn open(document: Document) -> Result<(), String> {
     let plugins = DefaultPlugins.set(WindowPlugin {
-        primary_window: Some(Window { title: format!("Plumbrise - {}", site.name), ..default() }),
+        primary_window: Some(Window { resolution: (1280, 720).into(), ..default() }),
         ..default()
     });
+    let open = Open::new(document);
     let exit = App::new()
         .add_plugins(plugins)
         .add_plugins(EguiPlugin::default())
-        .add_plugins(orbit::OrbitPlugin)
         .insert_resource(FallbackErrorHandler(log_fault))
         .insert_resource(WinitSettings::desktop_app())
-        .insert_resource(ClearColor(Color::srgb(0.76, 0.84, 0.91)))
-        .insert_resource(opened)
-        .add_systems(Startup, lay_ground)
-        .add_systems(Update, draw_wires)
-        .add_systems(EguiPrimaryContextPass, report_panel)
+        .insert_resource(view::View::about(&open.rehearsal.site))
+        .insert_resource(clock::Clock::default())
+        .insert_resource(open)
+        .add_plugins((orbit::OrbitPlugin, place::PlacePlugin, bodies::BodiesPlugin, lines::LinesPlugin))
+        .add_plugins((clock::ClockPlugin, edit::EditPlugin, frame::FramePlugin))
         .run();
     match exit {
         AppExit::Success => Ok(()),
@@ -52,48 +102,4 @@ pub fn open(site: &Site) -> Result<(), String> {
 /// A fault in a system is logged and the program goes on.
 fn log_fault(fault: BevyError, context: ErrorContext) {
     error!("{context}: {fault}");
-}
-
-fn wire_curves(site: &Site) -> Vec<Vec<Vec3>> {
-    scene_core::trace::wire_curves(site)
-        .into_iter()
-        .filter(|curve| curve.steps.contains(&0))
-        .map(|curve| curve.points.into_iter().map(axes::to_engine).collect())
-        .collect()
-}
-
-fn lay_ground(
-    mut commands: Commands,
-    mut meshes: ResMut<Assets<Mesh>>,
-    mut materials: ResMut<Assets<StandardMaterial>>,
-) {
-    commands.spawn((
-        Mesh3d(meshes.add(Plane3d::default().mesh().size(400.0, 400.0))),
-        MeshMaterial3d(materials.add(StandardMaterial {
-            base_color: Color::srgb(0.45, 0.50, 0.38),
-            perceptual_roughness: 1.0,
-            ..default()
-        })),
-    ));
-    commands.spawn((
-        DirectionalLight { illuminance: 9_000.0, shadow_maps_enabled: true, ..default() },
-        Transform::from_xyz(40.0, 90.0, 30.0).looking_at(Vec3::ZERO, Vec3::Y),
-    ));
-}
-
-fn draw_wires(mut gizmos: Gizmos, opened: Res<Opened>) {
-    for curve in &opened.wires {
-        gizmos.linestrip(curve.iter().copied(), Color::srgb(0.12, 0.12, 0.14));
-    }
-}
-
-fn report_panel(mut contexts: EguiContexts, opened: Res<Opened>) -> Result {
-    let context = contexts.ctx_mut()?;
-    egui::Window::new("Report").default_width(790.0).default_height(640.0).vscroll(true).hscroll(true).show(
-        context,
-        |ui| {
-            ui.add(egui::Label::new(egui::RichText::new(&opened.report).monospace().size(11.0)).extend());
-        },
-    );
-    Ok(())
 }

@@ -120,7 +120,7 @@ pub(crate) fn rooms<'a>(site: &'a Site, findings: &mut Vec<Finding>) -> Rooms<'a
 }
 
 /// How far the wind leans what hangs, in one weather; what is not known of the hang itself, `motion` allows for.
-fn lean(rooms: &Rooms, weather: usize) -> Lean {
+pub(crate) fn lean(rooms: &Rooms, weather: usize) -> Lean {
     rooms.leans.get(weather).map_or(Lean::default(), |lean| Lean { line: lean.line_ratio, pole: lean.pole_ratio })
 }
 

@@ -13,6 +13,7 @@
 //! | [`approach`], [`capacity`], [`setting`] | proven gaps; percent of chart; how deep the pole sets |
 //! | [`check`] | everything gathered into one report |
 //! | [`report`], [`trace`] | text and JSON |
+//! | [`rehearsal`] | the site at any instant, to be drawn |
 //!
 //! Axes: metres, x east, y north, z up, right-handed. Angles in radians. No clock, no globals, no panic on any input.
 
@@ -32,6 +33,7 @@ pub mod motion;
 pub mod neighbours;
 pub mod pole;
 pub mod quantity;
+pub mod rehearsal;
 pub mod report;
 pub mod rigging;
 pub mod rules;

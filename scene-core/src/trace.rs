@@ -39,7 +39,7 @@ pub fn wire_curves(site: &Site) -> Vec<Curve> {
     wires.states.iter().flat_map(curves_of_state).collect()
 }
 
-fn curves_of_state(state: &WireState) -> Vec<Curve> {
+pub(crate) fn curves_of_state(state: &WireState) -> Vec<Curve> {
     state.families.iter().flat_map(|placed| curves_of_family(state, placed)).collect()
 }
 

@@ -7,12 +7,19 @@ pub fn to_engine(p: scene_core::glam::DVec3) -> Vec3 {
     Vec3::new(p.x as f32, p.z as f32, -p.y as f32)
 }
 
+/// And back.
+pub fn to_core(p: Vec3) -> scene_core::glam::DVec3 {
+    scene_core::glam::DVec3::new(f64::from(p.x), -f64::from(p.z), f64::from(p.y))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
     fn north_goes_away_from_the_viewer_and_up_stays_up() {
-        assert_eq!(to_engine(scene_core::glam::DVec3::new(1.0, 2.0, 3.0)), Vec3::new(1.0, 3.0, -2.0));
+        let point = scene_core::glam::DVec3::new(1.0, 2.0, 3.0);
+        assert_eq!(to_engine(point), Vec3::new(1.0, 3.0, -2.0));
+        assert_eq!(to_core(to_engine(point)), point);
     }
 }

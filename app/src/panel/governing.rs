@@ -1,0 +1,120 @@
+//! The governing card: what rules now, and over the whole path; below it what was found.
+
+use super::margin::{self, Look, feet_inches};
+use super::{Ask, State, heading, quiet};
+use bevy_egui::egui::{self, RichText};
+use scene_core::finding::{Finding, Grade};
+use scene_core::report::GapRow;
+
+pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
+    let report = &state.rehearsal.report;
+    egui::ScrollArea::vertical().auto_shrink([false, true]).show(ui, |ui| {
+        if let Some(trouble) = state.trouble {
+            margin::badge(ui, trouble, margin::STOP);
+        }
+        let stopped = state.rehearsal.stopped_at();
+        if let Some(step) = stopped {
+            let said = format!("Motion ends before step {}: nothing from there on was checked.", step + 1);
+            margin::badge(ui, &said, margin::STOP);
+        }
+        heading(ui, if stopped.is_some() { "Over what was checked" } else { "Over the whole path" });
+        match state.governing.and_then(|row| report.gaps.get(row)) {
+            Some(row) => whole_path(ui, row, asks, state),
+            None => margin::badge(ui, "no gap was proven", margin::STOP),
+        }
+        heading(ui, "At this instant");
+        match state.nearest.and_then(|nearest| Some((nearest, report.gaps.get(nearest.row)?))) {
+            Some((nearest, row)) => {
+                let look = Look::of(nearest.margin_m, row.state);
+                ui.label(RichText::new(format!("{} to {}", row.body, row.other)).strong());
+                margin::badge(ui, &format!("gap {}", feet_inches(nearest.gap_m)), look);
+                let rest = format!("margin {}", feet_inches(nearest.margin_m));
+                ui.label(RichText::new(rest).color(quiet(ui)));
+            }
+            None => {
+                ui.label(RichText::new("Nothing comes near a wire now.").color(quiet(ui)));
+            }
+        }
+        heading(ui, "Found");
+        for finding in &report.findings {
+            found(ui, finding, asks, state);
+        }
+        ui.add_space(6.0);
+        let cautions = "Local codes, the utility's rules, makers' charts and licensed practice govern. This program never replaces them.";
+        ui.label(RichText::new(cautions).small().color(quiet(ui)));
+    });
+}
+
+fn whole_path(ui: &mut egui::Ui, row: &GapRow, asks: &mut Vec<Ask>, state: &State) {
+    let look = Look::of_state(row.state);
+    ui.label(RichText::new(format!("{} to {}", row.body, row.other)).strong().size(16.0));
+    margin::badge(ui, look.word, look);
+    egui::Grid::new("terms").num_columns(2).spacing([10.0, 2.0]).show(ui, |ui| {
+        let mut line = |what: &str, text: String, strong: bool| {
+            ui.label(what);
+            let text = RichText::new(text).monospace();
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                ui.label(if strong { text.strong() } else { text });
+            });
+            ui.end_row();
+        };
+        line("gap, proven at least", feet_inches(row.low_m), false);
+        line("less allowances", feet_inches(row.allowance_m), false);
+        line("less required", feet_inches(row.required_m), false);
+        line("margin", feet_inches(row.margin_m), true);
+    });
+    if let Some(before_m) = state.margin_before_m.filter(|_| state.rehearsal.stopped_at().is_none()) {
+        let by_m = row.margin_m - before_m;
+        let sign = if by_m >= 0.0 { "more" } else { "less" };
+        let said = format!("{} {sign} than before ({})", feet_inches(by_m.abs()), feet_inches(before_m));
+        ui.label(RichText::new(said).strong());
+    }
+    let known_mm = (row.high_m - row.low_m).max(0.0) * 1000.0;
+    let known = format!("Arithmetic known to {known_mm:.1} mm; the allowances are how well the site is known.");
+    ui.label(RichText::new(known).small().color(quiet(ui)));
+    let step = row.step.and_then(|step| state.rehearsal.report.steps.get(step));
+    if let Some(step) = step {
+        ui.label(RichText::new(format!("step {}: {}", step.step + 1, step.name)).color(quiet(ui)));
+    }
+    if let (Some(time_s), Some(a), Some(b)) = (row.time_s, row.point_on_body, row.point_on_other)
+        && ui.button("Go there").clicked()
+    {
+        asks.push(Ask::Go(time_s));
+        asks.push(Ask::LookAt((a + b) / 2.0));
+    }
+}
+
+fn found(ui: &mut egui::Ui, finding: &Finding, asks: &mut Vec<Ask>, state: &State) {
+    let look = match finding.grade {
+        Grade::Stop => margin::STOP,
+        Grade::Caution => margin::COVERED,
+        Grade::Note => margin::APART,
+    };
+    let word = match finding.grade {
+        Grade::Stop => "stop",
+        Grade::Caution => "caution",
+        Grade::Note => "note",
+    };
+    let ink = if ui.visuals().dark_mode { ui.visuals().text_color() } else { look.ink() };
+    let title = RichText::new(format!("{} {word}", look.mark)).color(ink).strong();
+    let id = ui.make_persistent_id((finding.code, &finding.message));
+    egui::CollapsingHeader::new(title.clone()).id_salt(id).default_open(finding.grade == Grade::Stop).show(ui, |ui| {
+        if !finding.mend.is_empty() {
+            ui.label(RichText::new(&finding.mend).italics());
+        }
+        if !finding.rule.is_empty() {
+            ui.label(RichText::new(&finding.rule).small().color(quiet(ui)));
+        }
+        let time_s = finding.time_s.or_else(|| {
+            let step = state.rehearsal.report.steps.get(finding.step?)?;
+            Some(step.from_s)
+        });
+        if let Some(time_s) = time_s
+            && ui.small_button("Go there").clicked()
+        {
+            asks.push(Ask::Go(time_s));
+        }
+    });
+    ui.label(&finding.message);
+    ui.add_space(3.0);
+}

@@ -1,0 +1,105 @@
+//! How a margin looks: a mark, a word and a colour together, so that colour never carries meaning alone. The colours differ in
+//! lightness too, and stay apart for the common kinds of colour blindness.
+
+use super::State;
+use bevy_egui::egui::{self, Color32, RichText};
+use scene_core::quantity::show::{Round, Units, show_feet_inches};
+use scene_core::rehearsal::Nearest;
+use scene_core::report::Report;
+use scene_core::rules::PairState;
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Look {
+    pub mark: &'static str,
+    pub word: &'static str,
+    pub colour: [u8; 3],
+}
+
+pub const STOP: Look = Look { mark: "⛔", word: "stop", colour: [166, 20, 40] };
+pub const COVERED: Look = Look { mark: "⚠", word: "covered", colour: [150, 90, 0] };
+pub const APART: Look = Look { mark: "⏺", word: "apart", colour: [0, 98, 130] };
+
+impl Look {
+    /// Of a pair whose proven state over the path is known, at an instant with this margin.
+    pub fn of(margin_m: f64, state: PairState) -> Self {
+        // A sample never looks better than the pair's proof lets it.
+        if margin_m >= 0.0 {
+            return APART;
+        }
+        Self::of_state(state)
+    }
+
+    pub fn of_state(state: PairState) -> Self {
+        match state {
+            PairState::Touch | PairState::Undecided | PairState::Short => STOP,
+            PairState::Covered => COVERED,
+            PairState::Apart => APART,
+        }
+    }
+
+    pub fn ink(self) -> Color32 {
+        let [r, g, b] = self.colour;
+        Color32::from_rgb(r, g, b)
+    }
+}
+
+/// What was proven of the pair that is nearest.
+pub fn state(report: &Report, nearest: &Nearest) -> PairState {
+    report.gaps.get(nearest.row).map_or(PairState::Undecided, |row| row.state)
+}
+
+/// White on the look's colour, with its mark.
+pub fn badge(ui: &mut egui::Ui, text: &str, look: Look) {
+    egui::Frame::new().fill(look.ink()).corner_radius(5.0).inner_margin(egui::Margin::symmetric(8, 3)).show(ui, |ui| {
+        ui.label(RichText::new(format!("{} {text}", look.mark)).color(Color32::WHITE).strong());
+    });
+}
+
+pub fn feet_inches(m: f64) -> String {
+    show_feet_inches(m, Units::Us, Round::Down)
+}
+
+/// Of the pair that governs over the whole path.
+pub fn governing_look(state: &State) -> Look {
+    let row = state.governing.and_then(|row| state.rehearsal.report.gaps.get(row));
+    row.map_or(STOP, |row| Look::of_state(row.state))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Relative luminance of WCAG 2.2.
+    fn luminance([r, g, b]: [u8; 3]) -> f64 {
+        let part = |c: u8| {
+            let c = f64::from(c) / 255.0;
+            if c <= 0.04045 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) }
+        };
+        0.2126 * part(r) + 0.7152 * part(g) + 0.0722 * part(b)
+    }
+
+    #[test]
+    fn white_is_legible_on_every_look() {
+        for look in [STOP, COVERED, APART] {
+            let contrast = 1.05 / (luminance(look.colour) + 0.05);
+            assert!(contrast >= 4.5, "{}: {contrast}", look.word);
+        }
+    }
+
+    #[test]
+    fn every_look_has_its_own_mark_and_word() {
+        let looks = [STOP, COVERED, APART];
+        for (i, a) in looks.iter().enumerate() {
+            for b in &looks[..i] {
+                assert!(a.mark != b.mark && a.word != b.word && a.colour != b.colour);
+            }
+        }
+    }
+
+    #[test]
+    fn a_pair_that_was_not_proven_looks_like_a_stop() {
+        for state in [PairState::Touch, PairState::Undecided, PairState::Short] {
+            assert_eq!(Look::of(-0.01, state), STOP);
+        }
+    }
+}

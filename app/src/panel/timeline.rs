@@ -1,0 +1,197 @@
+//! The timeline: steps, hold points and the governing pair's margin over time; where time is scrubbed.
+//!
+//! Every step gets room by its time, but never less than can be clicked: an hour of covering does not hide a minute's lift.
+
+use super::margin::{self, feet_inches};
+use super::{Ask, State, quiet};
+use bevy_egui::egui::{self, Color32, FontId, Pos2, Rect, RichText, Sense, Stroke, pos2, vec2};
+use scene_core::quantity::show::show_duration;
+use scene_core::report::StepRow;
+
+const SPEEDS: [f64; 5] = [1.0, 5.0, 20.0, 60.0, 200.0];
+
+pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
+    ui.add_space(4.0);
+    ui.horizontal(|ui| {
+        let label = if state.playing { "⏸ Pause" } else { "▶ Play" };
+        if ui.add_sized([84.0, 24.0], egui::Button::new(RichText::new(label).strong())).clicked() {
+            asks.push(Ask::Play(!state.playing));
+        }
+        let steps = &state.rehearsal.report.steps;
+        if ui.button("⏮").on_hover_text("Step before (left arrow)").clicked() {
+            asks.push(Ask::Step(state.step.saturating_sub(1)));
+        }
+        if ui.button("⏭").on_hover_text("Next step (right arrow)").clicked() {
+            asks.push(Ask::Step((state.step + 1).min(steps.len().saturating_sub(1))));
+        }
+        egui::ComboBox::from_id_salt("speed").width(64.0).selected_text(format!("{}×", state.speed)).show_ui(
+            ui,
+            |ui| {
+                for speed in SPEEDS {
+                    if ui.selectable_label(speed == state.speed, format!("{speed}×")).clicked() {
+                        asks.push(Ask::Speed(speed));
+                    }
+                }
+            },
+        );
+        let mut stop = state.stop_at_holds;
+        if ui.checkbox(&mut stop, "Stop at hold points").changed() {
+            asks.push(Ask::StopAtHolds(stop));
+        }
+        let done = format!("{} of {}", show_duration(state.time_s), show_duration(state.rehearsal.end_s()));
+        ui.label(RichText::new(done).color(quiet(ui)));
+        if let Some(row) = state.governing.and_then(|row| state.rehearsal.report.gaps.get(row)) {
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                let least = feet_inches(row.margin_m);
+                let said =
+                    format!("margin of {} to {}: proven least {least} at the dot, line sampled", row.body, row.other);
+                ui.add(egui::Label::new(RichText::new(said).small().color(quiet(ui))).truncate());
+            });
+        }
+    });
+    strip(ui, state, asks);
+    ui.add_space(2.0);
+}
+
+/// Time along the strip: each step's share of the width grows with the root of its length.
+struct Scale {
+    /// Start time and left edge of each step, and the end of all.
+    knots: Vec<(f64, f32)>,
+}
+
+impl Scale {
+    fn of(steps: &[StepRow], left: f32, right: f32) -> Self {
+        let share = |step: &StepRow| (step.to_s - step.from_s).max(0.0).sqrt() + 8.0;
+        let whole: f64 = steps.iter().map(share).sum::<f64>().max(1e-9);
+        let mut knots = vec![(steps.first().map_or(0.0, |step| step.from_s), left)];
+        let mut before = 0.0;
+        for step in steps {
+            before += share(step);
+            knots.push((step.to_s, left + (right - left) * (before / whole) as f32));
+        }
+        Self { knots }
+    }
+
+    fn x(&self, time_s: f64) -> f32 {
+        let next = self.knots.partition_point(|knot| knot.0 <= time_s).clamp(1, self.knots.len().max(2) - 1);
+        let (Some(&(s0, x0)), Some(&(s1, x1))) = (self.knots.get(next - 1), self.knots.get(next)) else { return 0.0 };
+        let u = if s1 > s0 { ((time_s - s0) / (s1 - s0)).clamp(0.0, 1.0) } else { 0.0 };
+        x0 + (x1 - x0) * u as f32
+    }
+
+    fn time_s(&self, x: f32) -> f64 {
+        let next = self.knots.partition_point(|knot| knot.1 <= x).clamp(1, self.knots.len().max(2) - 1);
+        let (Some(&(s0, x0)), Some(&(s1, x1))) = (self.knots.get(next - 1), self.knots.get(next)) else { return 0.0 };
+        let u = if x1 > x0 { f64::from((x - x0) / (x1 - x0)).clamp(0.0, 1.0) } else { 0.0 };
+        s0 + (s1 - s0) * u
+    }
+}
+
+fn strip(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
+    let steps = &state.rehearsal.report.steps;
+    let (response, painter) = ui.allocate_painter(vec2(ui.available_width(), 88.0), Sense::click_and_drag());
+    let rect = response.rect.shrink2(vec2(6.0, 2.0));
+    if steps.is_empty() {
+        return;
+    }
+    let scale = Scale::of(steps, rect.left(), rect.right());
+    let (bar, graph) =
+        (Rect::from_min_max(rect.min, pos2(rect.right(), rect.top() + 22.0)), rect.with_min_y(rect.top() + 26.0));
+    let now = state.step;
+    let visuals = ui.visuals().clone();
+    let text = visuals.text_color();
+    for (step, ends) in steps.iter().zip(scale.knots.windows(2)) {
+        let cell =
+            Rect::from_min_max(pos2(ends[0].1, bar.top()), pos2(ends[1].1, bar.bottom())).shrink2(vec2(1.0, 0.0));
+        let (fill, ink) = if step.step == now {
+            (visuals.selection.bg_fill, visuals.selection.stroke.color)
+        } else {
+            (visuals.widgets.inactive.bg_fill, text)
+        };
+        painter.rect_filled(cell, 3.0, fill);
+        let label = if step.hold.is_some() { "✋".to_owned() } else { format!("{}", step.step + 1) };
+        painter.with_clip_rect(cell).text(
+            cell.center(),
+            egui::Align2::CENTER_CENTER,
+            label,
+            FontId::proportional(12.0),
+            ink,
+        );
+    }
+    graph_of(&painter, graph, &scale, state, &visuals);
+    let x = match steps.get(now).zip(scale.knots.get(now)) {
+        Some((step, knot)) if step.to_s <= step.from_s => knot.1 + 1.0,
+        _ => scale.x(state.time_s),
+    };
+    painter.line_segment([pos2(x, rect.top()), pos2(x, rect.bottom())], Stroke::new(2.0, text));
+    if let Some(at) = response.interact_pointer_pos() {
+        asks.push(Ask::Go(scale.time_s(at.x.clamp(rect.left(), rect.right()))));
+    }
+}
+
+/// Margin over time, as sampled, and the proven minimum.
+fn graph_of(painter: &egui::Painter, rect: Rect, scale: &Scale, state: &State, visuals: &egui::Visuals) {
+    painter.rect_filled(rect, 3.0, visuals.extreme_bg_color);
+    let quiet = if visuals.dark_mode { Color32::from_gray(178) } else { Color32::from_gray(82) };
+    let Some(row) = state.governing.and_then(|row| state.rehearsal.report.gaps.get(row)) else { return };
+    let least = state.margins.iter().map(|m| m.1).fold(row.margin_m.min(0.0), f64::min);
+    let most = state.margins.iter().map(|m| m.1).fold(0.5, f64::max).min(6.0);
+    let y = |margin_m: f64| {
+        let share = (margin_m.min(most) - least) / (most - least).max(1e-6);
+        rect.bottom() - 3.0 - (rect.height() - 6.0) * share as f32
+    };
+    let zero = y(0.0);
+    painter.extend(egui::Shape::dashed_line(
+        &[pos2(rect.left(), zero), pos2(rect.right(), zero)],
+        Stroke::new(1.0, quiet),
+        4.0,
+        4.0,
+    ));
+    let look = margin::governing_look(state);
+    for pair in state.margins.windows(2) {
+        let [(s0, m0), (s1, m1)] = [pair[0], pair[1]];
+        let ink = if m0.min(m1) < 0.0 { look } else { margin::APART };
+        let line: [Pos2; 2] = [pos2(scale.x(s0), y(m0)), pos2(scale.x(s1), y(m1))];
+        painter.line_segment(line, Stroke::new(2.0, tint(ink, visuals)));
+    }
+    if let Some(time_s) = row.time_s {
+        let at = pos2(scale.x(time_s), y(row.margin_m));
+        painter.circle(at, 4.5, tint(look, visuals), Stroke::new(1.5, visuals.text_color()));
+    }
+}
+
+/// Lighter on a dark ground.
+fn tint(look: margin::Look, visuals: &egui::Visuals) -> Color32 {
+    let [r, g, b] = look.colour;
+    if !visuals.dark_mode {
+        return look.ink();
+    }
+    let lift = |c: u8| c.saturating_add((255 - c) / 2);
+    Color32::from_rgb(lift(r), lift(g), lift(b))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn step(step: usize, from_s: f64, to_s: f64) -> StepRow {
+        StepRow { step, name: String::new(), from_s, to_s, signals: Vec::new(), hold: None }
+    }
+
+    #[test]
+    fn a_place_on_the_strip_and_its_time_are_one() {
+        let steps = [step(0, 0.0, 3600.0), step(1, 3600.0, 3600.0), step(2, 3600.0, 3640.0)];
+        let scale = Scale::of(&steps, 10.0, 510.0);
+        for time_s in [0.0, 10.0, 1800.0, 3601.0, 3639.0] {
+            let again = scale.time_s(scale.x(time_s));
+            assert!((again - time_s).abs() < 1.0, "{time_s} → {again}");
+        }
+    }
+
+    #[test]
+    fn an_hour_of_covering_leaves_room_for_a_short_lift() {
+        let steps = [step(0, 0.0, 3600.0), step(1, 3600.0, 3640.0)];
+        let scale = Scale::of(&steps, 0.0, 700.0);
+        assert!(700.0 - scale.x(3600.0) > 60.0);
+    }
+}

@@ -1,0 +1,214 @@
+//! A site at any instant, for whoever draws it: the very solids and wires that the check proves, and what is nearest then.
+//!
+//! What is measured here at an instant is a sample, shown beside the proven minimum of the report; it decides nothing.
+
+use crate::approach::{self, Measure, Strand};
+use crate::check;
+use crate::conductor::{WireState, Wires};
+use crate::motion::{BodyKind, Motion};
+use crate::report::{OtherKind, Report};
+use crate::sequence::{HoldPoint, LoadState};
+use crate::site::Site;
+use crate::solid::Hull;
+use crate::trace::{self, Curve};
+use glam::DVec3;
+
+/// A checked site that can be looked at over time.
+#[derive(Clone, Debug)]
+pub struct Rehearsal {
+    pub site: Site,
+    pub report: Report,
+    pub wires: Wires,
+    /// By weather; empty when there is no motion to show.
+    motions: Vec<Motion>,
+    hold_points: Vec<HoldPoint>,
+    stopped_at: Option<usize>,
+}
+
+/// A body at an instant.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shape {
+    pub name: String,
+    pub kind: BodyKind,
+    pub hulls: Vec<Hull>,
+}
+
+/// The pair that has the least left at an instant.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Nearest {
+    /// Index into [`Report::gaps`].
+    pub row: usize,
+    pub gap_m: f64,
+    /// Gap less allowances less required distance.
+    pub margin_m: f64,
+    pub on_body: DVec3,
+    pub on_other: DVec3,
+}
+
+impl Rehearsal {
+    pub fn of(site: &Site) -> Self {
+        let report = check::check(site);
+        let rooms = check::rooms(site, &mut Vec::new());
+        let weathers = 0..site.weather.len().max(1);
+        let motions = match &rooms.plan {
+            Some(plan) => weathers.map(|weather| Motion::of(site, plan, &check::lean(&rooms, weather))).collect(),
+            None => Vec::new(),
+        };
+        let stopped_at = rooms.plan.as_ref().map_or(Some(0), |plan| plan.stopped_at);
+        let hold_points = rooms.plan.map_or(Vec::new(), |plan| plan.hold_points);
+        Self { site: site.clone(), report, wires: rooms.wires, motions, hold_points, stopped_at }
+    }
+
+    /// When the last step that could be planned ends.
+    pub fn end_s(&self) -> f64 {
+        self.motion(0).and_then(|motion| motion.pieces.last()).map_or(0.0, |piece| piece.time_to_s)
+    }
+
+    /// The first step that could not be planned: neither it nor any after it was checked.
+    pub fn stopped_at(&self) -> Option<usize> {
+        self.stopped_at
+    }
+
+    pub fn hold_points(&self) -> &[HoldPoint] {
+        &self.hold_points
+    }
+
+    /// The step that goes on at this time.
+    pub fn step_at(&self, time_s: f64) -> usize {
+        self.instant(time_s, 0).map_or(0, |(motion, piece, _)| motion.pieces.get(piece).map_or(0, |piece| piece.step))
+    }
+
+    /// Every body that is there, as the solids that are proven.
+    pub fn shapes(&self, time_s: f64) -> Vec<Shape> {
+        let Some((motion, piece, u)) = self.instant(time_s, 0) else { return Vec::new() };
+        let shape = |body: &crate::motion::BodyMotion| {
+            let parts = body.parts.get(piece).map_or(&[][..], |parts| &parts[..]);
+            Shape { name: body.name.clone(), kind: body.kind, hulls: parts.iter().map(|part| part.hull(u)).collect() }
+        };
+        motion.bodies.iter().map(shape).collect()
+    }
+
+    /// The outermost curves of every wire during a step.
+    pub fn curves(&self, step: usize, weather: usize) -> Vec<Curve> {
+        self.wires.at_step(step, weather).flat_map(trace::curves_of_state).collect()
+    }
+
+    /// Over all pairs of body and wire in this weather.
+    pub fn nearest(&self, time_s: f64, weather: usize) -> Option<Nearest> {
+        let name = &self.site.weather.get(weather)?.name;
+        let rows = self.report.gaps.iter().enumerate();
+        rows.filter(|(_, row)| row.weather == *name)
+            .filter_map(|(row, _)| self.pair_at(row, time_s))
+            .min_by(|a, b| a.margin_m.total_cmp(&b.margin_m))
+    }
+
+    /// One pair of the report at an instant; `None` for a row that is not against a wire, or where the two do not
+    /// meet then.
+    pub fn pair_at(&self, row: usize, time_s: f64) -> Option<Nearest> {
+        let pair = self.report.gaps.get(row).filter(|pair| pair.other_kind == OtherKind::Wire)?;
+        let weather = self.site.weather.iter().position(|w| w.name == pair.weather)?;
+        let wire = self.site.wires.iter().position(|w| w.name == pair.other)?;
+        let (motion, piece, u) = self.instant(time_s, weather)?;
+        let now = motion.pieces.get(piece)?;
+        let step = now.step;
+        let body = motion.bodies.iter().find(|body| body.name == pair.body)?;
+        // From release on, the pole is a structure.
+        if now.load == LoadState::Standing && matches!(body.kind, BodyKind::Pole | BodyKind::PoleItem(_)) {
+            return None;
+        }
+        let parts = body.parts.get(piece)?;
+        let states: Vec<&WireState> = self.wires.at_step(step, weather).filter(|state| state.wire == wire).collect();
+        let mut nearest: Option<Nearest> = None;
+        for placed in states.iter().flat_map(|state| &state.families) {
+            let strand = Strand::whole(&placed.family);
+            for part in parts.iter() {
+                let left = approach::gap_at(part, u, &strand, Measure::GapLessAllowance);
+                let margin_m = left.high_m - pair.required_m;
+                if nearest.as_ref().is_some_and(|known| known.margin_m <= margin_m) {
+                    continue;
+                }
+                let gap = approach::gap_at(part, u, &strand, Measure::Gap);
+                if let Some(witness) = gap.witness {
+                    let (on_body, on_other) = (witness.on_body, witness.on_wire);
+                    nearest = Some(Nearest { row, gap_m: gap.high_m, margin_m, on_body, on_other });
+                }
+            }
+        }
+        nearest
+    }
+
+    /// A pair's margin at evenly spaced instants, for drawing: `(time, margin)`.
+    pub fn margins(&self, row: usize, count: usize) -> Vec<(f64, f64)> {
+        let end_s = self.end_s();
+        (0..=count)
+            .map(|i| end_s * i as f64 / count.max(1) as f64)
+            .filter_map(|time_s| Some((time_s, self.pair_at(row, time_s)?.margin_m)))
+            .collect()
+    }
+
+    fn motion(&self, weather: usize) -> Option<&Motion> {
+        self.motions.get(weather)
+    }
+
+    /// The motion, its piece, and the place in that piece.
+    fn instant(&self, time_s: f64, weather: usize) -> Option<(&Motion, usize, f64)> {
+        let motion = self.motion(weather)?;
+        let piece = motion.pieces.partition_point(|piece| piece.time_from_s <= time_s).saturating_sub(1);
+        let now = motion.pieces.get(piece)?;
+        let long_s = now.time_to_s - now.time_from_s;
+        let u = if long_s > 0.0 { ((time_s - now.time_from_s) / long_s).clamp(0.0, 1.0) } else { 0.0 };
+        u.is_finite().then_some((motion, piece, u))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scene;
+
+    fn rehearsal() -> Rehearsal {
+        let scene = scene::read_bytes("01", include_bytes!("../../scenes/01_juniper_lane.ron")).unwrap();
+        Rehearsal::of(&scene.site().unwrap())
+    }
+
+    #[test]
+    fn no_instant_has_less_margin_than_was_proven() {
+        let rehearsal = rehearsal();
+        let mut seen = 0;
+        for (row, pair) in
+            rehearsal.report.gaps.iter().enumerate().filter(|(_, pair)| pair.other_kind == OtherKind::Wire)
+        {
+            for (time_s, margin_m) in rehearsal.margins(row, 24) {
+                assert!(margin_m >= pair.margin_m - 1e-4, "{} × {} at {time_s} s", pair.body, pair.other);
+                seen += 1;
+            }
+        }
+        assert!(seen > 500);
+    }
+
+    #[test]
+    fn the_pole_is_where_the_steps_put_it() {
+        let rehearsal = rehearsal();
+        let lowest = |time_s: f64| {
+            let shapes = rehearsal.shapes(time_s);
+            let pole = shapes.iter().find(|shape| shape.kind == BodyKind::Pole).unwrap();
+            pole.hulls
+                .iter()
+                .flat_map(|hull| &hull.features)
+                .map(|corner| corner.farthest(-DVec3::Z).z)
+                .fold(f64::INFINITY, f64::min)
+        };
+        assert!(lowest(0.0).abs() < 0.05, "lies on the ground");
+        let depth_m = rehearsal.site.pole.setting_depth_m;
+        assert!((lowest(rehearsal.end_s()) + depth_m).abs() < 0.05, "stands in its hole");
+    }
+
+    #[test]
+    fn time_that_is_none_shows_an_instant_or_nothing() {
+        let rehearsal = rehearsal();
+        for time_s in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, -1.0, 1e300] {
+            let _ = rehearsal.shapes(time_s);
+            assert!(rehearsal.step_at(time_s) < rehearsal.site.steps.len());
+        }
+    }
+}
