@@ -312,8 +312,11 @@ fn every_pair_that_is_not_apart_has_its_finding() {
             let [body, other] = ["body", "other"].map(|key| row[key].as_str().unwrap());
             let state = row["state"].as_str().unwrap();
             let of_wire = row["other_kind"] == "wire";
-            let (code, other) =
-                if of_wire { (format!("approach_{state}"), format!("wire {other}")) } else { (format!("body_{state}"), other.to_owned()) };
+            let (code, other) = if of_wire {
+                (format!("approach_{state}"), format!("wire {other}"))
+            } else {
+                (format!("body_{state}"), other.to_owned())
+            };
             let about = |f: &&Value| {
                 let message = f["message"].as_str().unwrap();
                 message.contains(body) && message.contains(&other)
