@@ -289,7 +289,6 @@ fn fields_left_out_are_missed_unless_they_may_be() {
         "reason",
         "combined",
         "terrain",
-        "neighbours",
     ];
     each_field(|root, way, i, field| {
         let mut root = root.clone();
