@@ -157,16 +157,16 @@ impl Part for Core {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct CoreFigures {
     /// E·A.
-    pub stiffness: Quantity<Force>,
-    pub expansion: Quantity<Expansion>,
+    pub core_stiffness: Quantity<Force>,
+    pub core_expansion: Quantity<Expansion>,
     pub note: Option<String>,
 }
 
 impl Fields for CoreFigures {
     const WHAT: &'static str = "the core";
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("1000 lbf", "100000000 lbf").need("stiffness", &mut self.stiffness);
-        walk.within("0.1e-6 /F", "20e-6 /F").need("expansion", &mut self.expansion);
+        walk.within("1000 lbf", "100000000 lbf").need("core_stiffness", &mut self.core_stiffness);
+        walk.within("0.1e-6 /F", "20e-6 /F").need("core_expansion", &mut self.core_expansion);
         walk.may("note", &mut self.note);
     }
 }

@@ -87,7 +87,7 @@ fn metal(own: &Conductor) -> Option<site::Metal> {
     let core = match own.core.as_ref()? {
         Core::OneMetal => site::Core::OneMetal,
         Core::Of(figures) => {
-            site::Core::Alone { stiffness_n: figures.stiffness.si(), expansion_per_k: figures.expansion.si() }
+            site::Core::Alone { stiffness_n: figures.core_stiffness.si(), expansion_per_k: figures.core_expansion.si() }
         }
     };
     Some(site::Metal { expansion_per_k: own.expansion.as_ref()?.si(), core })
