@@ -211,7 +211,10 @@ impl Way {
             Path::Upend(arc) => {
                 let tilt = self.from.pole_tilt + (self.to.pole_tilt - self.from.pole_tilt) * u;
                 let at = self.from.toward(&self.to, u).with(Joint::PoleTilt, tilt);
-                (at.with(Joint::HoistLength, arc.hoist_at(tilt)), u)
+                let hoist_m = arc.hoist_at(tilt);
+                // The hoist runs evenly: it says when that is.
+                let run_m = self.to.hoist_length_m - self.from.hoist_length_m;
+                (at.with(Joint::HoistLength, hoist_m), (hoist_m - self.from.hoist_length_m) / run_m)
             }
             Path::Box { .. } => {
                 let corner = |dice: &mut Dice| if dice.unit() < 0.7 { dice.pick(&[0.0, 1.0]) } else { dice.unit() };
