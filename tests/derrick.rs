@@ -80,7 +80,7 @@ fn the_auger_bottoms_out_where_the_drawing_has_it() {
         assert!((found.to_degrees() - degrees).abs() < 1e-9, "{degrees}");
     }
     // The pin, 11 in left of the boom, is beside the boom's bearing: the hole is in the pin's plane, not in the boom's.
-    let ahead = (194.0_f64 / 12.0).hypot(0.0).powi(2) - (11.0_f64 / 12.0).powi(2);
+    let ahead = (194.0_f64 / 12.0).powi(2) - (11.0_f64 / 12.0).powi(2);
     let off = |degrees: f64| (-3.0 + turned(20.0, 14.0 / 12.0, degrees).0 - ahead.sqrt()).abs();
     let worst =
         [down.from.boom_angle, down.to.boom_angle].map(|angle| off(angle.to_degrees())).into_iter().fold(0.0, f64::max);

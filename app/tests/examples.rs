@@ -103,9 +103,9 @@ fn a_digger_derrick_sets_a_pole_beside_a_line_by_distance_alone() {
 #[test]
 fn the_derricks_job_with_something_left_out_or_the_line_nearer_is_a_stop() {
     let text = include_str!("../../scenes/04_larch_bank.ron");
-    let nearer = text.replace("\"8 ft\", \"3", "\"4 ft 6 in\", \"3");
+    let nearer = text.replace("\"9 ft\", \"3", "\"4 ft 6 in\", \"3");
     assert_ne!(nearer, text);
-    assert!(stops(&report("04", &nearer)).contains("approach_short"), "the line three and a half feet nearer");
+    assert!(stops(&report("04", &nearer)).contains("approach_short"), "the line four and a half feet nearer");
     let unsaid = text.replace("      \"pole_gloves\"", "      // \"pole_gloves\"");
     assert_eq!(stops(&report("04", &unsaid)), BTreeSet::from(["not_arranged"]));
     let no_play = text.replace("    guide_play:", "    // guide_play:");

@@ -67,7 +67,8 @@ impl Walk<'_> {
         let aside_m = self.chain.drawn_aside_m(&grip, &self.now, to);
         let crane = &self.chain.crane;
         let most_m = MOST_LINE_LEAN * (hoist.low() + crane.block_length_m + crane.rigging_length_m);
-        if !(aside_m <= most_m) {
+        let straight = aside_m <= most_m;
+        if !straight {
             let message = format!(
                 "The guides would draw the winch line {} aside at the choke; over its length there {} is the most.",
                 feet(aside_m),
@@ -111,7 +112,8 @@ impl Walk<'_> {
         let butt = self.butt(&self.now);
         let axis = self.chain.pole_direction_in_world(&self.now, DVec3::Z);
         let off_m = (butt + axis * ((guides_at.z - butt.z) / axis.z) - guides_at).truncate().length();
-        if !(off_m <= catch_m) {
+        let caught = off_m <= catch_m;
+        if !caught {
             let message = format!(
                 "The pole hangs {} from the middle of the guides; their arms take in {}.",
                 feet(off_m),
@@ -151,12 +153,14 @@ impl Walk<'_> {
             let message = "A measure of the auger, or the depth to dig, is not a number above zero.";
             return Err(stop("not_a_measure", message, "State it."));
         }
-        if !(depth_m >= hole.depth_m - ROUNDING) {
+        let deep = depth_m >= hole.depth_m - ROUNDING;
+        if !deep {
             let message = format!("{} is dug, but the hole is to be {} deep.", feet(depth_m), feet(hole.depth_m));
             let finding = stop("hole_too_shallow", message, "Dig to the hole's depth.");
             return Err(Box::new(finding.measured(depth_m, hole.depth_m, "m")));
         }
-        if !(2.0 * auger.flight_radius_m >= hole.diameter_m - AS_WIDE_M) {
+        let wide = 2.0 * auger.flight_radius_m >= hole.diameter_m - AS_WIDE_M;
+        if !wide {
             let wide_m = 2.0 * auger.flight_radius_m;
             let message = format!("The auger is {} wide, the hole {}.", feet(wide_m), feet(hole.diameter_m));
             let finding = stop("auger_too_narrow", message, "Use a wider flight, or state the hole as it will be.");
@@ -241,7 +245,8 @@ impl Walk<'_> {
         let crane = &self.chain.crane;
         let away = self.site.hole.at - crane.at;
         let square = away.truncate().length_squared() - auger.left_m * auger.left_m;
-        if !(square > 0.0) {
+        let beside = square > 0.0;
+        if !beside {
             let message = "The hole is too near to the slew axis for the auger beside the boom.";
             return Err(stop("auger_out_of_reach", message, "Set the truck up farther away."));
         }

@@ -129,7 +129,7 @@ fn steps_and_allowances_of_a_derrick_name_their_wrong_value() {
         (
             "into_guides(\"30 ft\")",
             "into_guides(\"46 ft\")",
-            "steps[13].do: found \"46 ft\"; expected a height on the pole",
+            "steps[14].do: found \"46 ft\"; expected a height on the pole",
         ),
         ("guide_play: (value: \"2 in\"", "guide_play: (value: \"0 in\"", "help: say in reason"),
         ("guide_play: (value: \"2 in\"", "guide_play: (value: \"40 ft\"", "expected a length from 0 in to 30 ft"),
