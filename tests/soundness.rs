@@ -758,7 +758,12 @@ fn numbers(site: &mut Site) -> Numbers<'_> {
             Action::BoomAway { point, hook_height_m } => {
                 all.extend([("away", &mut point.x), ("away", &mut point.y), ("away.hook", hook_height_m)]);
             }
-            Action::TakeLoad | Action::Upend | Action::Hold { .. } | Action::Release => {}
+            Action::TakeLoad
+            | Action::Upend
+            | Action::Hold { .. }
+            | Action::Release
+            | Action::Dig { .. }
+            | Action::IntoGuides { .. } => {}
         }
     }
     all

@@ -16,12 +16,14 @@
 use super::{Rooms, lean};
 use crate::approach::pair::{self, PairProof};
 use crate::approach::{Leg, Measure};
+use crate::crane::chain::Seat;
 use crate::finding::Finding;
 use crate::motion::{BodyKind, BodyMotion, Motion, MovingPart, WindLean};
 use crate::quantity::show::{Round, say_length};
 use crate::report::{GapRow, OtherKind};
 use crate::rules::{self, CoverProof, PairState};
 use crate::sequence::Plan;
+use crate::site::{Action, Site};
 use std::sync::Arc;
 
 const TOLERANCE_M: f64 = 1e-3;
@@ -65,7 +67,11 @@ pub(crate) fn others(rooms: &Rooms, others: &[Other], findings: &mut Vec<Finding
             let (body, fixed, fixed_kind) =
                 if *kind == BodyKind::Tail { (fixed, body, *kind) } else { (body, fixed, *fixed_kind) };
             let demand = Demand { kind: OtherKind::Body, required_m: 0.0, rule: NO_CONTACT, mend: mend(fixed_kind) };
-            pairs.compare(body, fixed, &demand);
+            if guides_lead(*kind, fixed_kind) {
+                pairs.compare(&body.without(|piece| is_guided(rooms.site, plan, piece)), fixed, &demand);
+            } else {
+                pairs.compare(body, fixed, &demand);
+            }
         }
     }
     if others.is_empty() {
@@ -182,6 +188,25 @@ fn permitted(a: BodyKind, b: BodyKind) -> Option<&'static str> {
     found.map(|(_, _, why)| *why)
 }
 
+/// The guides bring a pole to the boom's tip and hold it there: between these two there is no gap to judge meanwhile.
+fn guides_lead(hangs: BodyKind, fixed: BodyKind) -> bool {
+    matches!(is(hangs), Is::Pole | Is::Item) && matches!(is(fixed), Is::Boom | Is::Head)
+}
+
+/// The pole is in the guides, or on its way there: a derrick's pole is longer than its boom is high, so that its top rises
+/// beside the boom's tip as it is upended.
+fn is_guided(site: &Site, plan: &Plan, piece: usize) -> bool {
+    let Some(piece) = plan.pieces.get(piece) else { return false };
+    let into = site.steps.iter().position(|step| matches!(step.action, Action::IntoGuides { .. }));
+    let upended = |into: usize| {
+        let before = site.steps.get(..into).unwrap_or(&[]);
+        before.iter().rposition(|step| step.action == Action::Upend).unwrap_or(into)
+    };
+    let on_its_way = into.is_some_and(|into| (upended(into)..=into).contains(&piece.step));
+    let let_go = site.steps.get(piece.step).is_some_and(|step| step.action == Action::Release);
+    on_its_way || (into.is_some() && let_go) || matches!(piece.seat, Seat::InGuides(_))
+}
+
 /// What keeps a load away from something of the machine.
 fn mend(fixed: BodyKind) -> &'static str {
     match fixed {
@@ -205,6 +230,12 @@ struct Body<'a> {
 impl<'a> Body<'a> {
     fn of(body: &'a BodyMotion) -> Self {
         Self::new(&body.name, &body.parts)
+    }
+
+    /// As if it were not there during some pieces.
+    fn without(&self, left_out: impl Fn(usize) -> bool) -> Self {
+        let legs = self.legs.iter().filter(|leg| !left_out(leg.piece)).cloned().collect();
+        Self { name: self.name, legs, most_allowance_m: self.most_allowance_m }
     }
 
     fn new(name: &'a str, pieces: &[Arc<[MovingPart]>]) -> Self {
