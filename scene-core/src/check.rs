@@ -37,7 +37,7 @@ const NOT_CHECKED: &[&str] = &[
 
 /// The same of a digger derrick.
 const DERRICK_NOT_CHECKED: [&str; 4] = [
-    "The pole against the derrick's own boom and boom tip from its upending until the guides let it go: men and guides lead it there.",
+    "The pole against the derrick's own boom and boom tip from its upending on: men and guides lead it there, and the boom leaves it from there.",
     "Digging loads on boom, winch and outriggers; rock, roots, wet ground and caving of the hole; spoil.",
     "Strength of guides and boom tip under a pole that leans, is pushed or is pulled sideways; the winch line's extra pull where \
      the guides draw it aside.",

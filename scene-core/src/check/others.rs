@@ -16,7 +16,6 @@
 use super::{Rooms, lean};
 use crate::approach::pair::{self, PairProof};
 use crate::approach::{Leg, Measure};
-use crate::crane::chain::Seat;
 use crate::finding::Finding;
 use crate::motion::{BodyKind, BodyMotion, Motion, MovingPart, WindLean};
 use crate::quantity::show::{Round, say_length};
@@ -193,18 +192,15 @@ fn guides_lead(hangs: BodyKind, fixed: BodyKind) -> bool {
     matches!(is(hangs), Is::Pole | Is::Item) && matches!(is(fixed), Is::Boom | Is::Head)
 }
 
-/// The pole is in the guides, or on its way there: a derrick's pole is longer than its boom is high, so that its top rises
-/// beside the boom's tip as it is upended.
+/// A derrick's pole is longer than its boom is high, so that from its upending on its top stands beside the boom's tip: on its
+/// way into the guides, in them, and when they let it go and the boom leaves it.
 fn is_guided(site: &Site, plan: &Plan, piece: usize) -> bool {
     let Some(piece) = plan.pieces.get(piece) else { return false };
-    let into = site.steps.iter().position(|step| matches!(step.action, Action::IntoGuides { .. }));
-    let upended = |into: usize| {
-        let before = site.steps.get(..into).unwrap_or(&[]);
-        before.iter().rposition(|step| step.action == Action::Upend).unwrap_or(into)
+    let Some(into) = site.steps.iter().position(|step| matches!(step.action, Action::IntoGuides { .. })) else {
+        return false;
     };
-    let on_its_way = into.is_some_and(|into| (upended(into)..=into).contains(&piece.step));
-    let let_go = site.steps.get(piece.step).is_some_and(|step| step.action == Action::Release);
-    on_its_way || (into.is_some() && let_go) || matches!(piece.seat, Seat::InGuides(_))
+    let before = site.steps.get(..into).unwrap_or(&[]);
+    piece.step >= before.iter().rposition(|step| step.action == Action::Upend).unwrap_or(into)
 }
 
 /// What keeps a load away from something of the machine.

@@ -81,7 +81,7 @@ impl Walk<'_> {
         Ok(())
     }
 
-    pub(super) fn into_guides(&mut self, from_butt_m: f64) -> Done {
+    pub(super) fn enter_guides(&mut self, from_butt_m: f64) -> Done {
         let Some(derrick) = &self.site.crane.derrick else {
             let message = format!("{} has no pole guides.", self.site.crane.name);
             return Err(stop("no_guides", message, "Use a digger derrick, or leave the step out."));
@@ -149,7 +149,7 @@ impl Walk<'_> {
             return Err(stop("load_on_hook", message, "Dig before the load is taken."));
         }
         let measures = [auger.along_m, auger.below_m, auger.left_m, auger.length_m, auger.flight_radius_m, depth_m];
-        if !measures.into_iter().all(is_measure) || !(depth_m > 0.0 && auger.length_m > 0.0) {
+        if !(measures.into_iter().all(is_measure) && depth_m > 0.0 && auger.length_m > 0.0) {
             let message = "A measure of the auger, or the depth to dig, is not a number above zero.";
             return Err(stop("not_a_measure", message, "State it."));
         }

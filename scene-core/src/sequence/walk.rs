@@ -493,7 +493,7 @@ impl Walk<'_> {
             Action::Extend { boom_length_m } => self.extend(*boom_length_m),
             Action::Turn { facing } => self.turn(*facing),
             Action::Dig { depth_m } => self.dig(*depth_m),
-            Action::IntoGuides { from_butt_m } => self.into_guides(*from_butt_m),
+            Action::IntoGuides { from_butt_m } => self.enter_guides(*from_butt_m),
             Action::Hold { question } => {
                 let hold = HoldPoint { step: self.step, time_s: self.time_s, question: question.clone() };
                 self.plan.hold_points.push(hold);
