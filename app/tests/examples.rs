@@ -20,12 +20,19 @@ fn the_job_done_as_it_should_be_has_no_stop_and_rests_on_double_cover() {
     let report = report("01", include_str!("../../scenes/01_juniper_lane.ron"));
     assert_eq!(stops(&report), BTreeSet::new());
     assert_eq!(report.verdict, Verdict::Caution);
-    let pole: Vec<_> = report.gaps.iter().filter(|gap| gap.body == "pole" && gap.other_kind == OtherKind::Wire).collect();
+    let pole: Vec<_> =
+        report.gaps.iter().filter(|gap| gap.body == "pole" && gap.other_kind == OtherKind::Wire).collect();
     assert_eq!(pole.len(), 8, "four wires, two weathers");
     assert!(pole.iter().all(|gap| gap.state >= PairState::Covered));
     assert!(pole.iter().any(|gap| gap.state == PairState::Covered));
     // Nothing but the pole comes nearer than the distance.
-    assert!(report.gaps.iter().filter(|gap| gap.body != "pole" || gap.other_kind != OtherKind::Wire).all(|gap| gap.state == PairState::Apart));
+    assert!(
+        report
+            .gaps
+            .iter()
+            .filter(|gap| gap.body != "pole" || gap.other_kind != OtherKind::Wire)
+            .all(|gap| gap.state == PairState::Apart)
+    );
 }
 
 #[test]

@@ -253,7 +253,7 @@ fn every_pair_stands_in_one_of_five_states_which_fits_its_numbers() {
             let m = |key: &str| row[key].as_f64().unwrap();
             let state = row["state"].as_str().unwrap();
             assert!(["touch", "undecided", "short", "covered", "apart"].contains(&state), "{row}");
-            assert!(["wire", "body"].contains(&row["other_kind"].as_str().unwrap()), "{row}");
+            assert!(["wire", "body", "terrain", "obstacle"].contains(&row["other_kind"].as_str().unwrap()), "{row}");
             match state {
                 "apart" => assert!(m("margin_m") >= 0.0, "{row}"),
                 "short" | "covered" => assert!(m("margin_m") < 0.0, "{row}"),
@@ -312,8 +312,11 @@ fn every_pair_that_is_not_apart_has_its_finding() {
             let [body, other] = ["body", "other"].map(|key| row[key].as_str().unwrap());
             let state = row["state"].as_str().unwrap();
             let of_wire = row["other_kind"] == "wire";
-            let (code, other) =
-                if of_wire { (format!("approach_{state}"), format!("wire {other}")) } else { (format!("body_{state}"), other.to_owned()) };
+            let (code, other) = if of_wire {
+                (format!("approach_{state}"), format!("wire {other}"))
+            } else {
+                (format!("body_{state}"), other.to_owned())
+            };
             let about = |f: &&Value| {
                 let message = f["message"].as_str().unwrap();
                 message.contains(body) && message.contains(&other)
