@@ -79,8 +79,10 @@ fn guided(kind: BodyKind) -> Option<&'static str> {
 
 // ----------------------------------------------------------------------------------------------------------- ground
 
-/// Twice: for the machine at every instant, and for the pole only while it travels. Straight up and down and in its hole the
-/// step's own heights are checked; lying and being upended it rests on the ground by design.
+/// Twice: for the machine at every instant, and for the pole only while it travels. Lying and being upended it rests on the
+/// ground by design, straight down it goes to it and into its hole.
+///
+/// Not modelled: ground that is higher than at the hole under a pole that is lowered or turned elsewhere.
 fn ground(rooms: &Rooms, plan: &Plan) -> Vec<Other> {
     // What is wrong with the survey is a finding of its own.
     let Ok(ground) = Ground::of(rooms.site) else { return Vec::new() };
