@@ -80,6 +80,7 @@ fn one_curve_each(mut site: Site) -> Site {
         span.hang = match span.hang {
             Hang::Sag { sag_m } => Hang::Sag { sag_m: Bracket::exactly(sag_m.middle()) },
             Hang::Tension { tension_n } => Hang::Tension { tension_n: Bracket::exactly(tension_n.middle()) },
+            Hang::Strung(strung) => Hang::Strung(strung),
         };
     }
     site

@@ -38,6 +38,51 @@ fn the_weight_of_a_conductor_is_that_of_its_metal() {
     assert!(partridge > metal && partridge < metal * 1.03, "{partridge} for {metal}");
 }
 
+// source: ANSI O5.1 groundline distances as printed in pole-class tables, 25 to 90 ft; lineman's handbooks for rock; status
+// verified
+#[test]
+fn setting_depths_are_those_of_the_table() {
+    for (feet, soil, rock) in
+        [(25.0, 5.0, Some(3.5)), (40.0, 6.0, Some(4.0)), (60.0, 8.0, Some(5.0)), (90.0, 11.0, None)]
+    {
+        let depth = catalog::setting_depth(feet * FOOT_M).unwrap();
+        within(depth.soil_m, soil * FOOT_M, 1e-9);
+        assert_eq!(depth.rock_m, rock.map(|feet| feet * FOOT_M));
+    }
+    assert!(catalog::setting_depth(95.0 * FOOT_M).is_none());
+}
+
+// source: IBC 2012 Table 1806.2, sandy gravel 3000 lb/ft2, clay 1500 lb/ft2; status verified
+#[test]
+fn soils_bear_what_the_code_presumes() {
+    let psf = POUND_N / (FOOT_M * FOOT_M);
+    within(catalog::soil_bearing_pa("gravel and sandy gravel").unwrap(), 3000.0 * psf, 1e-9);
+    within(catalog::soil_bearing_pa("clay and silt").unwrap(), 1500.0 * psf, 1e-9);
+    assert!(catalog::soil_bearing_pa("peat").is_none());
+}
+
+// source: rule of mixtures, stranded aluminium 8.6e6 psi and 12.8e-6/F, stranded steel 27.5e6 psi and 6.4e-6/F; status computed
+#[test]
+fn the_core_and_the_whole_of_a_conductor_agree_with_the_rule_of_mixtures() {
+    use scene_core::site::Core;
+    for name in ["Sparrow", "Raven", "Penguin", "Waxwing", "Linnet", "Drake"] {
+        let found = catalog::conductor(name).unwrap();
+        let metal = found.metal.unwrap();
+        let Core::Alone { stiffness_n, expansion_per_k } = metal.core else { panic!("{name}") };
+        within(expansion_per_k, 6.4e-6 * 1.8, 1e-9);
+        let core = stiffness_n / (27.5e6 * POUND_N / (INCH_M * INCH_M));
+        let weight_of_core_n_per_m = core * 7780.0 * 9.80665;
+        assert!(weight_of_core_n_per_m < found.weight_n_per_m);
+        // What the core does not hold, the aluminium does.
+        let whole = found.stiffness_n.unwrap();
+        let aluminium = (found.weight_n_per_m / 9.80665 - core * 7780.0) / 2705.0 / 1.02;
+        let mixed = (aluminium * 8.6e6 + core * 27.5e6) * POUND_N / (INCH_M * INCH_M);
+        within(whole, mixed, 0.03);
+        let expansion = (aluminium * 8.6 * 12.8 + core * 27.5 * 6.4) / (aluminium * 8.6 + core * 27.5) * 1.8e-6;
+        within(metal.expansion_per_k, expansion, 0.02);
+    }
+}
+
 #[test]
 fn a_wood_pole_is_no_smaller_than_its_class() {
     // source: ANSI O5.1 minimum circumferences as printed for 40 ft class 5, 45 ft class 3 and 35 ft class 5; status

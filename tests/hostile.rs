@@ -275,6 +275,10 @@ fn fields_left_out_are_missed_unless_they_may_be() {
         "conductors",
         "rated_strength",
         "stiffness",
+        "expansion",
+        "core",
+        "knee",
+        "ice",
         "held_out",
         "holder_rating",
         "maker",
@@ -284,6 +288,7 @@ fn fields_left_out_are_missed_unless_they_may_be() {
         "covers",
         "reason",
         "combined",
+        "terrain",
     ];
     each_field(|root, way, i, field| {
         let mut root = root.clone();

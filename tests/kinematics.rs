@@ -325,6 +325,7 @@ fn carried(wire: [DVec3; 2], point: DVec3, height_m: f64, combined: bool) -> Sit
         weight_n_per_m: 5.0,
         rated_strength_n: Some(50_000.0),
         stiffness_n: None,
+        metal: None,
         source: "test".into(),
     };
     let [from, to] = wire;

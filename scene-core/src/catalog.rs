@@ -4,11 +4,13 @@
 
 use crate::bracket::Bracket;
 use crate::quantity::unit::{FOOT_M, INCH_M, POUND_N, POUND_PER_FT3, PSI_PA};
-use crate::site::Conductor;
+use crate::site::{Conductor, Core, Metal};
 
 const CONDUCTORS: &str = include_str!("../../assets/conductors.csv");
 const WOOD_POLES: &str = include_str!("../../assets/wood_poles.csv");
 const WOOD_SPECIES: &str = include_str!("../../assets/wood_species.csv");
+const SETTING_DEPTH: &str = include_str!("../../assets/setting_depth.csv");
+const SOILS: &str = include_str!("../../assets/soils.csv");
 const CRANES: &[(&str, &str, &str)] =
     &[("Northfell 40", "northfell_40.ron", include_str!("../../assets/cranes/northfell_40.ron"))];
 
@@ -17,6 +19,13 @@ const CRANES: &[(&str, &str, &str)] =
 pub struct WoodPole {
     pub top_circumference_m: f64,
     pub circumference_at_6_ft_m: f64,
+}
+
+/// How deep a pole sets.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SettingDepth {
+    pub soil_m: f64,
+    pub rock_m: Option<f64>,
 }
 
 /// What a species weighs, from a dry pole to a freshly treated one.
@@ -35,8 +44,23 @@ pub fn conductor(name: &str) -> Option<Conductor> {
         weight_n_per_m: row.number("weight_lb_per_1000ft")? * POUND_N / (1000.0 * FOOT_M),
         rated_strength_n: row.number("rated_strength_lb").map(|strength| strength * POUND_N),
         stiffness_n: row.number("final_modulus_1e6_psi").map(|modulus| modulus * 1e6 * PSI_PA * area_m2),
+        metal: metal(&row),
         source: format!("{} {}", row.text("standard")?, row.text("status")?),
     })
+}
+
+/// How it takes heat, where its row has all of it.
+fn metal(row: &Row) -> Option<Metal> {
+    let per_k = |head| row.number(head).map(|per_f| per_f * 1e-6 * 1.8);
+    let core = match (row.number("core_area_in2"), row.number("core_modulus_1e6_psi")) {
+        (Some(area), Some(modulus)) => Core::Alone {
+            stiffness_n: modulus * 1e6 * PSI_PA * area * INCH_M * INCH_M,
+            expansion_per_k: per_k("core_expansion_1e-6_per_f")?,
+        },
+        (None, None) => Core::OneMetal,
+        _ => return None,
+    };
+    Some(Metal { expansion_per_k: per_k("expansion_1e-6_per_f")?, core })
 }
 
 pub fn conductor_names() -> impl Iterator<Item = &'static str> {
@@ -71,6 +95,26 @@ pub fn wood_species(name: &str) -> Option<WoodSpecies> {
 
 pub fn wood_species_names() -> impl Iterator<Item = &'static str> {
     rows(WOOD_SPECIES).filter_map(|row| row.text("species"))
+}
+
+/// Published setting depth of a pole of this length, or of the next longer one of the table; `None` beyond it.
+pub fn setting_depth(length_m: f64) -> Option<SettingDepth> {
+    let length = |row: &Row| row.number("length_ft").map(|feet| feet * FOOT_M);
+    let row = rows(SETTING_DEPTH).find(|row| length(row).is_some_and(|row_m| row_m + 0.01 >= length_m))?;
+    Some(SettingDepth {
+        soil_m: row.number("soil_ft")? * FOOT_M,
+        rock_m: row.number("rock_ft").map(|feet| feet * FOOT_M),
+    })
+}
+
+/// Presumptive bearing of a soil by its name, pascals.
+pub fn soil_bearing_pa(name: &str) -> Option<f64> {
+    let row = rows(SOILS).find(|row| row.text("soil") == Some(name))?;
+    Some(row.number("bearing_psf")? * POUND_N / (FOOT_M * FOOT_M))
+}
+
+pub fn soil_names() -> impl Iterator<Item = &'static str> {
+    rows(SOILS).filter_map(|row| row.text("soil"))
 }
 
 /// File name and RON text of a machine.
@@ -119,6 +163,11 @@ mod tests {
             let pole = wood_pole(feet * FOOT_M, class).unwrap();
             assert!(pole.top_circumference_m < pole.circumference_at_6_ft_m, "{feet} ft class {class}");
         }
+        assert!(conductor_names().all(|name| conductor(name).is_some_and(|found| found.metal.is_some())));
+        assert_eq!(rows(SETTING_DEPTH).count(), 14);
+        assert!(rows(SETTING_DEPTH).all(|row| row.number("length_ft") > row.number("soil_ft")));
+        assert_eq!(soil_names().count(), 5);
+        assert!(soil_names().all(|name| soil_bearing_pa(name).is_some()));
         assert_eq!(wood_species_names().count(), 2);
         assert!(wood_species_names().all(|name| wood_species(name).is_some()));
     }

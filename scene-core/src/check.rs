@@ -16,11 +16,12 @@ use crate::pole::{self, Mass};
 use crate::report::{Report, Verdict};
 use crate::rigging::{self, Hang, WindLean};
 use crate::sequence::{self, LoadState, Plan};
+use crate::setting;
 use crate::site::Site;
 use crate::{cover, rules};
 
 /// What a report must never be silent about: everything of the job that this build does not look at.
-const NOT_CHECKED: [&str; 14] = [
+const NOT_CHECKED: [&str; 13] = [
     "The bucket truck: its reach, its insulated part, its approach to every wire.",
     "Bodies against each other: boom and bucket truck; sections of the boom, and what hangs on one hook, among themselves.",
     "The ground between spot elevations, curbs and ditches but by spots along them; sway and growth of trees.",
@@ -30,7 +31,6 @@ const NOT_CHECKED: [&str; 14] = [
     "People: barricade, what the observer sees from his place, touch and step potential; everybody whose place is not stated.",
     "The way out from every step: back up or lay down.",
     "Order of covering from each bucket position, and the worker's reach.",
-    "Conductor temperature, ice and state change between the survey and the lift.",
     "The line work while covers and held-out phases are put on and taken off, but for where the wires may be.",
     "Speed of the load, swinging beyond the stated allowances, shock, side load on the boom.",
     "Wind on covers that the pole wears, beyond the pole's own side area.",
@@ -55,6 +55,7 @@ pub fn check(site: &Site) -> Report {
     let mut gaps = gaps::gaps(&rooms, &mut findings);
     gaps.extend(others::others(&rooms, &around::around(&rooms), &mut findings));
     findings.extend(around::beneath(&rooms));
+    findings.extend(setting::findings(&site.pole));
     findings.extend(spacing::findings(&rooms));
     findings.sort_by(|a, b| b.grade.cmp(&a.grade).then(a.step.cmp(&b.step)));
 

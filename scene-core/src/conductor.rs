@@ -1,7 +1,8 @@
 //! How wires hang: exact catenaries, the family of curves that a wire may hang in, held-out phases.
 //!
 //! [`hang::hang`] takes a site and gives every wire, in every weather, at every step, as [`SpanFamily`]s that `approach`
-//! proves against; [`catenary`] is the curve itself, [`load`] what it carries, [`stretch`] how it takes a change of either.
+//! proves against; [`catenary`] is the curve itself, [`load`] what it carries, [`stretch`] how it takes a change of either,
+//! [`state_change`] how it hangs today from how it was strung.
 
 pub mod catenary;
 mod enclose;
@@ -13,6 +14,7 @@ pub mod parabola;
 mod part;
 mod pull;
 pub mod spacing;
+pub mod state_change;
 mod still;
 pub mod stretch;
 

@@ -10,7 +10,7 @@
 //! | [`sequence`], [`motion`] | steps → joint motion; every part at every instant as a [`motion::MovingPart`] |
 //! | [`terrain`], [`neighbours`] | spot elevations → surface, slope, solids under it; what stands near the work as still solids |
 //! | [`rules`], [`cover`] | required distance and why; class, method, double cover |
-//! | [`approach`], [`capacity`] | proven gaps; percent of chart |
+//! | [`approach`], [`capacity`], [`setting`] | proven gaps; percent of chart; how deep the pole sets |
 //! | [`check`] | everything gathered into one report |
 //! | [`report`], [`trace`] | text and JSON |
 //!
@@ -37,6 +37,7 @@ pub mod rigging;
 pub mod rules;
 pub mod scene;
 pub mod sequence;
+pub mod setting;
 pub mod site;
 pub mod solid;
 pub mod terrain;

@@ -14,8 +14,8 @@ use thiserror::Error;
 use unit::{DIMENSIONS, Dimension, DimensionInfo};
 
 pub use unit::{
-    Angle, AngularSpeed, Density, Duration, Force, Length, LineWeight, Mass, Pressure, Ratio, Speed, Temperature,
-    Voltage,
+    Angle, AngularSpeed, Density, Duration, Expansion, Force, Length, LineWeight, Mass, Pressure, Ratio, Speed,
+    Temperature, Voltage,
 };
 
 /// Longer texts than this are not a quantity.

@@ -4,8 +4,8 @@
 //! text ──reader──▶ tree ──part──▶ Scene ──build──▶ Site
 //!      ◀──writer──      ◀──part──
 //! ```
-//! `part` holds how any type is read and written; `line`, `pole`, `crane`, `work` and `ground` hold the types, each with its list of
-//! fields and their bands; `build` looks every reference up, checks geometry and order, and gives the site in SI.
+//! `part` holds how any type is read and written; `line`, `strung`, `pole`, `crane`, `work` and `ground` hold the types, each with its
+//! list of fields and their bands; `build` looks every reference up, checks geometry and order, and gives the site in SI.
 //!
 //! A scene is used only when nothing is wrong with it: [`read`] gives the scene or every fault, each with its place.
 //! What is not modelled: buried services, bucket trucks.
@@ -18,6 +18,7 @@ pub mod line;
 mod part;
 pub mod pole;
 pub mod reader;
+pub mod strung;
 pub mod tree;
 pub mod work;
 pub mod writer;

@@ -109,7 +109,26 @@ pub struct Conductor {
     pub rated_strength_n: Option<f64>,
     /// E·A for stretch when a phase is held out; without it the conductor is taken as inextensible (tension errs high).
     pub stiffness_n: Option<f64>,
+    /// How it takes heat, for a span hung from stringing data.
+    pub metal: Option<Metal>,
     pub source: String,
+}
+
+/// How a conductor takes heat.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Metal {
+    /// Of the whole conductor, per kelvin.
+    pub expansion_per_k: f64,
+    pub core: Core,
+}
+
+/// What still pulls when the aluminium has gone slack.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Core {
+    /// One metal: there is nothing to go slack.
+    OneMetal,
+    /// The core by itself.
+    Alone { stiffness_n: f64, expansion_per_k: f64 },
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -126,6 +145,74 @@ pub enum Hang {
     Sag { sag_m: Bracket },
     /// Horizontal tension.
     Tension { tension_n: Bracket },
+    /// As it was strung, with today's temperature and ice.
+    Strung(Strung),
+}
+
+impl Hang {
+    /// What is on the wire today; `None` is none that is not already in the measured sag.
+    pub fn ice(&self) -> Option<&Ice> {
+        match self {
+            Self::Strung(strung) => strung.ice.as_ref(),
+            Self::Sag { .. } | Self::Tension { .. } => None,
+        }
+    }
+}
+
+/// How a span was strung, and what has come since.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Strung {
+    /// Of the bare wire in still air, then.
+    pub known: Stringing,
+    /// Of the conductor, then.
+    pub temperature_k: Bracket,
+    /// Permanent elongation since, as a ratio; zero when the data are of the final condition.
+    pub elongation: Bracket,
+    pub ruling: Ruling,
+    /// Of the conductor, today.
+    pub today_k: Bracket,
+    /// The aluminium certainly carries its share at and below this temperature of the conductor; unless stated, at and
+    /// below that of stringing.
+    pub knee_k: Option<f64>,
+    pub ice: Option<Ice>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Stringing {
+    /// Horizontal, the same in all spans of the section.
+    Tension { tension_n: Bracket },
+    /// Vertical, from the chord of this span, at midspan.
+    Sag { sag_m: Bracket },
+}
+
+/// Which spans share their tension.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Ruling {
+    /// This span is dead-ended at both ends.
+    Alone,
+    /// The section's ruling span.
+    Span { length_m: f64 },
+    /// The section's spans, all of them known.
+    Section { ruling_m: f64, shortest_m: f64, longest_m: f64 },
+}
+
+impl Ruling {
+    /// √(Σ L³ / Σ L). Source: the parabola's slack, w²·L³/(24·H²), summed over spans of one H.
+    pub fn of(spans_m: &[f64]) -> Self {
+        let sum = |power: i32| spans_m.iter().map(|span| span.powi(power)).sum::<f64>();
+        Self::Section {
+            ruling_m: (sum(3) / sum(1)).sqrt(),
+            shortest_m: spans_m.iter().copied().fold(f64::INFINITY, f64::min),
+            longest_m: spans_m.iter().copied().fold(0.0, f64::max),
+        }
+    }
+}
+
+/// Radial ice.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ice {
+    pub thickness_m: Bracket,
+    pub density_kg_m3: Bracket,
 }
 
 /// A case that names part of the family of curves.

@@ -12,11 +12,12 @@ use super::catenary::{Catenary, CatenaryError};
 use super::family::SpanFamily;
 use super::held::{self, HeldSpan};
 use super::spacing::{Spacing, spacings};
+use super::state_change::{self, StrungError};
 use super::still::{Carried, StillSpan};
 use crate::bracket::Bracket;
 use crate::finding::Finding;
 use crate::quantity::show::{Round, say_force};
-use crate::site::{CoverOn, HeldOut, Site, Wire, station};
+use crate::site::{CoverOn, Hang, HeldOut, Site, Wire, station};
 use glam::DVec3;
 
 /// Of the rated strength; more than this is a finding. Source: common practice, after the loaded-tension limit of NESC
@@ -140,7 +141,49 @@ fn say_what_is_left_out(site: &Site, wires: &mut Wires) {
         return;
     }
     let assumed = &mut wires.assumed;
-    assumed.push("Conductor temperature and ice are those of the stated sag or tension.".into());
+    let spans = || site.wires.iter().flat_map(|wire| &wire.spans);
+    let strung = |wire: &&Wire| wire.spans.iter().any(|span| matches!(span.hang, Hang::Strung(_)));
+    if spans().any(|span| !matches!(span.hang, Hang::Strung(_))) {
+        assumed.push("Conductor temperature and ice are those of the stated sag or tension.".into());
+        wires.not_checked.push("Conductor temperature, ice and state change between the survey and the lift.".into());
+    }
+    let names: Vec<&str> = site.wires.iter().filter(strung).map(|wire| wire.name.as_str()).collect();
+    if !names.is_empty() {
+        assumed.push(format!(
+            "{} as strung, carried to the stated temperature and ice by the state-change equation: exact catenary, linear \
+             elastic, {:.0} percent of modulus, {:.0} of expansion and {:.0} of weight allowed for; both the highest and the lowest \
+             position are kept.",
+            names.join(", "),
+            100.0 * state_change::STIFFNESS_SHARE,
+            100.0 * state_change::EXPANSION_SHARE,
+            100.0 * state_change::WEIGHT_SHARE
+        ));
+        assumed.push(
+            "Wires as strung: the linear model overstates the sag of a conductor with a core once its aluminium goes slack. \
+             Above the stated knee temperature, or else above that of stringing (always, if the wire has grown since), anything \
+             between the whole conductor and the core alone is taken; below it the aluminium is taken to carry its share."
+                .into(),
+        );
+        assumed.push(
+            "Wires as strung: no load since was heavier than the stated condition and elongation tell, no clamp slipped, \
+             and poles do not move. Where only the ruling span is stated, the supports of the section are taken as all \
+             rigid or all free."
+                .into(),
+        );
+    }
+    let iced = |held: &&HeldOut| {
+        let span = site.wires.get(held.wire).and_then(|wire| wire.spans.get(held.span));
+        span.is_some_and(|span| span.hang.ice().is_some())
+    };
+    for held in site.held_out.iter().filter(iced) {
+        wires.findings.push(
+            Finding::stop(
+                "held_out_iced",
+                format!("{} is to hold out a wire with ice on it; that is not computed.", held.name),
+            )
+            .mend("Wait until the ice is off, and leave it out of the span."),
+        );
+    }
     if site.weather.iter().any(|weather| weather.wind_m_s != 0.0) {
         assumed.push(
             "Wind on wires: steady, square to each span, shape factor 1.0, pressure 0.00256 V² lb/ft² (mph).".into(),
@@ -232,10 +275,10 @@ fn hang_wire(site: &Site, index: usize, wire: &Wire, usable: &[bool], wires: &mu
         }
     }
     let still: Vec<Option<StillSpan>> = (wire.spans.iter().enumerate())
-        .map(|(number, span)| match StillSpan::new(span, conductor.weight_n_per_m) {
+        .map(|(number, span)| match StillSpan::new(span, conductor) {
             Ok(still) => Some(still),
             Err(error) => {
-                wires.findings.push(cannot_hang(&wire.name, number, error));
+                wires.findings.push(cannot_hang(&wire.name, number, error, help_of(error)));
                 None
             }
         })
@@ -246,14 +289,17 @@ fn hang_wire(site: &Site, index: usize, wire: &Wire, usable: &[bool], wires: &mu
         .collect();
 
     for (weather_index, weather) in site.weather.iter().enumerate() {
-        let carried = Carried::new(conductor, weather);
-        let natural: Vec<Option<PlacedFamily>> = (still.iter().zip(&stations).enumerate())
-            .map(|(number, (span, station_m))| {
-                let span = span.as_ref()?;
-                match placed_still(span, &carried, conductor.diameter_m / 2.0, number, *station_m) {
+        let carried = Carried::new(conductor, None, weather);
+        let natural: Vec<Option<PlacedFamily>> = (still.iter().zip(&wire.spans).zip(&stations).enumerate())
+            .map(|(number, ((still, span), station_m))| {
+                let still = still.as_ref()?;
+                let ice = span.hang.ice();
+                let carried = Carried::new(conductor, ice, weather);
+                let radius_m = conductor.diameter_m / 2.0 + ice.map_or(0.0, |ice| ice.thickness_m.high());
+                match placed_still(still, &carried, radius_m, number, *station_m) {
                     Ok(placed) => Some(placed),
                     Err(error) => {
-                        wires.findings.push(cannot_hang(&wire.name, number, error));
+                        wires.findings.push(cannot_hang(&wire.name, number, error, MEASURE));
                         None
                     }
                 }
@@ -263,6 +309,9 @@ fn hang_wire(site: &Site, index: usize, wire: &Wire, usable: &[bool], wires: &mu
         for &number in &holds {
             let Some(held_out) = site.held_out.get(number) else { continue };
             let Some(Some(span)) = still.get(held_out.span) else { continue };
+            if wire.spans.get(held_out.span).is_some_and(|span| span.hang.ice().is_some()) {
+                continue;
+            }
             let radius_m = conductor.diameter_m / 2.0;
             match held::hold(span, held_out.fraction, held_out.to, &carried, conductor.stiffness_n, radius_m) {
                 Ok(span) => {
@@ -283,9 +332,19 @@ fn hang_wire(site: &Site, index: usize, wire: &Wire, usable: &[bool], wires: &mu
     two_holds_in_one_span(site, &holds, &wire.name, &mut wires.findings);
 }
 
-fn cannot_hang(wire: &str, span: usize, error: CatenaryError) -> Finding {
-    Finding::stop("wire_cannot_hang", format!("Span {} of {wire} cannot be hung: {error}.", span + 1))
-        .mend("Measure the sag at midspan from the chord, or state the horizontal tension, lowest and highest.")
+fn cannot_hang(wire: &str, span: usize, error: impl std::fmt::Display, mend: &str) -> Finding {
+    Finding::stop("wire_cannot_hang", format!("Span {} of {wire} cannot be hung: {error}.", span + 1)).mend(mend)
+}
+
+const MEASURE: &str = "Measure the sag at midspan from the chord, or state the horizontal tension, lowest and highest.";
+
+fn help_of(error: StrungError) -> &'static str {
+    match error {
+        StrungError::NoStiffness | StrungError::NoMetal => {
+            "State the conductor with its stiffness, expansion and core under conductors, or measure the sag."
+        }
+        StrungError::Unusable | StrungError::Catenary(_) => MEASURE,
+    }
 }
 
 /// Stations of the start and the end of each span.
@@ -310,8 +369,10 @@ fn placed_still(
     let family = span.family(carried, radius_m)?;
     let slack = Catenary::new(span.chord.run_m, span.chord.rise_m, span.curvature.high())?;
     let windy = carried.curvature(&span.chord, span.curvature);
-    let horizontal_tension_n =
-        Bracket::between(carried.weight_n_per_m / span.curvature.high(), carried.resultant_n_per_m / windy.low());
+    let horizontal_tension_n = Bracket::between(
+        carried.weight_n_per_m / span.curvature.high(),
+        carried.heavier * carried.resultant_n_per_m / windy.low(),
+    );
     let summary = summary(&family, span.curvature.high(), horizontal_tension_n)?;
     Ok(PlacedFamily {
         family,
@@ -553,6 +614,7 @@ mod tests {
             weight_n_per_m: 2.12,
             rated_strength_n: Some(19_500.0),
             stiffness_n: Some(4.9e6),
+            metal: None,
             source: "ASTM B232".into(),
         };
         let wire = |name: &str, y: f64, kind| {

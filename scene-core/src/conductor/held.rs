@@ -226,22 +226,26 @@ mod tests {
 
     const WEIGHT: f64 = 2.1;
 
-    fn carried(wind_m_s: f64) -> Carried {
-        let conductor = Conductor {
+    fn conductor() -> Conductor {
+        Conductor {
             name: String::new(),
             diameter_m: 0.0101,
             weight_n_per_m: WEIGHT,
             rated_strength_n: None,
             stiffness_n: None,
+            metal: None,
             source: String::new(),
-        };
-        Carried::new(&conductor, &Weather { name: String::new(), wind_m_s })
+        }
+    }
+
+    fn carried(wind_m_s: f64) -> Carried {
+        Carried::new(&conductor(), None, &Weather { name: String::new(), wind_m_s })
     }
 
     fn span(run: f64, rise: f64, sags: [f64; 2]) -> StillSpan {
         let sag_m = Bracket::between(sags[0], sags[1]).unwrap();
         let (from, to) = (DVec3::new(3.0, -2.0, 10.0), DVec3::new(3.0 + run * 0.8, -2.0 + run * 0.6, 10.0 + rise));
-        StillSpan::new(&Span { from, to, hang: Hang::Sag { sag_m } }, WEIGHT).unwrap()
+        StillSpan::new(&Span { from, to, hang: Hang::Sag { sag_m } }, &conductor()).unwrap()
     }
 
     /// Anything between, and often an end.

@@ -4,8 +4,9 @@ use super::catenary::{Catenary, CatenaryError, curvature_from_slack, slack_from_
 use super::enclose::{Enclosure, Shapes, enclose};
 use super::family::SpanFamily;
 use super::load;
+use super::state_change::{self, StrungError};
 use crate::bracket::Bracket;
-use crate::site::{Conductor, Hang, Span, Weather};
+use crate::site::{Conductor, Hang, Ice, Span, Weather};
 use glam::DVec3;
 
 /// Relative widening of what a square root or a division may have rounded inward.
@@ -59,19 +60,26 @@ pub(super) struct Carried {
     pub resultant_n_per_m: f64,
     /// The most that the plane of the wire tilts from plumb, radians.
     pub blowout: f64,
+    /// Weight with the most ice over that with the least: what tensions, not shapes, go by.
+    pub heavier: f64,
 }
 
 impl Carried {
-    pub fn new(conductor: &Conductor, weather: &Weather) -> Self {
+    /// With ice the wind has the thickest against the lightest wire: no thickness between tilts it more.
+    pub fn new(conductor: &Conductor, ice: Option<&Ice>, weather: &Weather) -> Self {
         let pressure = load::wind_pressure_pa(weather.wind_m_s);
+        let ice_n_per_m =
+            ice.map_or(Bracket::exactly(0.0), |ice| state_change::ice_weight_n_per_m(conductor.diameter_m, ice));
+        let thickest_m = ice.map_or(0.0, |ice| ice.thickness_m.high());
         let load = load::Load {
-            vertical_n_per_m: conductor.weight_n_per_m,
-            transverse_n_per_m: load::wind_n_per_m(pressure, conductor.diameter_m),
+            vertical_n_per_m: conductor.weight_n_per_m + ice_n_per_m.low(),
+            transverse_n_per_m: load::wind_n_per_m(pressure, conductor.diameter_m + 2.0 * thickest_m),
         };
         Self {
-            weight_n_per_m: conductor.weight_n_per_m,
+            weight_n_per_m: load.vertical_n_per_m,
             resultant_n_per_m: load.resultant_n_per_m(),
             blowout: load.blowout(),
+            heavier: (conductor.weight_n_per_m + ice_n_per_m.high()) / load.vertical_n_per_m,
         }
     }
 
@@ -104,13 +112,14 @@ pub(super) struct StillSpan {
 }
 
 impl StillSpan {
-    pub fn new(span: &Span, weight_n_per_m: f64) -> Result<Self, CatenaryError> {
+    pub fn new(span: &Span, conductor: &Conductor) -> Result<Self, StrungError> {
         let chord = Chord::new(span.from, span.to)?;
-        let hung = |tension_n| Catenary::from_tension(chord.run_m, chord.rise_m, tension_n, weight_n_per_m);
+        let hung = |tension_n| Catenary::from_tension(chord.run_m, chord.rise_m, tension_n, conductor.weight_n_per_m);
         let sagging = |sag_m| Catenary::from_midspan_sag(chord.run_m, chord.rise_m, sag_m);
-        let (taut, slack) = match span.hang {
+        let (taut, slack) = match &span.hang {
             Hang::Sag { sag_m } => (sagging(sag_m.low())?, sagging(sag_m.high())?),
             Hang::Tension { tension_n } => (hung(tension_n.high())?, hung(tension_n.low())?),
+            Hang::Strung(strung) => return state_change::hang_strung(chord, strung, conductor),
         };
         let curvature = Bracket::between(taut.curvature() * (1.0 - ROUNDING), slack.curvature() * (1.0 + ROUNDING))
             .ok_or(CatenaryError::TooSlack { run_m: chord.run_m })?;
@@ -153,12 +162,21 @@ mod tests {
     use proptest::prelude::*;
 
     fn carried(weight_n_per_m: f64, blowout: f64) -> Carried {
-        Carried { weight_n_per_m, resultant_n_per_m: weight_n_per_m / blowout.cos(), blowout }
+        Carried { weight_n_per_m, resultant_n_per_m: weight_n_per_m / blowout.cos(), blowout, heavier: 1.0 }
     }
 
     fn span(run: f64, rise: f64, hang: Hang, weight: f64) -> StillSpan {
         let (from, to) = (DVec3::new(1.0, 2.0, 9.0), DVec3::new(1.0 - run * 0.6, 2.0 + run * 0.8, 9.0 + rise));
-        StillSpan::new(&Span { from, to, hang }, weight).unwrap()
+        let conductor = Conductor {
+            name: String::new(),
+            diameter_m: 0.0101,
+            weight_n_per_m: weight,
+            rated_strength_n: None,
+            stiffness_n: None,
+            metal: None,
+            source: String::new(),
+        };
+        StillSpan::new(&Span { from, to, hang }, &conductor).unwrap()
     }
 
     #[test]

@@ -1,7 +1,8 @@
 //! Wire that stretches and warms: from its unstressed length to how it hangs, and back.
 //!
 //! Linear elastic; the mean tension is that of the exact catenary, ∫T ds / length. What an old wire has crept, and the
-//! aluminium of ACSR going slack when hot, are not modelled: above the knee point such a wire hangs higher than computed.
+//! aluminium of ACSR going slack when hot, are not modelled here: above the knee point such a wire
+//! hangs higher than computed ([`super::state_change`] bounds by how much).
 
 use super::catenary::{Catenary, CatenaryError, length_and_mean_tension, rising_root};
 

@@ -204,6 +204,15 @@ dimension!(
     ]
 );
 
+dimension!(
+    /// Per kelvin.
+    Expansion, "an expansion per degree", None, [
+        unit(&["/F", "/°F", "/degF"], 1.8),
+        unit(&["/C", "/°C", "/degC"], 1.0),
+        unit(&["/K"], 1.0),
+    ]
+);
+
 /// Every dimension, to name what a misplaced unit belongs to.
 pub const DIMENSIONS: &[DimensionInfo] = &[
     Length::INFO,
@@ -219,6 +228,7 @@ pub const DIMENSIONS: &[DimensionInfo] = &[
     Pressure::INFO,
     Temperature::INFO,
     Ratio::INFO,
+    Expansion::INFO,
 ];
 
 #[cfg(test)]

@@ -118,6 +118,7 @@ fn wire(name: &str, kind: WireKind, y: f64, z: f64) -> Wire {
             weight_n_per_m: 2.1,
             rated_strength_n: None,
             stiffness_n: None,
+            metal: None,
             source: "invented".into(),
         },
         spans: vec![Span { from: at(-60.0), to: at(-20.0), hang }, Span { from: at(-20.0), to: at(40.0), hang }],

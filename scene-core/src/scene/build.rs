@@ -7,6 +7,7 @@ mod crane;
 mod ground;
 mod line;
 mod pole;
+mod strung;
 mod work;
 
 use super::Scene;

@@ -58,6 +58,7 @@ pub enum FaultKind {
     NoRun { run: String, least: String },
     HangCount { found: usize, spans: usize },
     SagTooDeep { sag: String, most: String },
+    SpanNotOfSection { run: String },
     NotAscending { found: String, before: String },
     RowLength { found: usize, expected: usize },
     TaperInverted { top: String, bottom: String },
@@ -141,6 +142,9 @@ impl FaultKind {
                 format!("one for each of the {}", count(*spans, "span", "spans")),
             ),
             Self::SagTooDeep { sag, most } => (quoted(sag), format!("a sag of at most half of the span, {most}")),
+            Self::SpanNotOfSection { run } => {
+                (format!("a section without this span of {run}"), "every span of the section, this one too".to_owned())
+            }
             Self::NotAscending { found, before } => (quoted(found), format!("more than {} before it", quoted(before))),
             Self::RowLength { found, expected } => (
                 count(*found, "rating", "ratings"),

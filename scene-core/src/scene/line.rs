@@ -1,8 +1,9 @@
 //! The line as written: circuits, conductors, wires, weather, phases held out, and what is not there.
 
-use super::part::{Fields, Part, Reading, Walk, read_group, word_of, words};
+use super::part::{Fields, Part, Reading, Walk, read_group, word_of, word_with, words};
+use super::strung::{Core, Strung};
 use super::tree::{Node, Tree};
-use crate::quantity::{Force, Length, LineWeight, Quantity, Range, Speed, Voltage};
+use crate::quantity::{Expansion, Force, Length, LineWeight, Quantity, Range, Speed, Voltage};
 use crate::site;
 
 words! {
@@ -42,6 +43,9 @@ pub struct Conductor {
     pub rated_strength: Option<Quantity<Force>>,
     /// E·A.
     pub stiffness: Option<Quantity<Force>>,
+    /// With `core`: for spans hung from stringing data.
+    pub expansion: Option<Quantity<Expansion>>,
+    pub core: Option<Core>,
     pub source: String,
     pub note: Option<String>,
 }
@@ -54,6 +58,8 @@ impl Fields for Conductor {
         walk.within("5 lb/1000ft", "20000 lb/1000ft").need("weight", &mut self.weight);
         walk.within("100 lbf", "200000 lbf").may("rated_strength", &mut self.rated_strength);
         walk.within("1000 lbf", "100000000 lbf").may("stiffness", &mut self.stiffness);
+        walk.within("0.1e-6 /F", "20e-6 /F").may("expansion", &mut self.expansion);
+        walk.may("core", &mut self.core);
         walk.need("source", &mut self.source);
         walk.may("note", &mut self.note);
     }
@@ -126,6 +132,8 @@ pub enum Hang {
     Sag(Range<Length>),
     /// Horizontal.
     Tension(Range<Force>),
+    /// From how it was strung, with today's temperature and ice.
+    Strung(Box<Strung>),
 }
 
 impl Default for Hang {
@@ -136,8 +144,9 @@ impl Default for Hang {
 
 impl Part for Hang {
     fn read(node: &Node, at: &mut Reading) -> Self {
-        match at.variant(node, &["sag", "tension"]) {
+        match at.variant(node, &["sag", "tension", "strung"]) {
             Some(("tension", node)) => Self::Tension(at.one(node, Some(("1 lbf", "100000 lbf")))),
+            Some(("strung", node)) => Self::Strung(Box::new(at.fields_of(node))),
             Some((_, node)) => Self::Sag(at.one(node, Some(("0.1 in", "300 ft")))),
             None => Self::default(),
         }
@@ -147,6 +156,7 @@ impl Part for Hang {
         match self {
             Self::Sag(range) => word_of("sag", range),
             Self::Tension(range) => word_of("tension", range),
+            Self::Strung(strung) => word_with("strung", strung.as_ref()),
         }
     }
 }

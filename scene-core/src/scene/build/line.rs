@@ -4,7 +4,8 @@ use super::{Build, bracket, point};
 use crate::catalog;
 use crate::quantity::show::{Round, Units, show_length};
 use crate::scene::fault::{FaultKind, nearest};
-use crate::scene::line::{Carries, Hang, Presence, Wire};
+use crate::scene::line::{Carries, Conductor, Hang, Presence, Wire};
+use crate::scene::strung::Core;
 use crate::site::{self, station};
 use glam::DVec3;
 
@@ -56,6 +57,7 @@ fn conductor(build: &mut Build<'_>, path: &str, name: &str) -> site::Conductor {
             weight_n_per_m: own.weight.si(),
             rated_strength_n: own.rated_strength.as_ref().map(|force| force.si()),
             stiffness_n: own.stiffness.as_ref().map(|force| force.si()),
+            metal: metal(own),
             source: own.source.clone(),
         };
     }
@@ -75,8 +77,20 @@ fn conductor(build: &mut Build<'_>, path: &str, name: &str) -> site::Conductor {
         weight_n_per_m: f64::NAN,
         rated_strength_n: None,
         stiffness_n: None,
+        metal: None,
         source: String::new(),
     }
+}
+
+/// Both must be stated: a core that nobody thought of would hang the wire too low.
+fn metal(own: &Conductor) -> Option<site::Metal> {
+    let core = match own.core.as_ref()? {
+        Core::OneMetal => site::Core::OneMetal,
+        Core::Of(figures) => {
+            site::Core::Alone { stiffness_n: figures.core_stiffness.si(), expansion_per_k: figures.core_expansion.si() }
+        }
+    };
+    Some(site::Metal { expansion_per_k: own.expansion.as_ref()?.si(), core })
 }
 
 fn spans(build: &mut Build<'_>, path: &str, wire: &Wire) -> Vec<site::Span> {
@@ -95,6 +109,7 @@ fn spans(build: &mut Build<'_>, path: &str, wire: &Wire) -> Vec<site::Span> {
         });
         let hang = match wire.hang.get(i) {
             Some(Hang::Tension(tension)) => site::Hang::Tension { tension_n: bracket(tension) },
+            Some(Hang::Strung(strung)) => super::strung::strung(build, &format!("{path}.hang[{i}]"), strung, wire, run),
             Some(Hang::Sag(sag)) => {
                 build.fault_if(sag.high() > run / 2.0, &format!("{path}.hang[{i}]"), || FaultKind::SagTooDeep {
                     sag: sag.said().to_owned(),
