@@ -1,5 +1,6 @@
 //! Gathers what every room found into one report. It computes nothing of its own but which pair stands in which state.
 
+mod around;
 mod figures;
 mod gaps;
 mod ground;
@@ -22,11 +23,12 @@ use crate::{cover, quantity, rules};
 /// What a report must never be silent about: everything of the job that this build does not look at.
 const NOT_CHECKED: &[&str] = &[
     "The bucket truck: its reach, its insulated part, its approach to every wire.",
-    "Bodies against each other: boom and bucket truck, tail and people; sections of the boom, and what hangs on one hook, among themselves.",
-    "Bodies against terrain, existing poles, trees, buildings and other obstacles.",
+    "Bodies against each other: boom and bucket truck; sections of the boom, and what hangs on one hook, among themselves.",
+    "The ground between spot elevations, curbs and ditches but by spots along them; sway and growth of trees.",
+    "The pole and its rigging against the ground while it lies, rises, is lowered or turned on the spot: only the butt's height.",
     "Outrigger floats, mats, ground bearing, level, buried services.",
     "Hole, backfill, facing within tolerance, plumb, pole tag.",
-    "People: barricade, observer's place, touch and step potential, work under the load.",
+    "People: barricade, what the observer sees from his place, touch and step potential; everybody whose place is not stated.",
     "The way out from every step: back up or lay down.",
     "Order of covering from each bucket position, and the worker's reach.",
     "The line work while covers and held-out phases are put on and taken off, but for where the wires may be.",
@@ -60,7 +62,8 @@ pub fn check(site: &Site) -> Report {
     let rooms = rooms(site, &mut findings);
     let capacity = hold_against_chart(&rooms, &mut findings);
     let mut gaps = gaps::gaps(&rooms, &mut findings);
-    gaps.extend(others::others(&rooms, &[], &mut findings));
+    gaps.extend(others::others(&rooms, &around::around(&rooms), &mut findings));
+    findings.extend(around::beneath(&rooms));
     findings.extend(setting::findings(&site.pole));
     findings.extend(spacing::findings(&rooms));
     findings.sort_by(|a, b| b.grade.cmp(&a.grade).then(a.step.cmp(&b.step)));
@@ -190,6 +193,9 @@ fn foundations(rooms: &Rooms) -> (Vec<String>, Vec<String>) {
             "Whether there are existing poles, trees, buildings: the scene states none, nor that there are none."
                 .to_owned(),
         );
+    }
+    if site.neighbours.as_ref().is_none_or(|all| all.people.is_empty()) {
+        not_checked.push("Where people stand, what passes over them or near them: no places are stated.".to_owned());
     }
     if let Some(first) = rooms.plan.as_ref().and_then(|plan| plan.stopped_at) {
         not_checked.push(format!("Step {} and every step after it: the motion could not be carried on.", first + 1));

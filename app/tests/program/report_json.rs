@@ -253,7 +253,7 @@ fn every_pair_stands_in_one_of_five_states_which_fits_its_numbers() {
             let m = |key: &str| row[key].as_f64().unwrap();
             let state = row["state"].as_str().unwrap();
             assert!(["touch", "undecided", "short", "covered", "apart"].contains(&state), "{row}");
-            assert!(["wire", "body"].contains(&row["other_kind"].as_str().unwrap()), "{row}");
+            assert!(["wire", "body", "terrain", "obstacle"].contains(&row["other_kind"].as_str().unwrap()), "{row}");
             match state {
                 "apart" => assert!(m("margin_m") >= 0.0, "{row}"),
                 "short" | "covered" => assert!(m("margin_m") < 0.0, "{row}"),

@@ -16,7 +16,7 @@
 use super::{Rooms, lean};
 use crate::approach::pair::{self, PairProof};
 use crate::approach::{Leg, Measure};
-use crate::finding::Finding;
+use crate::finding::{Finding, Grade};
 use crate::motion::{BodyKind, BodyMotion, Motion, MovingPart, WindLean};
 use crate::quantity::show::{Round, say_length};
 use crate::report::{GapRow, OtherKind};
@@ -79,11 +79,13 @@ pub(crate) fn others(rooms: &Rooms, others: &[Other], findings: &mut Vec<Finding
 
     let world = Motion::of(rooms.site, plan, &lean);
     let world: Vec<(BodyKind, Body)> = world.bodies.iter().map(|body| (body.kind, Body::of(body))).collect();
+    let above = Motion::over_ground(rooms.site, plan);
+    let above: Vec<(BodyKind, Body)> = above.bodies.iter().map(|body| (body.kind, Body::of(body))).collect();
     let rest: Vec<Body> = others.iter().map(|other| Body::new(&other.name, &other.parts)).collect();
     for (i, (other, theirs)) in others.iter().zip(&rest).enumerate() {
         let Other { kind, required_m, rule, mend, .. } = other;
         let demand = Demand { kind: *kind, required_m: *required_m, rule, mend };
-        for (kind, body) in &world {
+        for (kind, body) in if other.kind == OtherKind::Terrain { &above } else { &world } {
             if (other.may_touch)(*kind).is_none() {
                 pairs.compare(body, theirs, &demand);
             }
@@ -104,7 +106,7 @@ pub(crate) fn others(rooms: &Rooms, others: &[Other], findings: &mut Vec<Finding
 }
 
 /// The most that any weather leans the line, and the pole.
-fn most_lean(rooms: &Rooms) -> WindLean {
+pub(super) fn most_lean(rooms: &Rooms) -> WindLean {
     let leans = (0..rooms.site.weather.len()).map(|weather| lean(rooms, weather));
     // A lean that is not a number stays one: then nothing is proven.
     let more = |a: f64, b: f64| if a.is_nan() || a > b { a } else { b };
@@ -312,7 +314,10 @@ fn finding(row: &GapRow, demand: &Demand) -> Option<Finding> {
             "body_touch",
             format!("{body} strikes {other} as the motion is stated, allowances of {allowance} not counted."),
         ),
-        PairState::Touch => Finding::stop(
+        // The ground may be met by what hangs and travels low: a strike as the motion is stated is a stop, one within the
+        // allowances is for the operator to keep off.
+        PairState::Touch => Finding::new(
+            if row.other_kind == OtherKind::Terrain { Grade::Caution } else { Grade::Stop },
             "body_touch",
             format!(
                 "{body} may strike {other}: the gap of {gap} is no more than the allowances of {allowance}; {missing} is missing."

@@ -158,6 +158,17 @@ impl Motion {
         Self::with(site, plan, Allowing { crane_m, hook_m: 0.0, resting_m, ..Allowing::of_load(site, plan, lean) })
     }
 
+    /// With the allowances that hold against the ground below. What swings or is leant by the wind goes aside and up, not
+    /// down: where the load hangs under the hook, that lowers a butt `d` aside of the hook's plumb line by `d` times the
+    /// swing's angle, a few millimetres, which `placing` (all of it taken as if it were downward) holds many times over.
+    pub fn over_ground(site: &Site, plan: &Plan) -> Self {
+        let allowances = &site.allowances;
+        let crane_m = allowances.survey.value + allowances.placing.value + allowances.radius_growth.value;
+        let load = Allowing::of_load(site, plan, &WindLean::default());
+        let (swing_m, per_metre, resting_m) = (0.0, 0.0, allowances.survey.value);
+        Self::with(site, plan, Allowing { crane_m, hook_m: crane_m, swing_m, per_metre, resting_m, ..load })
+    }
+
     fn with(site: &Site, plan: &Plan, allowing: Allowing) -> Self {
         let outline = Outline::of(&site.pole);
         let mut findings = boom_findings(site);

@@ -1,0 +1,150 @@
+use super::travels;
+use crate::check::{check, rooms};
+use crate::crane::{Joint, Joints};
+use crate::finding::{Finding, Grade};
+use crate::report::{GapRow, OtherKind, Report};
+use crate::rules::PairState;
+use crate::scene;
+
+const JUNIPER_LANE: &str = include_str!("../../../../scenes/01_juniper_lane.ron");
+
+/// The first example without its own neighbours, with these fields more.
+fn report(fields: &str) -> Report {
+    let own = JUNIPER_LANE.find("  neighbours: (").unwrap_or(JUNIPER_LANE.rfind(')').unwrap());
+    let text = format!("{}{fields}\n)", &JUNIPER_LANE[..own]);
+    let text = text.replace("    structures: listed", "    // structures: listed");
+    let site = scene::read("job.ron", &text).and_then(|scene| scene.site()).unwrap_or_else(|f| panic!("{}", f[0]));
+    check(&site)
+}
+
+fn obstacle(shape: &str) -> Report {
+    report(&format!("neighbours: (obstacles: [(name: \"it\", shape: {shape})]),"))
+}
+
+fn row<'a>(report: &'a Report, body: &str, other: &str) -> &'a GapRow {
+    let mut rows = report.gaps.iter().filter(|row| row.body == body && row.other == other);
+    let row = rows.next().unwrap_or_else(|| panic!("{body} to {other}"));
+    assert!(rows.next().is_none(), "one row per pair");
+    row
+}
+
+fn about<'a>(report: &'a Report, code: &str, words: &str) -> Option<&'a Finding> {
+    report.findings.iter().find(|finding| finding.code == code && finding.message.contains(words))
+}
+
+fn person(task: &str, at: &str, when: &str) -> Report {
+    report(&format!(
+        "neighbours: (people: [(name: \"Ruiz\", task: {task}, at: {at}, reach: \"2 ft\", height: \"8 ft\"{when})]),"
+    ))
+}
+
+#[test]
+fn every_body_of_the_machine_is_held_against_the_ground_and_the_pole_while_it_travels() {
+    let report = report("");
+    for body in ["boom", "boom head", "hoist line", "hook block", "tail"] {
+        let row = row(&report, body, "the ground");
+        assert_eq!((row.other_kind, row.state), (OtherKind::Terrain, PairState::Apart), "{row:?}");
+    }
+    // It travels with its butt 43 ft up, less what booming down over the hole lowers it by.
+    let site = scene::read("job.ron", JUNIPER_LANE).and_then(|scene| scene.site()).unwrap();
+    let rooms = rooms(&site, &mut Vec::new());
+    let (head, plan) = (&site.crane.head, rooms.plan.as_ref().unwrap());
+    let sheave = |joints: &Joints| {
+        let along_m = joints.boom_length_m + head.along_m;
+        along_m * joints.boom_angle.sin() - head.below_m * joints.boom_angle.cos()
+    };
+    let booming = plan.pieces.iter().find(|p| travels(p) && p.moves(Joint::BoomAngle)).unwrap();
+    let lowered_m = sheave(&booming.from) - sheave(&booming.to);
+    let pole = row(&report, "pole", "the ground, while it travels");
+    assert!(lowered_m > 0.5 && (pole.low_m - (43.0 * 0.3048 - lowered_m)).abs() < 0.02, "{lowered_m}: {pole:?}");
+    // The tail's lower edge is at its own height above level ground, whatever the swing.
+    let tail = row(&report, "tail", "the ground");
+    assert!((tail.low_m - site.crane.tail.from_height_m).abs() < 2e-3, "{tail:?}");
+    assert!(
+        report.gaps.iter().all(|row| row.body != "rigging" || row.other != "the ground"),
+        "it reaches to the choke"
+    );
+}
+
+#[test]
+fn a_mound_in_the_way_of_the_travelling_pole_is_struck() {
+    let report = report(
+        "terrain: (spots: [(\"-300 ft\", \"-300 ft\", \"0 ft\"), (\"300 ft\", \"-300 ft\", \"0 ft\"), \
+         (\"300 ft\", \"300 ft\", \"0 ft\"), (\"-300 ft\", \"300 ft\", \"0 ft\"), (\"-8 ft\", \"-12 ft\", \"44 ft\"), \
+         (\"-10 ft\", \"-10 ft\", \"44 ft\"), (\"-6 ft\", \"-10 ft\", \"44 ft\")], accuracy: \"2 in\"),",
+    );
+    assert_eq!(row(&report, "pole", "the ground, while it travels").state, PairState::Touch);
+    assert!(about(&report, "body_touch", "the ground").is_some());
+}
+
+#[test]
+fn a_mast_in_the_way_of_the_load_is_a_stop_and_one_far_off_has_its_gap() {
+    let near = obstacle("post(foot: (\"0 ft\", \"-6 ft\", \"0 ft\"), height: \"60 ft\", diameter: \"1 ft\")");
+    let finding = about(&near, "body_touch", "it").expect("a finding");
+    assert_eq!(finding.grade, Grade::Stop);
+    assert!(finding.step.is_some());
+
+    let far = obstacle("post(foot: (\"0 ft\", \"200 ft\", \"0 ft\"), height: \"60 ft\", diameter: \"2 ft\")");
+    let tail = row(&far, "tail", "it");
+    assert_eq!((tail.other_kind, tail.state), (OtherKind::Obstacle, PairState::Apart));
+    // From the slew axis 238 ft, less the mast's radius and the corner of the tail's box, at whatever swing.
+    let site = scene::read("job.ron", JUNIPER_LANE).and_then(|scene| scene.site()).unwrap();
+    let corner = site.crane.tail.radius_m.hypot(site.crane.tail.half_width_m);
+    assert!(tail.low_m >= 237.0 * 0.3048 - corner - 1e-3 && tail.low_m <= 237.0 * 0.3048, "{tail:?}");
+    assert!(far.findings.iter().all(|finding| !finding.code.starts_with("body_")));
+}
+
+#[test]
+fn a_house_under_the_boom_s_way_is_struck_and_a_lower_one_is_not() {
+    let house = |height: &str| {
+        obstacle(&format!(
+            "building(corners: [(\"-6 ft\", \"-30 ft\"), (\"6 ft\", \"-30 ft\"), (\"6 ft\", \"-27 ft\"), (\"-6 ft\", \"-27 ft\")], \
+             ground: \"0 ft\", height: \"{height}\")"
+        ))
+    };
+    assert_eq!(row(&house("70 ft"), "boom", "it").state, PairState::Touch);
+    assert_eq!(row(&house("3 ft"), "boom", "it").state, PairState::Apart);
+}
+
+#[test]
+fn nothing_may_come_into_a_no_go_area_and_the_reason_is_said() {
+    let report = report(
+        "neighbours: (no_go: [(name: \"yard\", corners: [(\"-4 ft\", \"-8 ft\"), (\"4 ft\", \"-8 ft\"), (\"4 ft\", \"-4 ft\"), \
+         (\"-4 ft\", \"-4 ft\")], ground: \"0 ft\", height: \"90 ft\", reason: \"children play there\")]),",
+    );
+    let finding = about(&report, "body_touch", "yard").expect("a finding");
+    assert!(finding.rule.contains("children play there"));
+}
+
+#[test]
+fn nobody_stands_under_the_load_but_who_guides_it_and_he_is_told() {
+    let under = "(\"3 ft\", \"-8 ft\", \"0 ft\")";
+    let observer = person("observer", under, "");
+    assert_eq!(about(&observer, "load_over_person", "Ruiz").map(|finding| finding.grade), Some(Grade::Stop));
+
+    let when = ", starts: after(\"Upend on the road\"), ends: before(\"Let go\")";
+    let guide = person("tag_line", under, when);
+    assert_eq!(about(&guide, "load_over_person", "Ruiz").map(|finding| finding.grade), Some(Grade::Caution));
+
+    let away = person("observer", "(\"-140 ft\", \"-8 ft\", \"0 ft\")", "");
+    assert!(about(&away, "load_over_person", "").is_none());
+    assert!(away.gaps.iter().any(|row| row.body == "tail" && row.other == "Ruiz" && row.state == PairState::Apart));
+
+    let later = person("observer", under, ", starts: after(\"Boom away\")");
+    assert!(about(&later, "load_over_person", "").is_none(), "who comes after the load was let go is not under it");
+}
+
+#[test]
+fn who_stands_in_the_tail_s_sweep_is_struck() {
+    let report = person("signal", "(\"-6 ft\", \"-42 ft\", \"0 ft\")", "");
+    assert_eq!(row(&report, "tail", "Ruiz").state, PairState::Touch);
+}
+
+#[test]
+fn what_the_scene_does_not_say_of_the_ground_and_of_neighbours_is_not_checked() {
+    let silent = report("");
+    let said = |report: &Report, words: &str| report.not_checked.iter().any(|line| line.contains(words));
+    assert!(said(&silent, "spot elevations") && said(&silent, "existing poles") && said(&silent, "Where people stand"));
+    let stated = person("observer", "(\"-140 ft\", \"-8 ft\", \"0 ft\")", "");
+    assert!(!said(&stated, "existing poles") && !said(&stated, "Where people stand"));
+}
