@@ -62,7 +62,8 @@ fn the_span_pulls_as_the_published_table_says() {
 #[test]
 fn every_pair_keeps_the_crane_table() {
     let report = report();
-    assert!(report.gaps.iter().all(|gap| gap.state == PairState::Apart));
+    let mut to_wires = report.gaps.iter().filter(|gap| gap.other_kind == OtherKind::Wire);
+    assert!(to_wires.all(|gap| gap.state == PairState::Apart));
     for gap in report.gaps.iter().filter(|gap| gap.other_kind == OtherKind::Wire) {
         assert!((gap.required_m - 10.0 * FOOT_M).abs() < 1e-9, "{gap:?}");
         assert!(gap.rule.contains("1926.1408 Table A"));
