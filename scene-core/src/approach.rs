@@ -21,6 +21,7 @@
 mod carve;
 pub mod certificate;
 mod contact;
+mod ledger;
 mod leg;
 pub mod pair;
 mod search;
@@ -32,6 +33,7 @@ pub use strand::Strand;
 use crate::conductor::Member;
 use crate::motion::MovingPart;
 use glam::DVec3;
+use ledger::Goal;
 
 /// What is measured.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,43 +65,52 @@ pub struct Witness {
 ///
 /// When the input cannot be used (nothing to compare, a number that is none), low is −∞, high is ∞ and `closed` is false.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Proof {
+pub struct Proof<W = Witness> {
     pub low_m: f64,
     pub high_m: f64,
     /// Attains the high; need not be the closest instant.
-    pub witness: Option<Witness>,
-    /// The bracket is as narrow as was asked for.
+    pub witness: Option<W>,
+    /// The bracket is as narrow as was asked for, or the low reaches what was said to be enough.
     pub closed: bool,
     /// How many placements were looked at.
     pub evaluations: u32,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Decision {
+pub enum Decision<W = Witness> {
     /// Every placement of the whole motion and family keeps at least `low_m`, which is not below the threshold.
     Apart { low_m: f64 },
     /// One does not.
-    Short { witness: Witness, high_m: f64 },
+    Short { witness: W, high_m: f64 },
     /// Not proven either way. Never a pass.
     Undecided { low_m: f64, high_m: f64 },
 }
 
+impl<W> Proof<W> {
+    /// Of input that cannot be used.
+    fn none() -> Self {
+        Self { low_m: f64::NEG_INFINITY, high_m: f64::INFINITY, witness: None, closed: false, evaluations: 0 }
+    }
+
+    fn against(self, threshold_m: f64) -> Decision<W> {
+        let Self { low_m, high_m, witness, .. } = self;
+        match witness {
+            Some(witness) if high_m < threshold_m => Decision::Short { witness, high_m },
+            _ if low_m >= threshold_m => Decision::Apart { low_m },
+            _ => Decision::Undecided { low_m, high_m },
+        }
+    }
+}
+
 /// Brackets the smallest gap of a part (its legs one after another) and a wire (its strands, each with the legs of the pieces
-/// that it hangs so [`during`](Strand::during)), to `tolerance_m`, within
-/// `budget` evaluations.
+/// that it hangs so [`during`](Strand::during)), to `tolerance_m`, within `budget` evaluations.
 pub fn smallest_gap(legs: &[Leg], strands: &[Strand], measure: Measure, tolerance_m: f64, budget: u32) -> Proof {
-    search::run(legs, strands, measure, search::Goal::Bracket { tolerance_m }, budget)
+    search::run(legs, strands, measure, Goal::bracket(tolerance_m), budget)
 }
 
 /// Proves that every placement keeps `threshold_m`, or finds one that does not.
 pub fn decide(legs: &[Leg], strands: &[Strand], measure: Measure, threshold_m: f64, budget: u32) -> Decision {
-    let goal = search::Goal::Decide { threshold_m };
-    let Proof { low_m, high_m, witness, .. } = search::run(legs, strands, measure, goal, budget);
-    match witness {
-        Some(witness) if high_m < threshold_m => Decision::Short { witness, high_m },
-        _ if low_m >= threshold_m => Decision::Apart { low_m },
-        _ => Decision::Undecided { low_m, high_m },
-    }
+    search::run(legs, strands, measure, Goal::Decide { threshold_m }, budget).against(threshold_m)
 }
 
 /// The gap at one instant, bracketed to 0.1 mm: for drawing and for the trace.

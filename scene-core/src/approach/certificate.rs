@@ -10,6 +10,7 @@
 //! | [`Claim::Boxes`] | the boxes about whole leg and whole strand are that far apart, or nothing is nearer than touching |
 //! | [`Claim::Held`] | the leg stands as another one does at its first or last instant |
 
+use super::ledger::Goal;
 use super::{Leg, Measure, Proof, Strand, search};
 use crate::bracket::Bracket;
 use crate::conductor::Patch;
@@ -68,7 +69,7 @@ pub fn smallest_gap_certified(
     tolerance_m: f64,
     budget: u32,
 ) -> (Proof, Option<Certificate>) {
-    let goal = search::Goal::Bracket { tolerance_m };
+    let goal = Goal::bracket(tolerance_m);
     let (proof, leaves) = search::run_and_note(legs, strands, measure, goal, budget, Some(Vec::new()));
     let sharp = legs.iter().all(|leg| leg.blur_m() == 0.0);
     let certificate = leaves.filter(|_| sharp).map(|leaves| Certificate { low_m: proof.low_m, measure, leaves });

@@ -9,10 +9,11 @@
 //! may touch. Blurs of both widen the bracket; where they are in the way both parts are taken in halves, alike where they
 //! hang on the same joints. With [`Measure::GapLessAllowance`] the corners of both are grown.
 
-use super::Measure;
 use super::carve::LowerBound;
 use super::contact::{self, Meeting};
+use super::ledger::{Goal, Ledger};
 use super::leg::{Leg, Pose};
+use super::{Decision, Measure, Proof};
 use crate::bracket::Bracket;
 use crate::motion::track::Phases;
 use glam::DVec3;
@@ -35,30 +36,9 @@ pub struct PairWitness {
     pub on_b: DVec3,
 }
 
-/// `low_m ≤ smallest gap ≤ high_m`.
-///
-/// When the input cannot be used (no legs of one piece, a number that is none), low is −∞, high is ∞ and `closed` is false.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct PairProof {
-    pub low_m: f64,
-    pub high_m: f64,
-    /// Attains the high; need not be the closest instant.
-    pub witness: Option<PairWitness>,
-    /// The bracket is as narrow as was asked for, or the low reaches what was said to be enough.
-    pub closed: bool,
-    /// How many placements were looked at.
-    pub evaluations: u32,
-}
+pub type PairProof = Proof<PairWitness>;
 
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum PairDecision {
-    /// Every instant keeps at least `low_m`, which is not below the threshold.
-    Apart { low_m: f64 },
-    /// One does not.
-    Short { witness: PairWitness, high_m: f64 },
-    /// Not proven either way. Never a pass.
-    Undecided { low_m: f64, high_m: f64 },
-}
+pub type PairDecision = Decision<PairWitness>;
 
 /// Brackets the smallest gap to `tolerance_m`, within `budget` evaluations.
 pub fn smallest_gap_between(a: &[Leg], b: &[Leg], measure: Measure, tolerance_m: f64, budget: u32) -> PairProof {
@@ -79,22 +59,8 @@ pub fn smallest_gap_up_to(
 
 /// Proves that every instant keeps `threshold_m`, or finds one that does not.
 pub fn decide_between(a: &[Leg], b: &[Leg], measure: Measure, threshold_m: f64, budget: u32) -> PairDecision {
-    let PairProof { low_m, high_m, witness, .. } = run(a, b, measure, Goal::Decide { threshold_m }, budget);
-    match witness {
-        Some(witness) if high_m < threshold_m => PairDecision::Short { witness, high_m },
-        _ if low_m >= threshold_m => PairDecision::Apart { low_m },
-        _ => PairDecision::Undecided { low_m, high_m },
-    }
+    run(a, b, measure, Goal::Decide { threshold_m }, budget).against(threshold_m)
 }
-
-#[derive(Clone, Copy, Debug)]
-enum Goal {
-    Bracket { tolerance_m: f64, enough_m: f64 },
-    Decide { threshold_m: f64 },
-}
-
-/// To what a decision is resolved: a placement nearer than this to the threshold is undecided.
-const RESOLUTION_M: f64 = 1e-5;
 
 /// A stretch of u of two legs that is still to be proven.
 #[derive(Clone, Copy, Debug)]
@@ -148,51 +114,35 @@ struct Search<'a> {
     a: &'a [Leg],
     b: &'a [Leg],
     measure: Measure,
-    goal: Goal,
     couples: Vec<Couple>,
     cells: BinaryHeap<Cell>,
     order: u32,
-    /// The lowest of all that has been dismissed.
-    low_m: f64,
-    high_m: f64,
-    witness: Option<PairWitness>,
-    evaluations: u32,
-    most_blur_m: f64,
+    ledger: Ledger<PairWitness>,
     phases: Phases,
     poses: [Pose; 2],
     bound: LowerBound,
 }
 
 fn run(a: &[Leg], b: &[Leg], measure: Measure, goal: Goal, budget: u32) -> PairProof {
-    let goal_sound = match goal {
-        Goal::Bracket { tolerance_m, enough_m } => tolerance_m > 0.0 && tolerance_m.is_finite() && !enough_m.is_nan(),
-        Goal::Decide { threshold_m } => threshold_m.is_finite(),
-    };
-    let most_blur_m = [a, b].map(|legs| legs.iter().map(Leg::blur_m).fold(0.0, f64::max));
+    let blurred = a.iter().chain(b).any(|leg| leg.blur_m() > 0.0);
     let mut search = Search {
         a,
         b,
         measure,
-        goal,
         couples: Vec::new(),
         cells: BinaryHeap::new(),
         order: 0,
-        low_m: f64::INFINITY,
-        high_m: f64::INFINITY,
-        witness: None,
-        evaluations: 0,
-        most_blur_m: most_blur_m[0] + most_blur_m[1],
+        ledger: Ledger::new(goal, blurred),
         phases: Phases::default(),
         poses: <[Pose; 2]>::default(),
         bound: LowerBound::default(),
     };
     let sound = a.iter().chain(b).all(Leg::is_sound);
-    if !goal_sound || !sound || !search.plant() {
-        let (low_m, high_m) = (f64::NEG_INFINITY, f64::INFINITY);
-        return PairProof { low_m, high_m, witness: None, closed: false, evaluations: 0 };
+    if !goal.is_sound() || !sound || !search.plant() {
+        return Proof::none();
     }
     search.prove(budget);
-    search.proof()
+    search.ledger.proof()
 }
 
 /// What a cell is about.
@@ -240,12 +190,8 @@ impl<'a> Search<'a> {
                 any = true;
                 let two = Two::new(leg_a, leg_b);
                 let (bound_m, way) = two.bound_of_extents(self.measure);
-                let enough_m = match self.goal {
-                    Goal::Bracket { enough_m, .. } => enough_m,
-                    Goal::Decide { threshold_m } => threshold_m,
-                };
-                if bound_m >= enough_m {
-                    self.dismiss(bound_m);
+                if bound_m >= self.ledger.goal().enough_m() {
+                    self.ledger.dismiss(bound_m);
                     continue;
                 }
                 let couple = self.couples.len();
@@ -268,61 +214,15 @@ impl<'a> Search<'a> {
             if self.couples.get(cell.couple).is_none_or(|couple| couple.replaced) {
                 continue;
             }
-            if cell.bound_m >= self.threshold() || self.evaluations >= budget {
-                self.dismiss(cell.bound_m);
+            if cell.bound_m >= self.ledger.threshold() || !self.ledger.spend(budget) {
+                self.ledger.dismiss(cell.bound_m);
             } else {
-                self.evaluations += 1;
                 self.evaluate(&cell);
-                if matches!(self.goal, Goal::Decide { threshold_m } if self.high_m < threshold_m) {
+                if self.ledger.is_short() {
                     return;
                 }
             }
         }
-    }
-
-    fn proof(self) -> PairProof {
-        let low_m = self.low_m.min(self.high_m);
-        let closed = match self.goal {
-            Goal::Bracket { tolerance_m, enough_m } => self.high_m - low_m <= tolerance_m || low_m >= enough_m,
-            Goal::Decide { threshold_m } => low_m >= threshold_m || self.high_m < threshold_m,
-        };
-        let Self { high_m, witness, evaluations, .. } = self;
-        PairProof { low_m, high_m, witness, closed, evaluations }
-    }
-
-    /// Everything at or above this may be dismissed.
-    fn threshold(&self) -> f64 {
-        match self.goal {
-            // No use in proving more in one place than has been given up in another.
-            Goal::Bracket { enough_m, .. } => (self.high_m - self.resolution()).min(enough_m).min(self.low_m),
-            Goal::Decide { threshold_m } => threshold_m,
-        }
-    }
-
-    fn resolution(&self) -> f64 {
-        match self.goal {
-            // A little less than asked for: rounding comes on top, and blur twice.
-            Goal::Bracket { tolerance_m, .. } if self.most_blur_m > 0.0 => tolerance_m * 0.75,
-            Goal::Bracket { tolerance_m, .. } => tolerance_m * 0.99,
-            Goal::Decide { .. } => RESOLUTION_M,
-        }
-    }
-
-    /// How close to the closest a meeting need be.
-    fn accuracy(&self) -> f64 {
-        (self.resolution() * 0.02).min(1e-5)
-    }
-
-    /// Every dismissal goes through here.
-    fn dismiss(&mut self, proven_m: f64) {
-        // A NaN is no proof.
-        self.low_m = if proven_m <= self.low_m {
-            proven_m
-        } else if proven_m.is_nan() {
-            f64::NEG_INFINITY
-        } else {
-            self.low_m
-        };
     }
 
     fn evaluate(&mut self, cell: &Cell) {
@@ -335,7 +235,7 @@ impl<'a> Search<'a> {
             (None, None) => None,
         };
         let Some(two) = two else {
-            self.dismiss(f64::NEG_INFINITY);
+            self.ledger.dismiss(f64::NEG_INFINITY);
             return;
         };
         let mut own = std::mem::take(&mut self.poses);
@@ -360,23 +260,23 @@ impl<'a> Search<'a> {
 
     fn look(&mut self, cell: &Cell, two: &Two, u: f64, poses: [&Pose; 2]) {
         // Along the direction that the cell came with, if that proves much of it: no meeting need be found then.
-        let threshold = self.threshold();
+        let threshold = self.ledger.threshold();
         if cell.n != DVec3::ZERO && threshold.is_finite() {
             let least = (cell.to - cell.from) * 0.25;
             if self.carve(cell, two, u, poses, cell.n, threshold, least) {
                 return;
             }
         }
-        let accuracy = self.accuracy();
+        let accuracy = self.ledger.accuracy();
         let found = contact::between(poses, self.measure, cell.n, accuracy);
         let here_m = self.seen(cell, two, u, &found);
         if self.halved(cell, two, found.n, here_m) {
             return;
         }
         // What blur takes cannot be proven back.
-        let demand = self.threshold().min(here_m - two.taken_m - self.resolution());
+        let demand = self.ledger.threshold().min(here_m - two.taken_m - self.ledger.resolution());
         if cell.bound_m >= demand {
-            self.dismiss(cell.bound_m);
+            self.ledger.dismiss(cell.bound_m);
             return;
         }
         if self.carve(cell, two, u, poses, found.n, demand, 0.0) {
@@ -385,16 +285,16 @@ impl<'a> Search<'a> {
         // The closest points were not found well enough: once more, better.
         let better = contact::between(poses, self.measure, found.n, accuracy * 1e-3);
         let here_m = self.seen(cell, two, u, &better).min(here_m);
-        let demand = demand.min(here_m - two.taken_m - self.resolution());
+        let demand = demand.min(here_m - two.taken_m - self.ledger.resolution());
         if self.carve(cell, two, u, poses, better.n, demand, 0.0) {
             return;
         }
         // Then what the direction does prove.
-        let keeps = self.bound.value() - self.resolution();
+        let keeps = self.bound.value() - self.ledger.resolution();
         if keeps > cell.bound_m && self.carve(cell, two, u, poses, better.n, keeps, 0.0) {
             return;
         }
-        self.dismiss(cell.bound_m);
+        self.ledger.dismiss(cell.bound_m);
     }
 
     /// Takes away what the direction n proves around the instant, and pushes what that leaves; does nothing when it proves
@@ -418,7 +318,7 @@ impl<'a> Search<'a> {
             let on = bound.reach(threshold, 1.0, cell.to - u);
             holds = back + on >= least;
             if holds {
-                self.dismiss(threshold);
+                self.ledger.dismiss(threshold);
                 let from = if back < u - cell.from { u - back } else { cell.from };
                 let to = if on < cell.to - u { u + on } else { cell.to };
                 for (from, to) in [(cell.from, from), (to, cell.to)] {
@@ -435,9 +335,9 @@ impl<'a> Search<'a> {
 
     /// Where blurred legs cannot be proven any better as they are: halves of both take over, whole.
     fn halved(&mut self, cell: &Cell, two: &Two, n: DVec3, here_m: f64) -> bool {
-        let worthwhile = two.blur_m > 0.1 * self.resolution();
-        let demand = here_m - two.taken_m - self.resolution();
-        if !worthwhile || demand >= self.threshold() {
+        let worthwhile = two.blur_m > 0.1 * self.ledger.resolution();
+        let demand = here_m - two.taken_m - self.ledger.resolution();
+        if !worthwhile || demand >= self.ledger.threshold() {
             return false;
         }
         let Some(halves) = Leg::halves_of_two(two.a, two.b) else { return false };
@@ -485,13 +385,14 @@ impl<'a> Search<'a> {
     /// Takes note of a meeting; its gap as the motions are stated, rounded up. The true one may be more by the blurs.
     fn seen(&mut self, cell: &Cell, two: &Two, u: f64, found: &Meeting) -> f64 {
         let here_m = found.distance_m + two.rounding_m;
-        if here_m + two.blur_m < self.high_m
+        let high_m = here_m + two.blur_m;
+        if high_m < self.ledger.high_m()
             && let Some(couple) = self.couples.get(cell.couple)
         {
-            self.high_m = here_m + two.blur_m;
             let u = couple.half.as_ref().map_or(u, |(_, within)| within.at(u));
             let [on_a, on_b] = found.points;
-            self.witness = Some(PairWitness { piece: two.a.piece, a: couple.a, b: couple.b, u, on_a, on_b });
+            let witness = PairWitness { piece: two.a.piece, a: couple.a, b: couple.b, u, on_a, on_b };
+            self.ledger.nearer(high_m, witness);
         }
         here_m
     }

@@ -3,6 +3,7 @@
 use super::carve::LowerBound;
 use super::certificate::{Claim, Leaf};
 use super::contact::{self, Contact};
+use super::ledger::{Goal, Ledger};
 use super::leg::{Leg, Pose};
 use super::{Measure, Proof, Strand, Witness};
 use crate::bracket::Bracket;
@@ -12,15 +13,6 @@ use glam::DVec3;
 use std::cmp::Ordering;
 use std::collections::{BTreeSet, BinaryHeap};
 use std::rc::Rc;
-
-#[derive(Clone, Copy, Debug)]
-pub(super) enum Goal {
-    Bracket { tolerance_m: f64 },
-    Decide { threshold_m: f64 },
-}
-
-/// To what a decision is resolved: a placement nearer than this to the threshold is undecided.
-const RESOLUTION_M: f64 = 1e-5;
 
 /// What is still to be proven: a stretch of u of one leg against a part of one strand's family.
 #[derive(Clone, Copy, Debug)]
@@ -82,7 +74,6 @@ struct Search<'a> {
     legs: &'a [Leg],
     strands: &'a [Strand<'a>],
     measure: Measure,
-    goal: Goal,
     /// Of legs whose blur was in the way, numbered after the legs given.
     halves: Vec<Half>,
     /// Leg and strand whose cells the halves have taken over.
@@ -91,13 +82,9 @@ struct Search<'a> {
     roots: Vec<Root>,
     cells: BinaryHeap<Cell>,
     order: u32,
-    /// The lowest of all that has been dismissed.
-    low_m: f64,
-    high_m: f64,
-    witness: Option<Witness>,
+    ledger: Ledger<Witness>,
     /// The way from the wire there.
     witness_n: DVec3,
-    evaluations: u32,
     phases: Phases,
     pose: Pose,
     bound: LowerBound,
@@ -119,31 +106,22 @@ pub(super) fn run_and_note(
     leaves: Option<Vec<Leaf>>,
 ) -> (Proof, Option<Vec<Leaf>>) {
     let sound = legs.iter().all(Leg::is_sound) && strands.iter().all(Strand::is_sound);
-    let goal_sound = match goal {
-        Goal::Bracket { tolerance_m } => tolerance_m > 0.0 && tolerance_m.is_finite(),
-        Goal::Decide { threshold_m } => threshold_m.is_finite(),
-    };
     // Of a leg that no strand meets, and so of no legs or no strands, there is nothing to say.
     let meet = legs.iter().any(|leg| strands.iter().any(|strand| strand.meets(leg.piece)));
-    if !meet || !sound || !goal_sound {
-        let (low_m, high_m) = (f64::NEG_INFINITY, f64::INFINITY);
-        return (Proof { low_m, high_m, witness: None, closed: false, evaluations: 0 }, None);
+    if !meet || !sound || !goal.is_sound() {
+        return (Proof::none(), None);
     }
     let mut search = Search {
         legs,
         strands,
         measure,
-        goal,
         halves: Vec::new(),
         replaced: BTreeSet::new(),
         roots: Vec::new(),
         cells: BinaryHeap::new(),
         order: 0,
-        low_m: f64::INFINITY,
-        high_m: f64::INFINITY,
-        witness: None,
+        ledger: Ledger::new(goal, legs.iter().any(|leg| leg.blur_m() > 0.0)),
         witness_n: DVec3::ZERO,
-        evaluations: 0,
         phases: Phases::default(),
         pose: Pose::default(),
         bound: LowerBound::default(),
@@ -152,7 +130,7 @@ pub(super) fn run_and_note(
     search.plant();
     search.prove(budget);
     let leaves = search.leaves.take();
-    (search.proof(), leaves)
+    (search.ledger.proof(), leaves)
 }
 
 impl Search<'_> {
@@ -167,8 +145,8 @@ impl Search<'_> {
                 }
                 let (bound_m, way) = self.bound_of_extents(leg, strand);
                 let root = Root { bound_m, leg: leg_index, strand: strand_index, way };
-                if matches!(self.goal, Goal::Decide { threshold_m } if bound_m >= threshold_m) {
-                    self.dismiss(bound_m);
+                if bound_m >= self.ledger.goal().enough_m() {
+                    self.ledger.dismiss(bound_m);
                     self.note(Self::whole(&root, leg, strand), Claim::Boxes);
                 } else {
                     self.roots.push(root);
@@ -244,66 +222,20 @@ impl Search<'_> {
             if self.replaced.contains(&(cell.leg, cell.strand)) {
                 continue;
             }
-            if cell.bound_m >= self.threshold() || self.evaluations >= budget {
+            if cell.bound_m >= self.ledger.threshold() || !self.ledger.spend(budget) {
                 self.dismiss_as_bound(&cell);
             } else {
-                self.evaluations += 1;
                 self.evaluate(&cell);
-                if matches!(self.goal, Goal::Decide { threshold_m } if self.high_m < threshold_m) {
+                if self.ledger.is_short() {
                     return;
                 }
             }
         }
     }
 
-    fn proof(self) -> Proof {
-        let low_m = self.low_m.min(self.high_m);
-        let closed = match self.goal {
-            Goal::Bracket { tolerance_m } => self.high_m - low_m <= tolerance_m,
-            Goal::Decide { threshold_m } => low_m >= threshold_m || self.high_m < threshold_m,
-        };
-        let Self { high_m, witness, evaluations, .. } = self;
-        Proof { low_m, high_m, witness, closed, evaluations }
-    }
-
-    /// Everything at or above this may be dismissed.
-    fn threshold(&self) -> f64 {
-        match self.goal {
-            // No use in proving more in one place than has been given up in another.
-            Goal::Bracket { .. } => (self.high_m - self.resolution()).min(self.low_m),
-            Goal::Decide { threshold_m } => threshold_m,
-        }
-    }
-
-    fn resolution(&self) -> f64 {
-        match self.goal {
-            // A little less than asked for: rounding comes on top, and blur twice.
-            Goal::Bracket { tolerance_m } if self.legs.iter().any(|leg| leg.blur_m() > 0.0) => tolerance_m * 0.75,
-            Goal::Bracket { tolerance_m } => tolerance_m * 0.99,
-            Goal::Decide { .. } => RESOLUTION_M,
-        }
-    }
-
-    /// How close to the closest a contact need be.
-    fn accuracy(&self) -> f64 {
-        (self.resolution() * 0.02).min(1e-5)
-    }
-
-    /// Every dismissal goes through here.
-    fn dismiss(&mut self, proven_m: f64) {
-        // A NaN is no proof.
-        self.low_m = if proven_m <= self.low_m {
-            proven_m
-        } else if proven_m.is_nan() {
-            f64::NEG_INFINITY
-        } else {
-            self.low_m
-        };
-    }
-
     /// Dismisses a cell at what the boxes about its leg and strand prove.
     fn dismiss_as_bound(&mut self, cell: &Cell) {
-        self.dismiss(cell.bound_m);
+        self.ledger.dismiss(cell.bound_m);
         self.note(*cell, Claim::Boxes);
     }
 
@@ -330,7 +262,7 @@ impl Search<'_> {
         let half = cell.leg.checked_sub(self.legs.len()).and_then(|k| self.halves.get(k)).cloned();
         let leg = half.as_ref().map(|half| &*half.leg).or(self.legs.get(cell.leg));
         let (Some(leg), Some(strand)) = (leg, strand) else {
-            self.dismiss(f64::NEG_INFINITY);
+            self.ledger.dismiss(f64::NEG_INFINITY);
             return;
         };
         let mut own_pose = std::mem::take(&mut self.pose);
@@ -364,7 +296,7 @@ impl Search<'_> {
         } else {
             cell.guess
         };
-        let accuracy = self.accuracy();
+        let accuracy = self.ledger.accuracy();
         let found = contact::near(pose, self.measure, family, &cell.patch, guess, cell.n, accuracy);
         self.look(cell, leg, strand, pose, &found);
         self.pose = own_pose;
@@ -381,13 +313,13 @@ impl Search<'_> {
         let (reach, farthest) = family.support(found.n, &cell.patch);
         let lost = reach - found.n.dot(family.point(&Member { t: found.member.t, ..farthest }));
         let over = found.n.dot(family.down(found.member.blowout)) <= 0.0;
-        if over && lost > 0.5 * (reach - found.n.dot(found.on_wire)) && lost > self.accuracy() {
+        if over && lost > 0.5 * (reach - found.n.dot(found.on_wire)) && lost > self.ledger.accuracy() {
             self.split(cell, strand, found, [1.0, 0.0, 0.0, 0.0, 0.0], here_m);
             return;
         }
         // Otherwise the best direction for the whole patch, or else what it is too large by.
         let start = found.n;
-        let accuracy = self.accuracy();
+        let accuracy = self.ledger.accuracy();
         let apart = contact::apart(pose, self.measure, family, &cell.patch, start, accuracy);
         let mut near = *found;
         if let Some(contact) = apart.contact {
@@ -419,8 +351,8 @@ impl Search<'_> {
 
     /// Where a blurred leg cannot be proven any better as it is: its halves take over, whole.
     fn halved(&mut self, cell: &Cell, leg: &Leg, strand: &Strand, n: DVec3, here_m: f64) -> bool {
-        let worthwhile = leg.blur_m() > 0.1 * self.resolution();
-        if !worthwhile || self.demand(leg, strand, here_m) >= self.threshold() {
+        let worthwhile = leg.blur_m() > 0.1 * self.ledger.resolution();
+        if !worthwhile || self.demand(leg, strand, here_m) >= self.ledger.threshold() {
             return false;
         }
         let Some(parts) = leg.halves() else { return false };
@@ -467,7 +399,7 @@ impl Search<'_> {
     /// What must be proven of a cell whose gap is `here_m` at one place: what form and blur take cannot be proven back.
     fn demand(&self, leg: &Leg, strand: &Strand, here_m: f64) -> f64 {
         let most = here_m - (self.taken(leg, strand) - strand.family().radius_m);
-        self.threshold().min(most - self.resolution())
+        self.ledger.threshold().min(most - self.ledger.resolution())
     }
 
     fn dismissed(&mut self, cell: &Cell, leg: &Leg, strand: &Strand, here_m: f64) -> bool {
@@ -481,7 +413,7 @@ impl Search<'_> {
     /// Carves along the direction that the cell came with, if that proves much of it: no contact need be found then,
     /// for nothing here is nearer than the nearest so far.
     fn carved_cheaply(&mut self, cell: &Cell, leg: &Leg, strand: &Strand, pose: &Pose) -> bool {
-        let threshold = self.threshold();
+        let threshold = self.ledger.threshold();
         if !threshold.is_finite() {
             return false;
         }
@@ -517,7 +449,7 @@ impl Search<'_> {
             let on = bound.reach(threshold, 1.0, cell.to - pose.u);
             holds = back + on >= least;
             if holds {
-                self.dismiss(threshold);
+                self.ledger.dismiss(threshold);
                 let from = if back < pose.u - cell.from { pose.u - back } else { cell.from };
                 let to = if on < cell.to - pose.u { pose.u + on } else { cell.to };
                 self.note(Cell { from, to, ..*cell }, Claim::Along { n, u: pose.u, keeps_m: threshold });
@@ -536,11 +468,11 @@ impl Search<'_> {
     /// Takes note of a pair; its gap as the motion is stated, rounded up. The true motion may be farther by the blur.
     fn seen(&mut self, cell: &Cell, leg: &Leg, strand: &Strand, u: f64, found: &Contact) -> f64 {
         let here_m = found.distance_m - strand.family().radius_m + self.rounding(leg, strand);
-        if here_m + leg.blur_m() < self.high_m {
-            self.high_m = here_m + leg.blur_m();
+        let high_m = here_m + leg.blur_m();
+        if high_m < self.ledger.high_m() {
             self.witness_n = found.n;
             let half = cell.leg.checked_sub(self.legs.len()).and_then(|k| self.halves.get(k));
-            self.witness = Some(Witness {
+            let witness = Witness {
                 piece: leg.piece,
                 leg: half.map_or(cell.leg, |half| half.of),
                 strand: cell.strand,
@@ -548,7 +480,8 @@ impl Search<'_> {
                 member: found.member,
                 on_body: found.on_body,
                 on_wire: found.on_wire,
-            });
+            };
+            self.ledger.nearer(high_m, witness);
         }
         here_m
     }
@@ -570,7 +503,7 @@ impl Search<'_> {
         let mut worst = (0.0, None);
         for (k, size) in sizes.into_iter().enumerate() {
             let badness = size * (spread[k] + 1e-6);
-            if ranges[k].width() > 1e-12 && size > self.accuracy() && badness > worst.0 {
+            if ranges[k].width() > 1e-12 && size > self.ledger.accuracy() && badness > worst.0 {
                 worst = (badness, Some(k));
             }
         }
@@ -579,8 +512,8 @@ impl Search<'_> {
             return;
         };
         // Around the contact as wide as the bound can bear, where the loss grows with the square of the width.
-        let room_m = here_m - self.threshold();
-        let beta = (0.2 * room_m).max(0.1 * self.resolution());
+        let room_m = here_m - self.ledger.threshold();
+        let beta = (0.2 * room_m).max(0.1 * self.ledger.resolution());
         let (at, bend) = match which {
             0 => {
                 let g = n.dot(family.down(member.blowout)).abs();

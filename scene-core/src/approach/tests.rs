@@ -110,16 +110,16 @@ proptest! {
     }
 }
 
-fn ball(at: Track, radius_m: f64) -> MovingFeature {
+pub(super) fn ball(at: Track, radius_m: f64) -> MovingFeature {
     MovingFeature { at, radius_m, axis: None, allowance_m: 0.0 }
 }
 
-fn straight(from: DVec3, to: DVec3) -> Track {
+pub(super) fn straight(from: DVec3, to: DVec3) -> Track {
     Track { base: from, drift: to - from, waves: Vec::new() }
 }
 
 /// A point that turns about the vertical axis through the origin.
-fn turning(at: DVec3) -> Track {
+pub(super) fn turning(at: DVec3) -> Track {
     let wave = Wave {
         rate: 0,
         cos: DVec3::new(at.x, at.y, 0.0),

@@ -1,31 +1,13 @@
 use super::*;
 use crate::approach::contact::between;
+use crate::approach::tests::{ball, straight, turning};
 use crate::motion::{MovingFeature, MovingPart, Track, Wave};
 use proptest::prelude::*;
 
 const BUDGET: u32 = 20_000;
 
-fn ball(at: Track, radius_m: f64) -> MovingFeature {
-    MovingFeature { at, radius_m, axis: None, allowance_m: 0.0 }
-}
-
 fn part(rates: &[f64], features: Vec<MovingFeature>) -> MovingPart {
     MovingPart { rates: rates.to_vec(), features, blur_m: 0.0, spread: None }
-}
-
-fn straight(from: DVec3, to: DVec3) -> Track {
-    Track { base: from, drift: to - from, waves: Vec::new() }
-}
-
-fn turning(at: DVec3) -> Track {
-    let wave = Wave {
-        rate: 0,
-        cos: DVec3::new(at.x, at.y, 0.0),
-        sin: DVec3::new(-at.y, at.x, 0.0),
-        cos_drift: DVec3::ZERO,
-        sin_drift: DVec3::ZERO,
-    };
-    Track { base: DVec3::Z * at.z, drift: DVec3::ZERO, waves: vec![wave] }
 }
 
 fn proof(a: &MovingPart, b: &MovingPart) -> PairProof {
