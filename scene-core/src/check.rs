@@ -60,33 +60,39 @@ pub(crate) struct Rooms<'a> {
 pub fn check(site: &Site) -> Report {
     let mut findings = Vec::new();
     let rooms = rooms(site, &mut findings);
-    let capacity = hold_against_chart(&rooms, &mut findings);
-    let mut gaps = gaps::gaps(&rooms, &mut findings);
-    gaps.extend(others::others(&rooms, &around::around(&rooms), &mut findings));
-    findings.extend(around::beneath(&rooms));
+    report(&rooms, findings)
+}
+
+/// The report on what the rooms hold, and on what was found there.
+pub(crate) fn report(rooms: &Rooms, mut findings: Vec<Finding>) -> Report {
+    let site = rooms.site;
+    let capacity = hold_against_chart(rooms, &mut findings);
+    let mut gaps = gaps::gaps(rooms, &mut findings);
+    gaps.extend(others::others(rooms, &around::around(rooms), &mut findings));
+    findings.extend(around::beneath(rooms));
     findings.extend(setting::findings(&site.pole));
-    findings.extend(spacing::findings(&rooms));
+    findings.extend(spacing::findings(rooms));
     findings.sort_by(|a, b| b.grade.cmp(&a.grade).then(a.step.cmp(&b.step)));
 
-    let (assumed, not_checked) = foundations(&rooms);
+    let (assumed, not_checked) = foundations(rooms);
     Report {
         format: "plumbrise-report/1",
         scene: site.name.clone(),
         verdict: verdict(&findings, &not_checked),
-        pole: rows::pole(&rooms),
-        wires: rows::wires(&rooms),
+        pole: rows::pole(rooms),
+        wires: rows::wires(rooms),
         capacity: rows::capacity(&capacity),
         floats: Vec::new(),
         covers: cover::rows(site),
-        held_out: rows::held_out(&rooms),
-        chokers: rows::chokers(&rooms, &gaps),
-        steps: rows::steps(&rooms),
+        held_out: rows::held_out(rooms),
+        chokers: rows::chokers(rooms, &gaps),
+        steps: rows::steps(rooms),
         gaps,
         allowances: rows::allowances(site),
         findings,
         assumed,
         not_checked,
-        sources: rows::sources(&rooms),
+        sources: rows::sources(rooms),
     }
 }
 

@@ -47,8 +47,9 @@ pub struct Nearest {
 
 impl Rehearsal {
     pub fn of(site: &Site) -> Self {
-        let report = check::check(site);
-        let rooms = check::rooms(site, &mut Vec::new());
+        let mut findings = Vec::new();
+        let rooms = check::rooms(site, &mut findings);
+        let report = check::report(&rooms, findings);
         let weathers = 0..site.weather.len().max(1);
         let motions = match &rooms.plan {
             Some(plan) => weathers.map(|weather| Motion::of(site, plan, &check::lean(&rooms, weather))).collect(),
