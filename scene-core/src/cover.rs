@@ -16,7 +16,7 @@ mod stretch;
 
 pub use class::{Class, Inadequate, adequate, class, glove_class};
 pub use findings::findings;
-pub use stretch::{CoverState, bare, in_force, line_states, pieces, run_stations, stretches};
+pub use stretch::{CoverState, bare, line_states, pieces, run_stations, stretches};
 
 use crate::site::{Circuit, Cover, CoverMake, CoverOn, Method, Site, WireKind};
 use serde::Serialize;

@@ -202,6 +202,11 @@ impl Piece {
         }
     }
 
+    /// When it is at the fraction u of the piece.
+    pub fn time_s(&self, u: f64) -> f64 {
+        self.time_from_s + (self.time_to_s - self.time_from_s) * u
+    }
+
     pub fn span(&self, joint: Joint) -> Bracket {
         let (from, to) = self.ends();
         Bracket::exactly(from.get(joint)).hull(Bracket::exactly(to.get(joint))).widened(ROUNDING)
@@ -221,34 +226,6 @@ impl Piece {
             hoist_length_m: self.span(Joint::HoistLength),
             load: self.load,
         }
-    }
-}
-
-/// Whether something that is put on and taken off by steps is there.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Presence {
-    Absent,
-    /// Being put on or taken off: everything between its two states counts.
-    Changing,
-    Present,
-}
-
-/// What there is of it while this step is done.
-pub fn presence(during: &During, step: usize) -> Presence {
-    let put_on = during.on_after_step.map_or(Presence::Present, |on| match step.cmp(&on) {
-        std::cmp::Ordering::Less => Presence::Absent,
-        std::cmp::Ordering::Equal => Presence::Changing,
-        std::cmp::Ordering::Greater => Presence::Present,
-    });
-    let taken_off = during.off_before_step.map_or(Presence::Present, |off| match step.cmp(&off) {
-        std::cmp::Ordering::Less => Presence::Present,
-        std::cmp::Ordering::Equal => Presence::Changing,
-        std::cmp::Ordering::Greater => Presence::Absent,
-    });
-    match (put_on, taken_off) {
-        (Presence::Absent, _) | (_, Presence::Absent) => Presence::Absent,
-        (Presence::Present, Presence::Present) => Presence::Present,
-        _ => Presence::Changing,
     }
 }
 

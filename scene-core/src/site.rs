@@ -248,6 +248,34 @@ pub struct During {
     pub off_before_step: Option<usize>,
 }
 
+/// Whether something that is put on and taken off by steps is there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Presence {
+    Absent,
+    /// Being put on or taken off: everything between its two states counts.
+    Changing,
+    Present,
+}
+
+impl During {
+    /// What there is of it while this step is done. Put on no sooner than it is taken off, it may be anywhere at any time.
+    pub fn presence(&self, step: usize) -> Presence {
+        match (self.on_after_step, self.off_before_step) {
+            (Some(on), Some(off)) if on >= off => Presence::Changing,
+            (Some(on), _) if step == on => Presence::Changing,
+            (_, Some(off)) if step == off => Presence::Changing,
+            (Some(on), _) if step < on => Presence::Absent,
+            (_, Some(off)) if step > off => Presence::Absent,
+            _ => Presence::Present,
+        }
+    }
+
+    /// It is there during the whole of a step.
+    pub fn is_in_force(&self, step: usize) -> bool {
+        self.presence(step) == Presence::Present
+    }
+}
+
 // ------------------------------------------------------------------------------------------------------------- pole
 
 /// Heights along the pole are metres from the butt.

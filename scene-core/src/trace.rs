@@ -165,7 +165,7 @@ fn instant(site: &Site, motion: &Motion, states: &[WireState], piece: usize, u: 
         }
     }
     json!({
-        "time_s": now.time_from_s + (now.time_to_s - now.time_from_s) * u,
+        "time_s": now.time_s(u),
         "step": now.step,
         "joints": { site.crane.name.as_str(): {
             "swing_deg": joints.swing.to_degrees(),

@@ -10,9 +10,9 @@ use crate::finding::Finding;
 use crate::motion::{BodyKind, Motion, MovingPart};
 use crate::neighbours::{self, NeighbourKind, above_person};
 use crate::report::OtherKind;
-use crate::sequence::{Piece, Plan, Presence, presence};
-use crate::site::During;
+use crate::sequence::{Piece, Plan};
 use crate::site::ground::{Person, Task};
+use crate::site::{During, Presence};
 use crate::terrain::Ground;
 use std::sync::Arc;
 
@@ -61,7 +61,7 @@ pub(super) fn around(rooms: &Rooms) -> Vec<Other> {
 }
 
 fn during(plan: &Plan, during: &During, parts: &Arc<[MovingPart]>) -> Vec<Arc<[MovingPart]>> {
-    let there = |piece: &Piece| presence(during, piece.step) != Presence::Absent;
+    let there = |piece: &Piece| during.presence(piece.step) != Presence::Absent;
     let none: Arc<[MovingPart]> = Arc::from([]);
     plan.pieces.iter().map(|piece| Arc::clone(if there(piece) { parts } else { &none })).collect()
 }
@@ -152,7 +152,7 @@ pub(super) fn beneath(rooms: &Rooms) -> Vec<Finding> {
         for body in motion.bodies.iter().filter(|body| load(body.kind)) {
             let counts = |i: usize| {
                 let piece = plan.pieces.get(i);
-                piece.is_some_and(|p| p.load.on_hook() && presence(&person.during, p.step) != Presence::Absent)
+                piece.is_some_and(|p| p.load.on_hook() && person.during.presence(p.step) != Presence::Absent)
             };
             let pieces = body.parts.iter().enumerate().filter(|(i, _)| counts(*i));
             let moving: Vec<Leg> =
@@ -186,7 +186,7 @@ fn over(person: &Person, load: &str, at: Option<(&Piece, f64)>) -> Finding {
         Finding::stop("load_over_person", format!("{load} may pass over {name} while it is on the hook."))
     };
     finding.step = at.map(|(piece, _)| piece.step);
-    finding.time_s = at.map(|(piece, u)| piece.time_from_s + (piece.time_to_s - piece.time_from_s) * u);
+    finding.time_s = at.map(|(piece, u)| piece.time_s(u));
     finding
         .rule("29 CFR 1926.1425, people under a load (from memory)")
         .mend(format!("Give {name} a place that the load does not pass over, or another way for the load."))

@@ -2,8 +2,8 @@
 //!
 //! The sequence is cut into intervals over which covers, held-out phases and the pole's standing are constant. The
 //! smallest gap of every body to every wire is bracketed over the whole motion and the whole family of curves: in one search
-//! for all intervals, and in each one by itself where the required distance is not kept. Where the required distance is not kept, cover excuses it only if *bare part of the body × whole wire* and *whole
-//! body × bare stretch of wire* both keep it.
+//! for all intervals, and in each one by itself where the required distance is not kept. There cover excuses it only if
+//! *bare part of the body × whole wire* and *whole body × bare stretch of wire* both keep it.
 
 use super::{Rooms, lean};
 use crate::approach::{self, Decision, Leg, Measure, Proof, Strand};
@@ -467,7 +467,7 @@ impl<'a> View<'a> {
                 required_m,
                 margin_m,
                 state,
-                time_s: piece.map(|(w, p)| p.time_from_s + (p.time_to_s - p.time_from_s) * w.u),
+                time_s: piece.map(|(w, p)| p.time_s(w.u)),
                 step: Some(piece.map_or(measured.interval.steps.start, |(_, p)| p.step)),
                 point_on_body: witness.map(|w| w.on_body),
                 point_on_other: witness.map(|w| w.on_wire),

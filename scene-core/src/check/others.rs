@@ -291,7 +291,7 @@ impl Pairs<'_> {
             required_m: demand.required_m,
             margin_m: rules::margin_m(gap.low_m, allowance_m, demand.required_m),
             state: rules::state(gap.low_m, allowance_m, demand.required_m, 0.0, decided, CoverProof::NotDouble),
-            time_s: piece.map(|(w, p)| p.time_from_s + (p.time_to_s - p.time_from_s) * w.u),
+            time_s: piece.map(|(w, p)| p.time_s(w.u)),
             step: piece.map(|(_, p)| p.step),
             point_on_body: witness.map(|w| w.on_a),
             point_on_other: witness.map(|w| w.on_b),

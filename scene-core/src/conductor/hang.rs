@@ -17,7 +17,7 @@ use super::still::{Carried, StillSpan};
 use crate::bracket::Bracket;
 use crate::finding::Finding;
 use crate::quantity::show::{Round, say_force};
-use crate::site::{CoverOn, Hang, HeldOut, Site, Wire, station};
+use crate::site::{CoverOn, Hang, HeldOut, Presence, Site, Wire, station};
 use glam::DVec3;
 
 /// Of the rated strength; more than this is a finding. Source: common practice, after the loaded-tension limit of NESC
@@ -240,13 +240,10 @@ fn usable_holds(site: &Site, findings: &mut Vec<Finding>) -> Vec<bool> {
 
 /// Where a held-out phase is during a step.
 pub fn place_at_step(held: &HeldOut, step: usize) -> Place {
-    match (held.during.on_after_step, held.during.off_before_step) {
-        (Some(on), Some(off)) if on >= off => Place::BeingPlaced,
-        (Some(on), _) if step == on => Place::BeingPlaced,
-        (_, Some(off)) if step == off => Place::BeingPlaced,
-        (Some(on), _) if step < on => Place::Natural,
-        (_, Some(off)) if step > off => Place::Natural,
-        _ => Place::Held,
+    match held.during.presence(step) {
+        Presence::Absent => Place::Natural,
+        Presence::Changing => Place::BeingPlaced,
+        Presence::Present => Place::Held,
     }
 }
 

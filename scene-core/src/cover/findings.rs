@@ -208,7 +208,7 @@ fn gap(site: &Site, place: Option<usize>) -> Option<Finding> {
     (0..site.steps.len().max(1)).find_map(|step| {
         let on: Vec<Bracket> = covers
             .iter()
-            .filter(|cover| super::in_force(cover.during, step) && extent(cover).width() > 0.0)
+            .filter(|cover| cover.during.is_in_force(step) && extent(cover).width() > 0.0)
             .map(|cover| extent(cover))
             .collect();
         let joined = union(&on);

@@ -3,7 +3,7 @@
 use super::{adequate, circuits, extent};
 use crate::bracket::Bracket;
 use crate::rules::Exposure;
-use crate::site::{Cover, CoverOn, During, Site, station};
+use crate::site::{Cover, CoverOn, Site, station};
 use std::ops::Range;
 
 /// A saw's width of rounding: no piece is added for less than this, metres.
@@ -19,12 +19,6 @@ pub struct CoverState {
     pub wires: Vec<Vec<Bracket>>,
     /// Covered stretches of the pole's shaft, metres from the butt.
     pub pole: Vec<Bracket>,
-}
-
-/// Whether a thing is on during the whole of a step: from the end of the step that puts it on to the start of the step
-/// that takes it off. During those two steps it does not count.
-pub fn in_force(during: During, step: usize) -> bool {
-    during.on_after_step.is_none_or(|on| step > on) && during.off_before_step.is_none_or(|off| step < off)
 }
 
 /// How many pieces cover a length, all in metres; `None` where they cannot: no length, a lap as long as the piece, or
@@ -58,7 +52,7 @@ fn counts(site: &Site, cover: &Cover) -> bool {
 /// What is covered during the whole of a step.
 pub fn stretches(site: &Site, step: usize) -> CoverState {
     let mut state = CoverState { wires: vec![Vec::new(); site.wires.len()], pole: Vec::new() };
-    for cover in site.covers.iter().filter(|cover| in_force(cover.during, step) && counts(site, cover)) {
+    for cover in site.covers.iter().filter(|cover| cover.during.is_in_force(step) && counts(site, cover)) {
         match cover.on {
             CoverOn::Wire { wire, station_m } => {
                 if let Some(covered) = state.wires.get_mut(wire) {
@@ -135,7 +129,7 @@ pub fn run_stations(site: &Site, wire: usize) -> Option<Bracket> {
 mod tests {
     use super::*;
     use crate::rules::testing::site;
-    use crate::site::{Action, CoverMake, Method, Step};
+    use crate::site::{Action, CoverMake, During, Method, Step};
     use proptest::prelude::*;
 
     fn from_to(low: f64, high: f64) -> Bracket {
@@ -163,9 +157,9 @@ mod tests {
     #[test]
     fn a_cover_counts_from_the_end_of_the_step_that_puts_it_on_to_the_start_of_the_one_that_takes_it_off() {
         let during = During { on_after_step: Some(2), off_before_step: Some(5) };
-        let on: Vec<bool> = (0..7).map(|step| in_force(during, step)).collect();
+        let on: Vec<bool> = (0..7).map(|step| during.is_in_force(step)).collect();
         assert_eq!(on, [false, false, false, true, true, false, false]);
-        assert!(in_force(During { on_after_step: None, off_before_step: None }, 0));
+        assert!(During { on_after_step: None, off_before_step: None }.is_in_force(0));
     }
 
     #[test]

@@ -3,7 +3,7 @@ use super::outline::Outline;
 use super::*;
 use crate::crane::chain::Place;
 use crate::finding::Grade;
-use crate::site::{Action, Site, Step};
+use crate::site::{Action, Presence, Site, Step};
 use glam::DVec3;
 use proptest::prelude::*;
 
@@ -255,11 +255,11 @@ fn a_rate_of_zero_is_a_stop() {
 #[test]
 fn a_cover_counts_from_the_end_of_one_step_to_the_start_of_another() {
     let during = During { on_after_step: Some(2), off_before_step: Some(5) };
-    let all: Vec<Presence> = (0..7).map(|step| presence(&during, step)).collect();
+    let all: Vec<Presence> = (0..7).map(|step| during.presence(step)).collect();
     use Presence::*;
     assert_eq!(all, [Absent, Absent, Changing, Present, Present, Changing, Absent]);
     let always = During { on_after_step: None, off_before_step: None };
-    assert_eq!(presence(&always, 0), Present);
+    assert_eq!(always.presence(0), Present);
     let plan = plan(&site(whole_sequence()), &hang());
     let seconds = plan.present_s(&during).unwrap();
     assert_eq!((seconds.low(), seconds.high()), (plan.steps[2].to_s, plan.steps[5].from_s));
