@@ -168,7 +168,7 @@ fn new(path: &Path) -> u8 {
 
 /// Opens the window, or, where there is no display, prints the report.
 fn open(path: Option<&Path>) -> u8 {
-    let opened = match path {
+    let (name, bytes) = match path {
         Some(path) if !path.exists() && path.extension().is_none() => {
             let name = path.display();
             complain(&format!(
@@ -176,32 +176,18 @@ fn open(path: Option<&Path>) -> u8 {
             ));
             return UNUSABLE;
         }
-        Some(path) => scene_file::open(path),
-        None => scene_file::build(scene_file::FIRST_EXAMPLE.0, scene_file::FIRST_EXAMPLE.1.as_bytes()),
+        Some(path) => (path, scene_file::read(path)),
+        None => (Path::new(scene_file::FIRST_EXAMPLE.0), Ok(scene_file::FIRST_EXAMPLE.1.as_bytes().to_vec())),
     };
-    match opened {
-        Ok(site) => show(&site, path),
-        Err(unusable) => refuse(&unusable),
+    let built = bytes.and_then(|bytes| Ok((scene_file::build(&name.display().to_string(), &bytes)?, bytes)));
+    let (site, bytes) = match built {
+        Ok(built) => built,
+        Err(unusable) => return refuse(&unusable),
+    };
+    if let Some(status) = in_window(name, path.is_some(), &site, &bytes) {
+        return status;
     }
-}
-
-fn show(site: &Site, path: Option<&Path>) -> u8 {
-    #[cfg(feature = "window")]
-    if has_display() {
-        let (name, built_in) = match path {
-            Some(path) => (path, None),
-            None => (Path::new(scene_file::FIRST_EXAMPLE.0), Some(scene_file::FIRST_EXAMPLE.1)),
-        };
-        let opened = crate::document::Document::open(name, built_in).map_err(|why| why.to_string());
-        return match opened.and_then(crate::window::open) {
-            Ok(()) => NO_STOP,
-            Err(why) => {
-                complain(&format!("The window could not be opened: {why}. Here is the report instead.\n"));
-                print_report(site)
-            }
-        };
-    }
-    let status = print_report(site);
+    let status = print_report(&site);
     complain(if cfg!(feature = "window") {
         "\nThere is no display here, so no window was opened; this is the report.\n"
     } else {
@@ -213,10 +199,26 @@ fn show(site: &Site, path: Option<&Path>) -> u8 {
     status
 }
 
+/// `None` where there is no display.
 #[cfg(feature = "window")]
-fn has_display() -> bool {
+fn in_window(name: &Path, is_file: bool, site: &Site, bytes: &[u8]) -> Option<u8> {
     let set = |name| std::env::var_os(name).is_some_and(|value| !value.is_empty());
-    cfg!(any(windows, target_os = "macos")) || set("DISPLAY") || set("WAYLAND_DISPLAY")
+    if !(cfg!(any(windows, target_os = "macos")) || set("DISPLAY") || set("WAYLAND_DISPLAY")) {
+        return None;
+    }
+    let document = crate::document::Document::of(name, is_file, site.clone(), bytes);
+    Some(match document.map_err(|why| why.to_string()).and_then(crate::window::open) {
+        Ok(()) => NO_STOP,
+        Err(why) => {
+            complain(&format!("The window could not be opened: {why}. Here is the report instead.\n"));
+            print_report(site)
+        }
+    })
+}
+
+#[cfg(not(feature = "window"))]
+fn in_window(_: &Path, _: bool, _: &Site, _: &[u8]) -> Option<u8> {
+    None
 }
 
 fn print_report(site: &Site) -> u8 {

@@ -32,24 +32,16 @@ struct State {
 pub type FieldPath<'a> = &'a [&'a str];
 
 impl Document {
-    /// A file, or the built-in example under the name of its file when there is none.
-    pub fn open(path: &Path, built_in: Option<&str>) -> Result<Self, Unusable> {
-        let (bytes, on_disk) = match built_in {
-            Some(text) => (text.as_bytes().to_vec(), None),
-            None => {
-                let bytes = scene_file::read(path)?;
-                (bytes.clone(), Some(bytes))
-            }
-        };
-        let site = scene_file::build(&path.display().to_string(), &bytes)?;
-        let text = String::from_utf8_lossy(&bytes);
+    /// What was read from a file, or is to be saved as one that is not there yet.
+    pub fn of(path: &Path, is_file: bool, site: Site, bytes: &[u8]) -> Result<Self, Unusable> {
+        let text = String::from_utf8_lossy(bytes);
         let Ok(Node { tree, .. }) = read_tree(&text) else {
             return Err(scene_file::unusable(path, "the scene could not be read a second time"));
         };
         let now = State { tree: tree.clone(), site };
         Ok(Self {
             path: path.to_owned(),
-            on_disk,
+            on_disk: is_file.then(|| bytes.to_vec()),
             now,
             undone: Vec::new(),
             done: Vec::new(),
@@ -161,10 +153,16 @@ mod tests {
     use super::*;
     use crate::scene_file::FIRST_EXAMPLE;
 
+    fn open(path: &Path) -> Document {
+        let bytes = scene_file::read(path).unwrap();
+        let site = scene_file::build("job.ron", &bytes).unwrap();
+        Document::of(path, true, site, &bytes).unwrap()
+    }
+
     fn example(folder: &Path) -> Document {
         let path = folder.join("job.ron");
         std::fs::write(&path, FIRST_EXAMPLE.1).unwrap();
-        Document::open(&path, None).unwrap()
+        open(&path)
     }
 
     const AT: FieldPath = &["crane", "at"];
@@ -217,7 +215,7 @@ mod tests {
         assert!(!document.is_saved());
         document.save().unwrap();
         assert!(document.is_saved());
-        let again = Document::open(document.path(), None).unwrap();
+        let again = open(document.path());
         assert_eq!(again.site(), document.site());
         assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1, "nothing else is left there");
     }

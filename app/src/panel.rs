@@ -120,6 +120,6 @@ pub fn heading(ui: &mut egui::Ui, text: &str) {
 }
 
 /// Quieter than the rest, and still legible.
-pub fn quiet(ui: &egui::Ui) -> Color32 {
-    if ui.visuals().dark_mode { Color32::from_gray(178) } else { Color32::from_gray(82) }
+pub fn quiet(visuals: &egui::Visuals) -> Color32 {
+    if visuals.dark_mode { Color32::from_gray(178) } else { Color32::from_gray(82) }
 }

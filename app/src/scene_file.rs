@@ -23,9 +23,7 @@ impl fmt::Display for Unusable {
 
 /// Reads a scene file and looks everything up. All faults of meaning come together, each with file, line and field.
 pub fn open(path: &Path) -> Result<Site, Unusable> {
-    let name = path.display().to_string();
-    let bytes = read_bytes(path).map_err(|why| Unusable(format!("{name}: {why}")))?;
-    build(&name, &bytes)
+    build(&path.display().to_string(), &read(path)?)
 }
 
 /// The same for bytes already at hand.
@@ -57,13 +55,15 @@ fn listed(name: &str, faults: &[Fault]) -> Unusable {
 }
 
 /// What is wrong with a file, in a sentence.
-#[cfg(feature = "window")]
 pub fn unusable(path: &Path, why: &str) -> Unusable {
     Unusable(format!("{}: {why}", path.display()))
 }
 
+fn not_written(path: &Path, why: &str) -> Unusable {
+    unusable(path, &format!("{why}; nothing was written"))
+}
+
 /// A file's bytes, no more than a scene may have.
-#[cfg(feature = "window")]
 pub fn read(path: &Path) -> Result<Vec<u8>, Unusable> {
     read_bytes(path).map_err(|why| unusable(path, &why))
 }
@@ -71,27 +71,32 @@ pub fn read(path: &Path) -> Result<Vec<u8>, Unusable> {
 /// Writes over a file that still holds what it held, whole or not at all.
 #[cfg(feature = "window")]
 pub fn write_over(path: &Path, known: &[u8], text: &str) -> Result<(), Unusable> {
-    let fault = |why: &str| unusable(path, &format!("{why}; nothing was written"));
-    let bytes = read_bytes(path).map_err(|why| fault(&why))?;
-    if bytes != known {
+    let fault = |why: &str| not_written(path, why);
+    if read_bytes(path).map_err(|why| fault(&why))? != known {
         return Err(fault("the file changed since it was opened"));
     }
-    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let mut file = new_file().tempfile_in(folder).map_err(|e| fault(&e.to_string()))?;
-    file.write_all(text.as_bytes()).and_then(|()| file.as_file().sync_all()).map_err(|e| fault(&e.to_string()))?;
-    file.persist(path).map(drop).map_err(|e| fault(&e.error.to_string()))
+    written_beside(path, text)?.persist(path).map(drop).map_err(|e| fault(&e.error.to_string()))
 }
 
 /// Writes a new file at once or not at all; never over one that is already there.
 pub fn write_new(path: &Path, text: &str) -> Result<(), Unusable> {
-    let fault = |why: &str| Unusable(format!("{}: {why}; nothing was written", path.display()));
+    let fault = |why: &str| not_written(path, why);
+    if path.is_dir() || path.as_os_str().as_encoded_bytes().ends_with(b"/") {
+        return Err(fault("found a folder; expected the name of a new file, for instance job.ron"));
+    }
+    written_beside(path, text)?.persist_noclobber(path).map(drop).map_err(|e| match e.error.kind() {
+        ErrorKind::AlreadyExists => fault("there is already a file of this name"),
+        _ => fault(&e.error.to_string()),
+    })
+}
+
+/// The text on disk under another name in the folder where it is to go.
+fn written_beside(path: &Path, text: &str) -> Result<tempfile::NamedTempFile, Unusable> {
+    let fault = |why: &str| not_written(path, why);
     let folder = match path.parent() {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
         _ => Path::new("."),
     };
-    if path.is_dir() || path.as_os_str().as_encoded_bytes().ends_with(b"/") {
-        return Err(fault("found a folder; expected the name of a new file, for instance job.ron"));
-    }
     if !folder.is_dir() {
         return Err(fault(&format!("there is no folder {}", folder.display())));
     }
@@ -99,10 +104,7 @@ pub fn write_new(path: &Path, text: &str) -> Result<(), Unusable> {
         .tempfile_in(folder)
         .map_err(|e| fault(&format!("cannot write in the folder {}: {}", folder.display(), e.kind())))?;
     file.write_all(text.as_bytes()).and_then(|()| file.as_file().sync_all()).map_err(|e| fault(&e.to_string()))?;
-    file.persist_noclobber(path).map(drop).map_err(|e| match e.error.kind() {
-        ErrorKind::AlreadyExists => fault("there is already a file of this name"),
-        _ => fault(&e.error.to_string()),
-    })
+    Ok(file)
 }
 
 /// A file beside the one to be written, which others may read as they may any new file.

@@ -58,8 +58,7 @@ impl Open {
 
     fn look(&mut self, settled: bool) {
         const SAMPLES: usize = 400;
-        let report = &self.rehearsal.report;
-        self.governing = report.governing().and_then(|ruling| report.gaps.iter().position(|row| row == ruling));
+        self.governing = self.rehearsal.report.governing().map(|(row, _)| row);
         self.margins.clear();
         if let Some(row) = self.governing.filter(|_| settled) {
             self.margins = self.rehearsal.margins(row, SAMPLES);

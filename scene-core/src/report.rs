@@ -186,9 +186,10 @@ impl Report {
         self.findings.iter().filter(|f| f.grade == grade).count()
     }
 
-    /// The pair that rules: the worst state first, then the least margin.
-    pub fn governing(&self) -> Option<&GapRow> {
-        self.gaps.iter().min_by(|a, b| a.state.cmp(&b.state).then(a.margin_m.total_cmp(&b.margin_m)))
+    /// The pair that rules, and its index: the worst state first, then the least margin.
+    pub fn governing(&self) -> Option<(usize, &GapRow)> {
+        let rows = self.gaps.iter().enumerate();
+        rows.min_by(|(_, a), (_, b)| a.state.cmp(&b.state).then(a.margin_m.total_cmp(&b.margin_m)))
     }
 }
 

@@ -29,10 +29,10 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
                 ui.label(RichText::new(format!("{} to {}", row.body, row.other)).strong());
                 margin::badge(ui, &format!("gap {}", feet_inches(nearest.gap_m)), look);
                 let rest = format!("margin {}", feet_inches(nearest.margin_m));
-                ui.label(RichText::new(rest).color(quiet(ui)));
+                ui.label(RichText::new(rest).color(quiet(ui.visuals())));
             }
             None => {
-                ui.label(RichText::new("Nothing comes near a wire now.").color(quiet(ui)));
+                ui.label(RichText::new("Nothing comes near a wire now.").color(quiet(ui.visuals())));
             }
         }
         heading(ui, "Found");
@@ -41,7 +41,7 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
         }
         ui.add_space(6.0);
         let cautions = "Local codes, the utility's rules, makers' charts and licensed practice govern. This program never replaces them.";
-        ui.label(RichText::new(cautions).small().color(quiet(ui)));
+        ui.label(RichText::new(cautions).small().color(quiet(ui.visuals())));
     });
 }
 
@@ -71,10 +71,10 @@ fn whole_path(ui: &mut egui::Ui, row: &GapRow, asks: &mut Vec<Ask>, state: &Stat
     }
     let known_mm = (row.high_m - row.low_m).max(0.0) * 1000.0;
     let known = format!("Arithmetic known to {known_mm:.1} mm; the allowances are how well the site is known.");
-    ui.label(RichText::new(known).small().color(quiet(ui)));
+    ui.label(RichText::new(known).small().color(quiet(ui.visuals())));
     let step = row.step.and_then(|step| state.rehearsal.report.steps.get(step));
     if let Some(step) = step {
-        ui.label(RichText::new(format!("step {}: {}", step.step + 1, step.name)).color(quiet(ui)));
+        ui.label(RichText::new(format!("step {}: {}", step.step + 1, step.name)).color(quiet(ui.visuals())));
     }
     if let (Some(time_s), Some(a), Some(b)) = (row.time_s, row.point_on_body, row.point_on_other)
         && ui.button("Go there").clicked()
@@ -103,7 +103,7 @@ fn found(ui: &mut egui::Ui, finding: &Finding, asks: &mut Vec<Ask>, state: &Stat
             ui.label(RichText::new(&finding.mend).italics());
         }
         if !finding.rule.is_empty() {
-            ui.label(RichText::new(&finding.rule).small().color(quiet(ui)));
+            ui.label(RichText::new(&finding.rule).small().color(quiet(ui.visuals())));
         }
         let time_s = finding.time_s.or_else(|| {
             let step = state.rehearsal.report.steps.get(finding.step?)?;

@@ -15,7 +15,7 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
             let unchecked = state.rehearsal.stopped_at().is_some_and(|first| step.step >= first);
             let ink = match (here, unchecked) {
                 (true, _) => ui.visuals().selection.stroke.color,
-                (false, true) => quiet(ui),
+                (false, true) => quiet(ui.visuals()),
                 (false, false) => ui.visuals().text_color(),
             };
             let frame = egui::Frame::new().fill(fill).corner_radius(4.0).inner_margin(egui::Margin::symmetric(6, 3));
@@ -50,7 +50,7 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
             }
         }
         if report.steps.is_empty() {
-            ui.label(RichText::new("No step could be planned; see what was found.").color(quiet(ui)));
+            ui.label(RichText::new("No step could be planned; see what was found.").color(quiet(ui.visuals())));
         }
     });
 }

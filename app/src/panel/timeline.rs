@@ -8,7 +8,8 @@ use bevy_egui::egui::{self, Color32, FontId, Pos2, Rect, RichText, Sense, Stroke
 use scene_core::quantity::show::show_duration;
 use scene_core::report::StepRow;
 
-const SPEEDS: [f64; 5] = [1.0, 5.0, 20.0, 60.0, 200.0];
+/// Seconds of the job per second watched.
+pub const SPEEDS: [f64; 5] = [1.0, 5.0, 20.0, 60.0, 200.0];
 
 pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
     ui.add_space(4.0);
@@ -39,13 +40,13 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
             asks.push(Ask::StopAtHolds(stop));
         }
         let done = format!("{} of {}", show_duration(state.time_s), show_duration(state.rehearsal.end_s()));
-        ui.label(RichText::new(done).color(quiet(ui)));
+        ui.label(RichText::new(done).color(quiet(ui.visuals())));
         if let Some(row) = state.governing.and_then(|row| state.rehearsal.report.gaps.get(row)) {
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 let least = feet_inches(row.margin_m);
                 let said =
                     format!("margin of {} to {}: proven least {least} at the dot, line sampled", row.body, row.other);
-                ui.add(egui::Label::new(RichText::new(said).small().color(quiet(ui))).truncate());
+                ui.add(egui::Label::new(RichText::new(said).small().color(quiet(ui.visuals()))).truncate());
             });
         }
     });
@@ -132,7 +133,7 @@ fn strip(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
 /// Margin over time, as sampled, and the proven minimum.
 fn graph_of(painter: &egui::Painter, rect: Rect, scale: &Scale, state: &State, visuals: &egui::Visuals) {
     painter.rect_filled(rect, 3.0, visuals.extreme_bg_color);
-    let quiet = if visuals.dark_mode { Color32::from_gray(178) } else { Color32::from_gray(82) };
+    let quiet = quiet(visuals);
     let Some(row) = state.governing.and_then(|row| state.rehearsal.report.gaps.get(row)) else { return };
     let least = state.margins.iter().map(|m| m.1).fold(row.margin_m.min(0.0), f64::min);
     let most = state.margins.iter().map(|m| m.1).fold(0.5, f64::max).min(6.0);

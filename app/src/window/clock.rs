@@ -1,12 +1,10 @@
 //! Rehearsal time: play, pause, speed, step to step.
 
 use super::Open;
+use crate::panel::timeline::SPEEDS;
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use bevy_egui::input::egui_wants_any_keyboard_input;
-
-/// Seconds of the job per second watched.
-pub const SPEEDS: [f64; 5] = [1.0, 5.0, 20.0, 60.0, 200.0];
 
 #[derive(Resource)]
 pub struct Clock {

@@ -82,11 +82,9 @@ fn cover(
         ..default()
     });
     for cover in &site.covers {
-        let on = cover.during.on_after_step.is_none_or(|after| step > after);
-        let off = cover.during.off_before_step.is_some_and(|before| step >= before);
         let CoverOn::Wire { wire, station_m } = cover.on else { continue };
         let Some(spans) = site.wires.get(wire).map(|wire| &wire.spans) else { continue };
-        if !on || off {
+        if !cover.during.is_in_force(step) {
             continue;
         }
         let (Some((first, from)), Some((_, to))) = (

@@ -3,6 +3,7 @@
 
 use super::Open;
 use super::axes::to_engine;
+use super::place::SKY;
 use super::view::{View, pointer_on_site};
 use bevy::camera::Viewport;
 use bevy::input::mouse::AccumulatedMouseScroll;
@@ -33,6 +34,11 @@ pub struct Orbit {
 }
 
 impl Orbit {
+    /// The whole work, from the side.
+    fn home(view: &View) -> Self {
+        Self { about: view.about, around: 0.75, above: 0.16, away_m: 62.0 }
+    }
+
     fn transform(&self) -> Transform {
         let level = self.away_m * self.above.cos();
         let from = Vec3::new(level * self.around.sin(), self.away_m * self.above.sin(), level * self.around.cos());
@@ -42,15 +48,11 @@ impl Orbit {
 
 fn place(mut commands: Commands, view: Res<View>, mut settings: ResMut<EguiGlobalSettings>) {
     settings.auto_create_primary_context = false;
-    let orbit = Orbit { about: view.about, around: 0.75, above: 0.16, away_m: 62.0 };
+    let orbit = Orbit::home(&view);
     commands.spawn((
         Camera3d::default(),
         Msaa::Sample4,
-        DistanceFog {
-            color: Color::srgb(0.78, 0.86, 0.93),
-            falloff: FogFalloff::Linear { start: 150.0, end: 420.0 },
-            ..default()
-        },
+        DistanceFog { color: SKY, falloff: FogFalloff::Linear { start: 150.0, end: 420.0 }, ..default() },
         orbit.transform(),
         orbit,
     ));
@@ -91,12 +93,11 @@ fn turn(
 fn jump(mut orbit: Single<&mut Orbit>, keys: Res<ButtonInput<KeyCode>>, open: Res<Open>, view: Res<View>) {
     let crane = &open.rehearsal.site.crane;
     let hole = to_engine(open.rehearsal.site.hole.at);
-    let home = Orbit { about: view.about, around: 0.75, above: 0.16, away_m: 62.0 };
     let line = open.rehearsal.site.wires.first().and_then(|wire| wire.spans.first());
     let along = line.map_or(Vec3::X, |span| to_engine(span.to - span.from));
     let bearing = along.x.atan2(along.z);
     if keys.just_pressed(KeyCode::Digit1) {
-        **orbit = home;
+        **orbit = Orbit::home(&view);
     } else if keys.just_pressed(KeyCode::Digit2) {
         **orbit = Orbit { about: hole + Vec3::Y * 9.0, around: bearing, above: 0.06, away_m: 24.0 };
     } else if keys.just_pressed(KeyCode::Digit3) {

@@ -8,11 +8,14 @@ use bevy::prelude::*;
 use scene_core::glam::DVec3;
 use scene_core::solid::{Feature, Hull};
 
+/// By day, a little hazy at the horizon.
+pub const SKY: Color = Color::srgb(0.78, 0.86, 0.93);
+
 pub struct PlacePlugin;
 
 impl Plugin for PlacePlugin {
     fn build(&self, app: &mut App) {
-        app.insert_resource(ClearColor(Color::srgb(0.78, 0.86, 0.93)))
+        app.insert_resource(ClearColor(SKY))
             .insert_resource(GlobalAmbientLight { brightness: 500.0, ..default() })
             .add_systems(Startup, light)
             .add_systems(Update, stand.run_if(resource_changed::<Open>));

@@ -67,7 +67,7 @@ impl Page {
     }
 
     fn governing(&mut self, report: &Report) {
-        let Some(gap) = report.governing() else { return };
+        let Some((_, gap)) = report.governing() else { return };
         self.heading("What governs");
         let margin = self.down(gap.margin_m);
         let lead = format!("{} to {}: {}, margin {margin}", gap.body, other(gap), self.state(gap.state));
