@@ -7,13 +7,13 @@
 //! below are what each library is wrong by against the closed form, which no iteration of a library enters.
 
 use glam::DVec3;
+use outside_checks::parts::{point, still};
 use parry3d_f64::math::Pose;
 use parry3d_f64::query;
 use parry3d_f64::shape::{Capsule, ConvexPolyhedron, Segment, Shape};
 use scene_core::approach::{Leg, Measure, Proof, Strand, gap_at, smallest_gap};
 use scene_core::bracket::Bracket;
 use scene_core::conductor::SpanFamily;
-use scene_core::motion::{MovingFeature, MovingPart, Track};
 use std::fs;
 use std::path::Path;
 use std::sync::LazyLock;
@@ -85,29 +85,6 @@ fn pair(line: &str) -> Pair {
         ours,
         fine,
     }
-}
-
-fn point(numbers: &[f64]) -> DVec3 {
-    DVec3::new(numbers[0], numbers[1], numbers[2])
-}
-
-/// A part that does not move.
-fn still(kind: &str, part: &[f64]) -> MovingPart {
-    let track = |base| Track { base, ..Track::default() };
-    let feature = |at, radius_m, axis: Option<DVec3>| MovingFeature {
-        at: track(at),
-        radius_m,
-        axis: axis.map(track),
-        allowance_m: 0.0,
-    };
-    let features = if kind == "box" {
-        part.chunks(3).map(|corner| feature(point(corner), 0.0, None)).collect()
-    } else {
-        let (p0, p1) = (point(&part[..3]), point(&part[3..]));
-        let flat = matches!(kind, "cylinder" | "frustum").then(|| (p1 - p0).normalize());
-        vec![feature(p0, part[6], flat), feature(p1, part[7], flat)]
-    };
-    MovingPart { features, ..MovingPart::default() }
 }
 
 /// The family of one curve.

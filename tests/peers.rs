@@ -8,6 +8,7 @@
 //! little.
 
 use glam::DVec3;
+use outside_checks::parts::still;
 use parry3d_f64::math::{Matrix, Pose, Rotation};
 use parry3d_f64::query;
 use parry3d_f64::shape::{Capsule, ConvexPolyhedron, Cuboid, Shape};
@@ -36,27 +37,6 @@ fn between(a: &MovingPart, b: &MovingPart, tolerance_m: f64) -> PairProof {
 
 fn numbers(cell: &str) -> Vec<f64> {
     cell.split(' ').map(|n| n.parse().expect("a number")).collect()
-}
-
-fn point(numbers: &[f64]) -> DVec3 {
-    DVec3::new(numbers[0], numbers[1], numbers[2])
-}
-
-fn still(kind: &str, part: &[f64]) -> MovingPart {
-    let feature = |at, radius_m, axis: Option<DVec3>| MovingFeature {
-        at: Track::still(at),
-        radius_m,
-        axis: axis.map(Track::still),
-        allowance_m: 0.0,
-    };
-    let features = if kind == "box" {
-        part.chunks(3).map(|corner| feature(point(corner), 0.0, None)).collect()
-    } else {
-        let (p0, p1) = (point(&part[..3]), point(&part[3..]));
-        let flat = matches!(kind, "cylinder" | "frustum").then(|| (p1 - p0).normalize());
-        vec![feature(p0, part[6], flat), feature(p1, part[7], flat)]
-    };
-    MovingPart { features, ..MovingPart::default() }
 }
 
 #[test]

@@ -2,6 +2,8 @@
 //!
 //! Each file's `#` line names its source; the next line names the columns.
 
+pub mod parts;
+
 /// One row of a published table, its cells by the name of their column.
 pub struct Row {
     columns: Vec<String>,
