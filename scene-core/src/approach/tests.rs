@@ -170,6 +170,37 @@ fn a_hook_that_passes_below_a_taut_wire_is_as_near_as_the_line_between_them() {
 }
 
 #[test]
+fn a_wire_counts_while_it_hangs_so_and_what_stands_beside_it_then_is_found() {
+    // To the wire, a halt, back, a halt; the wire is aside but for some of these pieces.
+    let (out, there) = (DVec3::new(0.0, 3.0, 8.0), DVec3::new(9.0, 3.0, 8.0));
+    let ways = [(out, there), (there, there), (there, out), (out, out)];
+    let parts = ways.map(|(from, to)| single(ball(straight(from, to), 0.3)));
+    let legs: Vec<Leg> = parts.iter().enumerate().map(|(piece, part)| Leg::new(piece, part)).collect();
+    let (here, aside) =
+        (taut(), SpanFamily { a: [DVec3::new(30.0, -40.0, 10.0); 2], b: [DVec3::new(30.0, 40.0, 10.0); 2], ..taut() });
+    for from in 0..4 {
+        for to in from + 1..=4 {
+            let strands = [
+                Strand::whole(&aside).during(0..from),
+                Strand::whole(&here).during(from..to),
+                Strand::whole(&aside).during(to..4),
+            ];
+            let proof = smallest_gap(&legs, &strands, Measure::Gap, 1e-3, BUDGET);
+            let by_piece = legs.iter().enumerate().map(|(piece, leg)| {
+                let family = if (from..to).contains(&piece) { &here } else { &aside };
+                smallest_gap(std::slice::from_ref(leg), &[Strand::whole(family)], Measure::Gap, 1e-3, BUDGET)
+            });
+            let (low_m, high_m) = by_piece.fold((f64::INFINITY, f64::INFINITY), |(low, high), piece| {
+                (low.min(piece.low_m), high.min(piece.high_m))
+            });
+            assert!(proof.closed, "{from}..{to}: {proof:?}");
+            assert!(proof.low_m <= high_m && proof.high_m >= low_m, "{from}..{to}: {proof:?}, {low_m} to {high_m}");
+            assert!(proof.high_m - low_m <= 2e-3 && high_m - proof.low_m <= 2e-3, "{from}..{to}: {proof:?}");
+        }
+    }
+}
+
+#[test]
 fn a_thin_wire_that_a_slow_sampler_steps_over_is_found() {
     let part = single(ball(straight(DVec3::new(0.0, 0.0, 10.0), DVec3::new(20.0, 0.0, 10.0)), 0.004));
     let proof = gap(&part, &SpanFamily { radius_m: 0.001, ..taut() });
