@@ -190,10 +190,13 @@ fn foundations(rooms: &Rooms) -> (Vec<String>, Vec<String>) {
         not_checked.extend(DERRICK_NOT_CHECKED.map(str::to_owned));
     }
     not_checked.extend(rooms.wires.not_checked.iter().cloned());
-    if site.terrain.is_none() {
-        not_checked
-            .push("The lie of the ground: no spot elevations are stated, it is taken flat at the hole.".to_owned());
-    }
+    not_checked.push(
+        match site.terrain {
+            Some(_) => "The ground beyond the outermost spots: what passes over it is not held against it.",
+            None => "The lie of the ground: no spot elevations are stated, it is taken flat at the hole.",
+        }
+        .to_owned(),
+    );
     if site.neighbours.is_none() {
         not_checked.push(
             "Whether there are existing poles, trees, buildings: the scene states none, nor that there are none."

@@ -148,3 +148,13 @@ fn what_the_scene_does_not_say_of_the_ground_and_of_neighbours_is_not_checked() 
     let stated = person("observer", "(\"-140 ft\", \"-8 ft\", \"0 ft\")", "");
     assert!(!said(&stated, "existing poles") && !said(&stated, "Where people stand"));
 }
+
+#[test]
+fn ground_beyond_the_outermost_spots_is_said_not_to_be_checked() {
+    let spots = "terrain: (spots: [(\"-60 ft\", \"-60 ft\", \"0 ft\"), (\"60 ft\", \"-60 ft\", \"0 ft\"), \
+                 (\"60 ft\", \"60 ft\", \"0 ft\"), (\"-60 ft\", \"60 ft\", \"0 ft\")], accuracy: \"1 in\"),";
+    let says = |report: &Report, words: &str| report.not_checked.iter().any(|line| line.contains(words));
+    let (surveyed, flat) = (report(spots), report(""));
+    assert!(says(&surveyed, "beyond the outermost spots") && !says(&surveyed, "taken flat at the hole"));
+    assert!(says(&flat, "taken flat at the hole") && !says(&flat, "beyond the outermost spots"));
+}
