@@ -66,6 +66,7 @@ fn paint(kind: BodyKind, part: usize) -> StandardMaterial {
         BodyKind::Tail => (Color::srgb(0.36, 0.37, 0.38), 0.2, 0.7),
         BodyKind::Pole => (Color::srgb(0.62, 0.66, 0.70), 0.4, 0.45),
         BodyKind::PoleItem(_) => (Color::srgb(0.42, 0.45, 0.48), 0.3, 0.6),
+        BodyKind::BucketTruck(_) => (Color::srgb(0.86 * shade, 0.86 * shade, 0.83 * shade), 0.1, 0.6),
         #[allow(unreachable_patterns)]
         _ => (Color::srgb(0.70, 0.71, 0.72), 0.1, 0.7),
     };
