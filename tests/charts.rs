@@ -99,6 +99,8 @@ fn site(radius_m: f64, gross_kg: f64, deductions_kg: f64) -> Site {
         terrain: None,
         neighbours: None,
         declared_absent: Vec::new(),
+        bucket_truck: None,
+        bucket_truck_absent: false,
     }
 }
 

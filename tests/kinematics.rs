@@ -305,6 +305,8 @@ fn site(heading: f64, at: DVec3, foot: f64, below: f64, sheave: f64, bearing: f6
         terrain: None,
         neighbours: None,
         declared_absent: vec![],
+        bucket_truck: None,
+        bucket_truck_absent: false,
     }
 }
 

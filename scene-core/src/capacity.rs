@@ -471,6 +471,8 @@ mod tests {
             terrain: None,
             neighbours: None,
             declared_absent: Vec::new(),
+            bucket_truck: None,
+            bucket_truck_absent: false,
         }
     }
 

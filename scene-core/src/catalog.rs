@@ -16,6 +16,11 @@ const CRANES: &[(&str, &str, &str)] = &[
     ("Brackmoor 47", "brackmoor_47.ron", include_str!("../../assets/cranes/brackmoor_47.ron")),
 ];
 
+const BUCKET_TRUCKS: &[(&str, &str, &str)] = &[
+    ("Tallis 46", "tallis_46.ron", include_str!("../../assets/bucket_trucks/tallis_46.ron")),
+    ("Orrin 38", "orrin_38.ron", include_str!("../../assets/bucket_trucks/orrin_38.ron")),
+];
+
 /// Minimum sizes of a class of wood poles.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct WoodPole {
@@ -126,6 +131,15 @@ pub fn crane(name: &str) -> Option<(&'static str, &'static str)> {
 
 pub fn crane_names() -> impl Iterator<Item = &'static str> {
     CRANES.iter().map(|(model, _, _)| *model)
+}
+
+/// File name and RON text of a bucket truck.
+pub fn bucket_truck(name: &str) -> Option<(&'static str, &'static str)> {
+    BUCKET_TRUCKS.iter().find(|(model, _, _)| *model == name).map(|(_, file, text)| (*file, *text))
+}
+
+pub fn bucket_truck_names() -> impl Iterator<Item = &'static str> {
+    BUCKET_TRUCKS.iter().map(|(model, _, _)| *model)
 }
 
 /// A line of a table with the table's heads.

@@ -22,3 +22,4 @@ pub use catenary::{Catenary, CatenaryError};
 pub use family::{Member, Patch, SpanFamily};
 pub use hang::{Hold, Place, PlacedFamily, Summary, WireState, Wires, hang};
 pub use spacing::Spacing;
+pub use still::middle_depth_m;

@@ -6,7 +6,7 @@
 //! |---|---|
 //! | [`quantity`], [`bracket`], [`finding`], [`solid`] | units as people say them ↔ SI; low ≤ true ≤ high; findings as data; balls, discs and hulls |
 //! | [`catalog`], [`scene`], [`site`] | published tables; RON text → `Scene`, faults with line and field; `Scene` → `Site`, everything looked up, SI |
-//! | [`conductor`], [`pole`], [`rigging`], [`chart`], [`crane`] | families of hanging wires; mass and balance; how the pole hangs; rated capacity; crane kinematics |
+//! | [`conductor`], [`pole`], [`rigging`], [`chart`], [`crane`], [`bucket`] | families of hanging wires; mass and balance; how the pole hangs; rated capacity; kinematics of crane and bucket truck |
 //! | [`sequence`], [`motion`] | steps → joint motion; every part at every instant as a [`motion::MovingPart`] |
 //! | [`terrain`], [`neighbours`] | spot elevations → surface, slope, solids under it; what stands near the work as still solids |
 //! | [`rules`], [`cover`] | required distance and why; class, method, double cover |
@@ -21,6 +21,7 @@ pub use glam;
 
 pub mod approach;
 pub mod bracket;
+pub mod bucket;
 pub mod capacity;
 pub mod catalog;
 pub mod chart;

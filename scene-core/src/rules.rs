@@ -20,7 +20,10 @@ pub(crate) mod testing;
 
 pub use distance::{AtAltitude, Distance, altitude_factor, approach_distance, at_altitude, crane_distance};
 pub use items::{Item, Status, basis, items};
-pub use required::{BodyKind, Exposure, Part, Required, bridging, cover_counts, required, voltage_to_ground};
+pub use required::{
+    BodyKind, Exposure, Part, Required, beyond_insulation, bridging, cover_counts, required, voltage_to_ground,
+    works_on,
+};
 pub use state::{CoverProof, PairState, margin_m, state};
 
 use crate::finding::Finding;

@@ -8,8 +8,9 @@
 //! list of fields and their bands; `build` looks every reference up, checks geometry and order, and gives the site in SI.
 //!
 //! A scene is used only when nothing is wrong with it: [`read`] gives the scene or every fault, each with its place.
-//! What is not modelled: buried services, bucket trucks.
+//! What is not modelled: buried services.
 
+pub mod bucket;
 mod build;
 pub mod crane;
 pub mod fault;
@@ -54,6 +55,8 @@ pub struct Scene {
     pub hole: pole::Hole,
     pub rigging: pole::Rigging,
     pub crane: crane::Crane,
+    /// Left out: nothing is said of one, and nothing of it is checked.
+    pub bucket_truck: Option<bucket::Stated>,
     pub covers: Vec<work::Cover>,
     pub allowances: work::Allowances,
     pub steps: Vec<work::Step>,
@@ -84,6 +87,7 @@ impl Fields for Scene {
         walk.need("hole", &mut self.hole);
         walk.need("rigging", &mut self.rigging);
         walk.need("crane", &mut self.crane);
+        walk.may("bucket_truck", &mut self.bucket_truck);
         walk.list("covers", &mut self.covers);
         walk.need("allowances", &mut self.allowances);
         walk.list_of("steps", 1, &mut self.steps);

@@ -25,11 +25,13 @@ mod walk;
 pub use walk::plan;
 
 use crate::bracket::Bracket;
+use crate::bucket;
 use crate::crane::chain::{Chain, Seat};
 use crate::crane::{CraneFrame, Joint, Joints};
 use crate::finding::Finding;
 use crate::rigging::Hang;
 use crate::site::During;
+use crate::site::bucket::BucketControl;
 use std::ops::Range;
 use std::sync::Arc;
 use upend::Upend;
@@ -138,6 +140,81 @@ pub enum AugerState {
     Hanging { aside_m: f64 },
 }
 
+/// What one control of the bucket truck does, in the trade's words: the standard hand signals do not apply.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BucketMove {
+    RaiseLowerBoom,
+    LowerLowerBoom,
+    RaiseUpperBoom,
+    LowerUpperBoom,
+    SlewLeft,
+    SlewRight,
+    Extend,
+    Retract,
+}
+
+impl BucketMove {
+    /// From how the joints run. A boom beyond plumb comes down while its angle grows, so its tip's height says which.
+    pub fn of(control: BucketControl, from: &bucket::Joints, to: &bucket::Joints) -> Self {
+        let more = match control {
+            BucketControl::Lower => to.lower.sin() >= from.lower.sin(),
+            BucketControl::Upper => to.upper.sin() >= from.upper.sin(),
+            BucketControl::Slew => to.slew >= from.slew,
+            BucketControl::Extend => to.length_m >= from.length_m,
+        };
+        match (control, more) {
+            (BucketControl::Lower, true) => Self::RaiseLowerBoom,
+            (BucketControl::Lower, false) => Self::LowerLowerBoom,
+            (BucketControl::Upper, true) => Self::RaiseUpperBoom,
+            (BucketControl::Upper, false) => Self::LowerUpperBoom,
+            (BucketControl::Slew, true) => Self::SlewLeft,
+            (BucketControl::Slew, false) => Self::SlewRight,
+            (BucketControl::Extend, true) => Self::Extend,
+            (BucketControl::Extend, false) => Self::Retract,
+        }
+    }
+
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::RaiseLowerBoom => "raise lower boom",
+            Self::LowerLowerBoom => "lower lower boom",
+            Self::RaiseUpperBoom => "raise upper boom",
+            Self::LowerUpperBoom => "lower upper boom",
+            Self::SlewLeft => "slew left",
+            Self::SlewRight => "slew right",
+            Self::Extend => "extend",
+            Self::Retract => "retract",
+        }
+    }
+}
+
+/// The bucket truck over one piece: each joint runs evenly.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BucketRun {
+    pub from: bucket::Joints,
+    pub to: bucket::Joints,
+    /// The one wire that is worked on, or approached for it, or just left.
+    pub works_on: Option<usize>,
+    pub does: Option<BucketMove>,
+}
+
+impl BucketRun {
+    pub fn still(&self) -> bool {
+        self.from == self.to
+    }
+
+    pub fn joints_at(&self, u: f64) -> bucket::Joints {
+        let at = |from: f64, to: f64| from + (to - from) * u;
+        let (from, to) = (&self.from, &self.to);
+        bucket::Joints {
+            slew: at(from.slew, to.slew),
+            lower: at(from.lower, to.lower),
+            upper: at(from.upper, to.upper),
+            length_m: at(from.length_m, to.length_m),
+        }
+    }
+}
+
 /// A stretch of time over which each joint runs evenly.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Piece {
@@ -154,6 +231,8 @@ pub struct Piece {
     pub auger: AugerState,
     /// More than one only when motions are combined.
     pub signals: Vec<Signal>,
+    /// The bucket truck, when there is one: it stands still while the crane moves.
+    pub bucket: Option<BucketRun>,
 }
 
 /// What one piece spans, each range holding every instant of it; widened by a nanometre, or nanoradian, for rounding.
@@ -185,6 +264,11 @@ impl Piece {
     pub fn moves(&self, joint: Joint) -> bool {
         let (from, to) = self.ends();
         from.get(joint) != to.get(joint)
+    }
+
+    /// True when nothing of the bucket truck moves.
+    pub fn bucket_still(&self) -> bool {
+        self.bucket.is_none_or(|run| run.still())
     }
 
     /// True when neither crane nor pole moves.

@@ -3,6 +3,7 @@
 //! Names are kept for people; everything that refers to something else does so by index into the vectors of [`Site`].
 //! A `Site` is never changed: an edit makes a new one.
 
+pub mod bucket;
 pub mod ground;
 pub mod station;
 
@@ -25,6 +26,9 @@ pub struct Site {
     pub hole: Hole,
     pub rigging: Rigging,
     pub crane: Crane,
+    pub bucket_truck: Option<bucket::BucketTruck>,
+    /// The scene says that no bucket truck is used; its words are in `declared_absent`.
+    pub bucket_truck_absent: bool,
     pub covers: Vec<Cover>,
     pub allowances: Allowances,
     pub steps: Vec<Step>,
@@ -681,4 +685,8 @@ pub enum Action {
         point: DVec3,
         hook_height_m: f64,
     },
+    /// The bucket to a place, one control at a time; nothing of the crane moves.
+    BucketTo(bucket::BucketPose),
+    /// The bucket truck's booms back to their rest.
+    BucketStow,
 }

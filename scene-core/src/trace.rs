@@ -117,7 +117,8 @@ fn instants(pieces: &[Piece], every_s: f64) -> Vec<(usize, f64)> {
     let mut found = Vec::new();
     for (index, piece) in pieces.iter().enumerate() {
         let long = piece.time_to_s - piece.time_from_s;
-        let count = if piece.still() { 1.0 } else { (long / every_s).ceil().clamp(1.0, MOST_INSTANTS) };
+        let count =
+            if piece.still() && piece.bucket_still() { 1.0 } else { (long / every_s).ceil().clamp(1.0, MOST_INSTANTS) };
         found.extend((0..=count as usize).map(|i| (index, i as f64 / count)));
     }
     found
@@ -164,10 +165,10 @@ fn instant(site: &Site, motion: &Motion, states: &[WireState], piece: usize, u: 
             }));
         }
     }
-    json!({
-        "time_s": now.time_s(u),
-        "step": now.step,
-        "joints": { site.crane.name.as_str(): {
+    let mut machines = serde_json::Map::new();
+    machines.insert(
+        site.crane.name.clone(),
+        json!({
             "swing_deg": joints.swing.to_degrees(),
             "boom_angle_deg": joints.boom_angle.to_degrees(),
             "boom_length_m": joints.boom_length_m,
@@ -175,7 +176,22 @@ fn instant(site: &Site, motion: &Motion, states: &[WireState], piece: usize, u: 
             "pole_tilt_deg": joints.pole_tilt.to_degrees(),
             "pole_heading_deg": joints.pole_heading.to_degrees(),
             "pole_turn_deg": joints.pole_turn.to_degrees(),
-        } },
+        }),
+    );
+    if let (Some(truck), Some(run)) = (&site.bucket_truck, now.bucket) {
+        let at = run.joints_at(u);
+        let joints = json!({
+            "slew_deg": at.slew.to_degrees(),
+            "lower_boom_deg": at.lower.to_degrees(),
+            "upper_boom_deg": at.upper.to_degrees(),
+            "upper_boom_length_m": at.length_m,
+        });
+        machines.insert(truck.name.clone(), joints);
+    }
+    json!({
+        "time_s": now.time_s(u),
+        "step": now.step,
+        "joints": machines,
         "bodies": bodies,
         "gaps": gaps,
     })

@@ -67,6 +67,7 @@ fn paint(kind: BodyKind, part: usize) -> StandardMaterial {
         BodyKind::Pole => (Color::srgb(0.62, 0.66, 0.70), 0.4, 0.45),
         BodyKind::PoleItem(_) => (Color::srgb(0.42, 0.45, 0.48), 0.3, 0.6),
         BodyKind::Guides | BodyKind::Auger => (Color::srgb(0.70, 0.71, 0.72), 0.1, 0.7),
+        BodyKind::BucketTruck(_) => (Color::srgb(0.86 * shade, 0.86 * shade, 0.83 * shade), 0.1, 0.6),
     };
     StandardMaterial { base_color: colour, metallic, perceptual_roughness: rough, ..default() }
 }

@@ -52,7 +52,11 @@ fn every_instant_has_time_step_joints_bodies_and_gaps() {
         last = time;
         assert!(instant["step"].is_u64());
         for machine in instant["joints"].as_object().unwrap().values() {
-            for joint in ["swing_deg", "boom_angle_deg", "boom_length_m", "hoist_length_m"] {
+            let joints = match machine.get("slew_deg") {
+                Some(_) => ["slew_deg", "lower_boom_deg", "upper_boom_deg", "upper_boom_length_m"],
+                None => ["swing_deg", "boom_angle_deg", "boom_length_m", "hoist_length_m"],
+            };
+            for joint in joints {
                 assert!(machine[joint].is_f64(), "{joint}");
             }
         }

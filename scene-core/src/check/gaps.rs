@@ -5,7 +5,7 @@
 //! for all intervals, and in each one by itself where the required distance is not kept. There cover excuses it only if
 //! *bare part of the body × whole wire* and *whole body × bare stretch of wire* both keep it.
 
-use super::{Rooms, lean};
+use super::{Rooms, lean, lift};
 use crate::approach::{self, Decision, Leg, Measure, Proof, Strand};
 use crate::bracket::Bracket;
 use crate::conductor::WireState;
@@ -82,6 +82,8 @@ struct Interval {
     covers: CoverState,
     /// From release on, the pole is a structure.
     standing: bool,
+    /// The one wire that the worker in the bucket works on, comes to or leaves.
+    works_on: Option<usize>,
 }
 
 fn intervals(rooms: &Rooms, plan: &Plan) -> Vec<Interval> {
@@ -95,7 +97,9 @@ fn intervals(rooms: &Rooms, plan: &Plan) -> Vec<Interval> {
             .pieces
             .get(time.pieces.clone())
             .is_some_and(|pieces| !pieces.is_empty() && pieces.iter().all(|piece| piece.load == LoadState::Standing));
-        let key = Some((cover, hung, standing));
+        let first = plan.pieces.get(time.pieces.start);
+        let works_on = first.and_then(|piece| piece.bucket).and_then(|run| run.works_on);
+        let key = Some((cover, hung, standing, works_on));
         match found.last_mut() {
             Some(interval) if key == last_key => {
                 interval.steps.end = step + 1;
@@ -106,6 +110,7 @@ fn intervals(rooms: &Rooms, plan: &Plan) -> Vec<Interval> {
                 pieces: time.pieces.clone(),
                 covers: cover.and_then(|i| states.get(i)).map(|(_, state)| state.clone()).unwrap_or_default(),
                 standing,
+                works_on,
             }),
         }
         last_key = key;
@@ -224,6 +229,8 @@ struct Measured {
     intervals: Range<usize>,
     /// From release on the pole is a structure.
     structure: bool,
+    /// The wire that is worked on from the bucket, where the body is beyond its insulation.
+    works_on: Option<usize>,
     /// Gap less allowances.
     left: Proof,
 }
@@ -246,19 +253,23 @@ impl<'a> View<'a> {
 
     /// By wire, the least that is left anywhere on the path, for what the body could bridge.
     fn least(&self, measured: &[Vec<Measured>]) -> Vec<f64> {
-        let of_wire = |runs: &Vec<Measured>| {
-            runs.iter().filter(|run| !run.structure).map(|run| run.left.low_m).fold(f64::INFINITY, f64::min)
+        let of_wire = |(wire, runs): (usize, &Vec<Measured>)| {
+            let counts = |run: &&Measured| !run.structure && self.excused(wire, run.works_on).is_none();
+            runs.iter().filter(counts).map(|run| run.left.low_m).fold(f64::INFINITY, f64::min)
         };
-        measured.iter().map(of_wire).collect()
+        measured.iter().enumerate().map(of_wire).collect()
     }
 
     /// Bodies with the same number are one conductor: the crane with its wire rope, and the pole with what is on it; all of
-    /// them where the rigging is wire rope or guides hold the pole.
+    /// them where the rigging is wire rope or guides hold the pole; what of a bucket truck is at ground, and what of it is
+    /// beyond the insulation.
     fn conductor(&self) -> u8 {
         let wire_rope = self.rooms.site.rigging.material == crate::site::RiggingMaterial::WireRope;
         match self.kind() {
             BodyKind::Load if !wire_rope && !self.guided() => 1,
             BodyKind::NonConductiveRigging => 2,
+            BodyKind::LiftConductive => 3,
+            BodyKind::InsulatedLift | BodyKind::Worker => 4,
             _ => 0,
         }
     }
@@ -293,14 +304,16 @@ impl<'a> View<'a> {
     fn measure(&self, hung: &Hung) -> Vec<Measured> {
         let mut found = Vec::new();
         let mut first = 0;
-        for run in self.intervals.chunk_by(|a, b| self.structure(a) == self.structure(b)) {
+        let asked = |i: &Interval| (self.structure(i), self.works_on(i));
+        for run in self.intervals.chunk_by(|a, b| asked(a) == asked(b)) {
             let intervals = first..first + run.len();
             first = intervals.end;
             let (Some(from), Some(to)) = (run.first(), run.last()) else { continue };
             if intervals.clone().any(|interval| self.both_are_there(hung, interval)) {
                 let legs = self.legs.during(&(from.pieces.start..to.pieces.end));
                 let left = self.left_of(legs, &hung.strands);
-                found.push(Measured { intervals, structure: self.structure(from), left });
+                let (structure, works_on) = asked(from);
+                found.push(Measured { intervals, structure, works_on, left });
             }
         }
         found
@@ -363,6 +376,37 @@ impl<'a> View<'a> {
                 crate::site::RiggingMaterial::NonConductive => BodyKind::NonConductiveRigging,
             },
             Moves::Pole | Moves::PoleItem(_) => BodyKind::Load,
+            Moves::BucketTruck(part) => lift::kind(self.rooms.site, part),
+        }
+    }
+
+    /// The wire that is worked on from the bucket: what that changes, changes beyond its insulation alone.
+    fn works_on(&self, interval: &Interval) -> Option<usize> {
+        interval.works_on.filter(|_| rules::beyond_insulation(self.kind()))
+    }
+
+    /// By which rule this wire needs no distance: it is the one that is worked on.
+    fn excused(&self, wire: usize, works_on: Option<usize>) -> Option<&'static str> {
+        lift::excused(self.rooms.site, self.kind(), works_on.filter(|worked| *worked == wire)?)
+    }
+
+    /// The distance that is asked for, and by which rule. While the worker works on another wire, what is between the two
+    /// bridges them.
+    fn asked(&self, wire: usize, structure: bool, works_on: Option<usize>, demand: &Demand) -> (f64, String) {
+        if structure {
+            return (0.0, "from release on the pole is a structure: no contact".to_owned());
+        }
+        if let Some(excuse) = self.excused(wire, works_on) {
+            return (0.0, excuse.to_owned());
+        }
+        let beside = works_on.filter(|worked| *worked != wire);
+        match beside.map(|worked| rules::bridging(self.rooms.site, self.kind(), wire, worked)) {
+            Some(Ok(Some(beside))) if beside.distance_m > demand.distance_m => {
+                (beside.distance_m, format!("{} (beside the wire that is worked on)", beside.rule))
+            }
+            // A distance that cannot be looked up is kept by nothing.
+            Some(Err(error)) => (f64::INFINITY, error.to_string()),
+            _ => (demand.distance_m, demand.rule.clone()),
         }
     }
 
@@ -389,12 +433,15 @@ impl<'a> View<'a> {
 
     /// Of the interval that governs: the worst state, and of equal ones the least margin.
     fn row(&self, wire: usize, of_wire: &[Measured], demand: &Demand) -> Option<PairRow> {
-        of_wire.iter().filter_map(|measured| self.governing(wire, measured, demand)).min_by(by_state_and_margin)
+        // What the worker takes hold of he is meant to come to: there is no gap to judge.
+        let by_hand = |run: &&Measured| self.kind() == BodyKind::Worker && self.excused(wire, run.works_on).is_some();
+        let judged = of_wire.iter().filter(|run| !by_hand(run));
+        judged.filter_map(|measured| self.governing(wire, measured, demand)).min_by(by_state_and_margin)
     }
 
     fn governing(&self, wire: usize, measured: &Measured, demand: &Demand) -> Option<PairRow> {
         let hung = self.hung.get(wire)?;
-        let required_m = if measured.structure { 0.0 } else { demand.distance_m };
+        let (required_m, _) = self.asked(wire, measured.structure, measured.works_on, demand);
         let enough_m = required_m.max(self.rooms.site.basis.residual_gap_m);
         let left = &measured.left;
         let at_nearest = left.witness.and_then(|witness| {
@@ -433,11 +480,7 @@ impl<'a> View<'a> {
         let site = self.rooms.site;
         let (gap, left) = (&measured.gap, &measured.left);
         let structure = measured.structure;
-        let (required_m, rule) = if structure {
-            (0.0, "from release on the pole is a structure: no contact".to_owned())
-        } else {
-            (demand.distance_m, demand.rule.clone())
-        };
+        let (required_m, rule) = self.asked(wire, structure, self.works_on(measured.interval), demand);
         // How deep things go into each other is not measured: there the greatest allowance says how much is missing at most.
         let allowance_m = if left.low_m <= 0.0 { self.legs.most_allowance_m } else { gap.low_m - left.low_m };
         let allowance_m = allowance_m.max(gap.low_m - left.low_m).max(0.0);
@@ -486,7 +529,11 @@ impl<'a> View<'a> {
         let covers = &measured.interval.covers;
         let whole: Vec<Strand> = measured.state.families.iter().map(|p| Strand::whole(&p.family)).collect();
         let bare_legs = self.bare_legs(&measured.interval.pieces, &covers.pole);
-        let body_margin_m = margin_of(&bare_legs, &whole, required_m);
+        // Cover of the wire alone insulates it from the worker in his bucket.
+        let body_margin_m = match rules::beyond_insulation(self.kind()) {
+            true => f64::INFINITY,
+            false => margin_of(&bare_legs, &whole, required_m),
+        };
 
         let covered = covers.wires.get(wire).map_or(&[][..], Vec::as_slice);
         let bare_strands: Vec<Strand> = match cover::run_stations(site, wire) {
@@ -610,7 +657,8 @@ fn bridge([first, second]: [&PairRow; 2], left_m: [f64; 2], both: &rules::Requir
     let finding = if excused {
         let covered = [first, second].into_iter().filter(|pair| pair.row.state == PairState::Covered);
         let names: Vec<&str> = covered.map(|pair| pair.row.other.as_str()).collect();
-        let rests = format!(" It rests on the covers of {} and of the pole.", names.join(", "));
+        let pole = if first.body_kind == BodyKind::Load { " and of the pole" } else { "" };
+        let rests = format!(" It rests on the covers of {}{pole}.", names.join(", "));
         Finding::caution("bridges_two_potentials", message + &rests)
     } else {
         Finding::stop("bridges_two_potentials", message)
@@ -618,6 +666,9 @@ fn bridge([first, second]: [&PairRow; 2], left_m: [f64; 2], both: &rules::Requir
     let mend = match first.body_kind {
         _ if !alone => format!("Keep {body} farther from {one}, or {second_body} from {other}."),
         BodyKind::Load => format!("Hold {one} or {other} farther out, or cover both and the pole."),
+        BodyKind::LiftConductive | BodyKind::InsulatedLift | BodyKind::Worker => {
+            format!("Cover {one} or {other} from a place that keeps away from both, or bring the bucket elsewhere.")
+        }
         _ => format!("Keep it farther from {one} and {other}: move the crane, boom up, or choke higher."),
     };
     let finding = finding.measured(sum_m, both.distance_m, "m").rule(both.rule.clone()).mend(mend);
@@ -730,7 +781,8 @@ fn pair_finding(pair: &PairRow, residual_gap_m: f64) -> Finding {
         _ => Finding::caution(
             "approach_covered",
             format!(
-                "{body} may come to {gap} from wire {wire} ({weather}); less allowances of {allowance} that is {missing} short of the {required} required, and it rests on the covers of both."
+                "{body} may come to {gap} from wire {wire} ({weather}); less allowances of {allowance} that is {missing} short of the {required} required, and it rests on {}.",
+                if rules::beyond_insulation(pair.body_kind) { "the cover of the wire" } else { "the covers of both" }
             ),
         ),
     };
@@ -755,6 +807,15 @@ fn mend(pair: &PairRow, missing: &str) -> String {
     match (pair.row.state, pair.body_kind, pair.bare) {
         (PairState::Covered, ..) => {
             "Keep the covers in place and brush contact out; a second person checks them.".to_owned()
+        }
+        (_, BodyKind::LiftConductive, _) => format!(
+            "Set the bucket truck up farther from {wire}, or bring its booms there another way: {missing} is missing."
+        ),
+        (PairState::Touch, BodyKind::InsulatedLift | BodyKind::Worker, _) => {
+            format!("Bring the bucket to the work farther from {wire}: {missing} is missing.")
+        }
+        (PairState::Short, BodyKind::InsulatedLift | BodyKind::Worker, _) => {
+            format!("Cover {wire} first, from where it alone is worked on, or keep {missing} farther from it.")
         }
         (PairState::Undecided, ..) => "Give the motion more room, or split the step.".to_owned(),
         (_, BodyKind::Load, Some(bare)) if bare.wire_margin_m < 0.0 && bare.body_margin_m >= 0.0 => {

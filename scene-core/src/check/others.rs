@@ -7,8 +7,8 @@
 //! allowances, those of both come off the gap. What may touch it by design is said in `may_touch`, with the reason.
 //!
 //! ```text
-//! others::others(&rooms, &[Other { name: "pole 8", kind: OtherKind::Body, machine: None, parts, required_m: 0.0,
-//!     rule: "no contact", mend: "…", may_touch: |_| None }], &mut findings)
+//! others::others(&rooms, &[Other { name: "pole 8", kind: OtherKind::Body, machine: None, body: None, parts,
+//!     required_m: 0.0, rule: "no contact", mend: "…", may_touch: |_| None }], &mut findings)
 //! ```
 //!
 //! One row per pair. Its allowances are those of the weather that leans the load most, so that its weather is left empty.
@@ -37,6 +37,8 @@ pub(crate) struct Other {
     /// Bodies of one machine are not held against each other; without a machine it stands still and is not held against
     /// what stands still.
     pub machine: Option<&'static str>,
+    /// Which body of such a machine it is, for those that say what may touch them.
+    pub body: Option<BodyKind>,
     /// By piece of the plan.
     pub parts: Vec<Arc<[MovingPart]>>,
     /// The least gap, allowances taken off; 0 where it just must not be touched.
@@ -56,7 +58,7 @@ pub(crate) fn others(rooms: &Rooms, others: &[Other], findings: &mut Vec<Finding
     let mut pairs = Pairs { plan, rows: Vec::new(), findings };
 
     let own = Motion::among_themselves(rooms.site, plan, &lean);
-    let own: Vec<(BodyKind, Body)> = own.bodies.iter().map(|body| (body.kind, Body::of(body))).collect();
+    let own: Vec<(BodyKind, Body)> = of_lifting_machine(&own).map(|body| (body.kind, Body::of(body))).collect();
     for (i, (kind, body)) in own.iter().enumerate() {
         for (fixed_kind, fixed) in own.iter().take(i) {
             if permitted(*fixed_kind, *kind).is_some() {
@@ -78,9 +80,9 @@ pub(crate) fn others(rooms: &Rooms, others: &[Other], findings: &mut Vec<Finding
     }
 
     let world = Motion::of(rooms.site, plan, &lean);
-    let world: Vec<(BodyKind, Body)> = world.bodies.iter().map(|body| (body.kind, Body::of(body))).collect();
+    let world: Vec<(BodyKind, Body)> = of_lifting_machine(&world).map(|body| (body.kind, Body::of(body))).collect();
     let above = Motion::over_ground(rooms.site, plan);
-    let above: Vec<(BodyKind, Body)> = above.bodies.iter().map(|body| (body.kind, Body::of(body))).collect();
+    let above: Vec<(BodyKind, Body)> = of_lifting_machine(&above).map(|body| (body.kind, Body::of(body))).collect();
     let rest: Vec<Body> = others.iter().map(|other| Body::new(&other.name, &other.parts)).collect();
     for (i, (other, theirs)) in others.iter().zip(&rest).enumerate() {
         let Other { kind, required_m, rule, mend, .. } = other;
@@ -91,7 +93,8 @@ pub(crate) fn others(rooms: &Rooms, others: &[Other], findings: &mut Vec<Finding
             }
         }
         for (second, seconds) in others.iter().zip(&rest).take(i) {
-            if other.machine == second.machine {
+            let may = |a: &Other, b: &Other| b.body.is_some_and(|body| (a.may_touch)(body).is_some());
+            if other.machine == second.machine || may(other, second) || may(second, other) {
                 continue;
             }
             // Said of the one that moves, by the rule of the one that is the stricter.
@@ -103,6 +106,11 @@ pub(crate) fn others(rooms: &Rooms, others: &[Other], findings: &mut Vec<Finding
         }
     }
     pairs.rows
+}
+
+/// The bucket truck is a machine of its own: it comes as [`Other`]s.
+fn of_lifting_machine(motion: &Motion) -> impl Iterator<Item = &BodyMotion> {
+    motion.bodies.iter().filter(|body| is(body.kind) != Is::Lift)
 }
 
 /// The most that any weather leans the line, and the pole.
@@ -132,6 +140,7 @@ enum Is {
     Item,
     Guides,
     Auger,
+    Lift,
 }
 
 /// What touches by design, and why; every pair that is not here is checked.
@@ -176,6 +185,7 @@ fn is(kind: BodyKind) -> Is {
         BodyKind::PoleItem(_) => Is::Item,
         BodyKind::Guides => Is::Guides,
         BodyKind::Auger => Is::Auger,
+        BodyKind::BucketTruck(_) => Is::Lift,
     }
 }
 

@@ -237,9 +237,11 @@ pub(super) fn steps(rooms: &Rooms) -> Vec<StepRow> {
             let mut signals: Vec<String> = Vec::new();
             if let (Some(plan), Some(time)) = (plan, time) {
                 for piece in plan.pieces.get(time.pieces.clone()).unwrap_or(&[]) {
-                    for signal in piece.signals.iter().filter(|_| !piece.still()) {
-                        if signals.last().is_none_or(|last| last != signal.name()) {
-                            signals.push(signal.name().to_owned());
+                    let crane = piece.signals.iter().filter(|_| !piece.still()).map(|signal| signal.name());
+                    let bucket = piece.bucket.and_then(|run| run.does).map(|does| does.name());
+                    for signal in crane.chain(bucket) {
+                        if signals.last().is_none_or(|last| last != signal) {
+                            signals.push(signal.to_owned());
                         }
                     }
                 }

@@ -713,6 +713,8 @@ mod tests {
             terrain: None,
             neighbours: None,
             declared_absent: vec![],
+            bucket_truck: None,
+            bucket_truck_absent: false,
         }
     }
 

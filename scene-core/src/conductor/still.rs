@@ -131,6 +131,15 @@ impl StillSpan {
     }
 }
 
+/// Vertically from the chord at this fraction of the run, metres: still air, the middle of what is known, a parabola. For
+/// setting something by eye; nothing that is proven rests on it. `None` for a span that does not hang.
+pub fn middle_depth_m(span: &Span, conductor: &Conductor, fraction: f64) -> Option<f64> {
+    let StillSpan { chord, curvature } = StillSpan::new(span, conductor).ok()?;
+    let steeper = (chord.rise_m / chord.run_m).hypot(1.0);
+    let x_m = chord.run_m * fraction;
+    Some(curvature.middle() * steeper * x_m * (chord.run_m - x_m) / 2.0)
+}
+
 /// All curves between two fixed ends in any wind up to the full one, from their curvatures in all those winds.
 pub(super) fn family_between_fixed_ends(
     chord: &Chord,

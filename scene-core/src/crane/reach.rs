@@ -76,18 +76,11 @@ impl CraneFrame {
             return Err(ReachError::TooNear { radius_m: from_axis.length(), least_m: NO_BEARING_M });
         }
         let wanted = from_axis.y.atan2(from_axis.x) - self.heading;
-        let shortest = now + shortest_turn(now, wanted);
-        if self.swing.width() >= TAU - AT_LIMIT {
-            return Ok(shortest);
-        }
-        let limits = self.swing;
-        let first = wanted + ((limits.low() - AT_LIMIT - wanted) / TAU).ceil() * TAU;
-        [first, first + TAU]
-            .into_iter()
-            .filter(|&swing| limits.widened(AT_LIMIT).contains(swing))
-            .map(|swing| swing.clamp(limits.low(), limits.high()))
-            .min_by(|a, b| (a - now).abs().total_cmp(&(b - now).abs()))
-            .ok_or(ReachError::Swing { swing: shortest, low: limits.low(), high: limits.high() })
+        turn_within(wanted, now, self.swing).map_err(|_| ReachError::Swing {
+            swing: now + shortest_turn(now, wanted),
+            low: self.swing.low(),
+            high: self.swing.high(),
+        })
     }
 
     /// Swing and boom angle that bring the load's plumb line through `point` (its height does not count).
@@ -112,6 +105,21 @@ impl CraneFrame {
             false => Err(ReachError::BoomLength { length_m, low_m: limits.low(), high_m: limits.high() }),
         }
     }
+}
+
+/// The angle of this direction that is reached from `now` the shorter way that the limits allow; how far it is beyond them
+/// when they allow none.
+pub(crate) fn turn_within(wanted: f64, now: f64, limits: Bracket) -> Result<f64, f64> {
+    if limits.width() >= TAU - AT_LIMIT {
+        return Ok(now + shortest_turn(now, wanted));
+    }
+    let first = wanted + ((limits.low() - AT_LIMIT - wanted) / TAU).ceil() * TAU;
+    [first, first + TAU]
+        .into_iter()
+        .filter(|&angle| limits.widened(AT_LIMIT).contains(angle))
+        .map(|angle| angle.clamp(limits.low(), limits.high()))
+        .min_by(|a, b| (a - now).abs().total_cmp(&(b - now).abs()))
+        .ok_or((first - limits.high()).min(limits.low() - (first - TAU)))
 }
 
 /// From one direction to another the shorter way: −π … π.

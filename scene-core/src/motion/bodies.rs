@@ -10,6 +10,7 @@
 //! | tail | the box that holds its sweep's radius | |
 //! | pole | flat-ended frusta of the shell | load swing, line lean; per metre from the hook swing growth and pole lean; what of the hang is not known to better |
 //! | each item on the pole | a capsule | as the pole |
+//! | each body of the bucket truck | its boxes, its drum, the balls about the worker's shoulders | |
 //!
 //! | pole guides | holding a pole: the box of the arms; otherwise the ball about their pin that holds them at any tilt | |
 //! | auger | stowed or hanging: bar and flight, wider by what it is drawn aside; between the two: the fan it swings through | |
@@ -20,9 +21,11 @@
 //!
 //! A pole that is not on the hook has the allowances for survey and line movement only.
 
+use super::lift;
 use super::spread::{Corner, Spread};
 use super::track::MovingPart;
 use crate::bracket::Bracket;
+use crate::bucket::{self, LiftPart};
 use crate::crane::chain::{Chain, Place, Seat};
 use crate::crane::{Joint, Joints};
 use crate::finding::Finding;
@@ -30,6 +33,7 @@ use crate::pole::Taper;
 use crate::quantity::show::feet;
 use crate::sequence::outline::Outline;
 use crate::sequence::{AugerState, Piece, Plan};
+use crate::site::bucket::{BucketControl, BucketTruck};
 use crate::site::{Auger, Site};
 use glam::DVec3;
 use std::f64::consts::FRAC_PI_2;
@@ -48,6 +52,7 @@ pub enum BodyKind {
     Pole,
     /// By index into the pole's items.
     PoleItem(usize),
+    BucketTruck(LiftPart),
 }
 
 /// How far the wind shifts what hangs, as a ratio: along the hoist line and, from the hook on, along the pole.
@@ -184,6 +189,10 @@ impl Motion {
             allowing,
         };
         motion.bodies = motion.builds(site).into_iter().map(|build| motion.over_pieces(build)).collect();
+        if let Some(truck) = &site.bucket_truck {
+            let lift = truck.bodies().into_iter().map(|body| motion.lift_over_pieces(truck, &body));
+            motion.bodies.extend(lift.collect::<Vec<_>>());
+        }
         motion
     }
 
@@ -282,6 +291,31 @@ impl Motion {
             state_before = state;
         }
         BodyMotion { name: build.name, kind: build.kind, parts, still }
+    }
+
+    /// A body of the bucket truck. It gives under load as a boom does, so it has the crane's allowances.
+    fn lift_over_pieces(&self, truck: &BucketTruck, body: &bucket::Body) -> BodyMotion {
+        let mut parts: Vec<Arc<[MovingPart]>> = Vec::with_capacity(self.pieces.len());
+        let mut still: Vec<bool> = Vec::with_capacity(self.pieces.len());
+        for piece in &self.pieces {
+            // A plan of a site with a truck says of every piece where it is.
+            let Some(run) = piece.bucket else {
+                parts.push(Arc::from(Vec::new()));
+                still.push(true);
+                continue;
+            };
+            let moves = moves(BodyKind::BucketTruck(body.part), piece);
+            let now = match parts.last() {
+                Some(same) if !moves && still.last() == Some(&true) => Arc::clone(same),
+                _ => {
+                    let hull = |hull: &Vec<_>| lift::part(truck, hull, &run.from, &run.to, self.allowing.crane_m);
+                    body.hulls.iter().map(hull).collect()
+                }
+            };
+            parts.push(now);
+            still.push(!moves);
+        }
+        BodyMotion { name: body.part.name().to_owned(), kind: BodyKind::BucketTruck(body.part), parts, still }
     }
 
     // ------------------------------------------------------------------------------------------------- the bodies
@@ -471,6 +505,13 @@ fn moves(kind: BodyKind, piece: &Piece) -> bool {
         BodyKind::HoistLine | BodyKind::HookBlock => {
             any(&[Joint::Swing, Joint::BoomAngle, Joint::BoomLength, Joint::HoistLength])
         }
+        BodyKind::BucketTruck(part) => piece.bucket.is_some_and(|run| {
+            let (from, to) = (&run.from, &run.to);
+            let upper = from.upper != to.upper || from.length_m != to.length_m;
+            (part.moves_with(BucketControl::Slew) && from.slew != to.slew)
+                || (part.moves_with(BucketControl::Lower) && from.lower != to.lower)
+                || (part.moves_with(BucketControl::Upper) && upper)
+        }),
         BodyKind::Rigging => !piece.still(),
         BodyKind::Pole | BodyKind::PoleItem(_) => match piece.seat {
             Seat::OnHook | Seat::InGuides(_) => !piece.still(),

@@ -1,15 +1,12 @@
 //! A corner's way over a piece as a [`Track`]: exact for any joints that run evenly.
 //!
-//! The boom's and the pole's angles each turn a point in an upright plane, which swing or heading turns about z. A product of
-//! two turnings at rates α and β is a sum of turnings at α + β and α − β, so that nothing but waves comes out.
+//! How turnings become waves is in [`super::turning`].
 
 use super::track::{Track, Wave};
+use super::turning::{Turning, left_of};
 use crate::crane::Joints;
 use crate::crane::chain::{Chain, Place, Seat, about_z};
 use glam::DVec3;
-
-/// Rates nearer than this are one: over u ∈ [0, 1] and a kilometre they part by a nanometre.
-const SAME_RATE: f64 = 1e-12;
 
 /// `value + drift·u`.
 #[derive(Clone, Copy)]
@@ -30,7 +27,7 @@ pub(super) struct Run<'a> {
     /// Sine and cosine at the start.
     boom: (f64, f64),
     tilt: (f64, f64),
-    rates: Vec<f64>,
+    turning: Turning,
 }
 
 impl<'a> Run<'a> {
@@ -53,13 +50,13 @@ impl<'a> Run<'a> {
             ahead: about_z(from.pole_heading, DVec3::X),
             boom: from.boom_angle.sin_cos(),
             tilt: from.pole_tilt.sin_cos(),
-            rates: Vec::new(),
+            turning: Turning::default(),
         }
     }
 
     /// The rates that the tracks made so far refer to.
     pub(super) fn into_rates(self) -> Vec<f64> {
-        self.rates
+        self.turning.rates
     }
 
     pub(super) fn place(&mut self, place: &Place) -> Track {
@@ -114,7 +111,7 @@ impl<'a> Run<'a> {
 
     fn upper(&mut self, track: &mut Track, point: DVec3) {
         let level = self.outward * point.x + left_of(self.outward) * point.y;
-        self.turn(track, self.by.swing, [level, left_of(level)], [DVec3::ZERO; 2]);
+        self.turning.level(track, self.by.swing, level);
         track.base.z += point.z;
     }
 
@@ -127,7 +124,7 @@ impl<'a> Run<'a> {
         let (sin, cos) = self.boom;
         let out = [along.value * cos + below_m * sin, along.drift * cos];
         let up = [along.value * sin - below_m * cos, along.drift * sin];
-        self.upright(track, self.by.swing, self.outward, self.by.boom_angle, out, up);
+        self.turning.upright(track, self.by.swing, self.outward, self.by.boom_angle, out, up);
     }
 
     fn line(&mut self, track: &mut Track, below_m: f64, hoisted: bool, inward_m: f64) {
@@ -147,55 +144,11 @@ impl<'a> Run<'a> {
         let turned = about_z(self.from.pole_turn, direction);
         let (sin, cos) = self.tilt;
         let sideways = left_of(self.ahead) * turned.y;
-        self.turn(track, self.by.pole_heading, [sideways, left_of(sideways)], [DVec3::ZERO; 2]);
+        self.turning.level(track, self.by.pole_heading, sideways);
         let out = [turned.x * cos + turned.z * sin, 0.0];
         let up = [turned.z * cos - turned.x * sin, 0.0];
         // Tilting goes from up to ahead: against the sense of a boom going up.
-        self.upright(track, self.by.pole_heading, self.ahead, -self.by.pole_tilt, out, up);
-    }
-
-    /// Adds a vector of an upright plane, `out` level along `ahead` and `up`, each a value and its drift: turned from level
-    /// to up at the rate `beta` within the plane, the plane turned about z at the rate `alpha`.
-    fn upright(&mut self, track: &mut Track, alpha: f64, ahead: DVec3, beta: f64, out: [f64; 2], up: [f64; 2]) {
-        let z = DVec3::Z;
-        self.turn(track, beta, [z * up[0], z * out[0]], [z * up[1], z * out[1]]);
-        // Level part (out·cos βu − up·sin βu) · (ahead·cos αu + left·sin αu).
-        let left = left_of(ahead);
-        let sum = |i: usize| [(ahead * out[i] + left * up[i]) / 2.0, (left * out[i] - ahead * up[i]) / 2.0];
-        let difference = |i: usize| [(ahead * out[i] - left * up[i]) / 2.0, (left * out[i] + ahead * up[i]) / 2.0];
-        self.turn(track, alpha + beta, sum(0), sum(1));
-        self.turn(track, alpha - beta, difference(0), difference(1));
-    }
-
-    /// Adds `(cos + cos_drift·u)·cos(ωu) + (sin + sin_drift·u)·sin(ωu)`, pairs given as `[cos, sin]`.
-    fn turn(&mut self, track: &mut Track, rate: f64, amplitude: [DVec3; 2], drift: [DVec3; 2]) {
-        if rate.abs() <= SAME_RATE {
-            track.base += amplitude[0];
-            track.drift += drift[0];
-            return;
-        }
-        let sign = rate.signum();
-        let index = match self.rates.iter().position(|r| (r - rate.abs()).abs() <= SAME_RATE) {
-            Some(index) => index,
-            None => {
-                self.rates.push(rate.abs());
-                self.rates.len() - 1
-            }
-        };
-        let wave = match track.waves.iter_mut().position(|wave| wave.rate == index) {
-            Some(at) => track.waves.get_mut(at),
-            None => {
-                let zero = DVec3::ZERO;
-                track.waves.push(Wave { rate: index, cos: zero, sin: zero, cos_drift: zero, sin_drift: zero });
-                track.waves.last_mut()
-            }
-        };
-        if let Some(wave) = wave {
-            wave.cos += amplitude[0];
-            wave.sin += amplitude[1] * sign;
-            wave.cos_drift += drift[0];
-            wave.sin_drift += drift[1] * sign;
-        }
+        self.turning.upright(track, self.by.pole_heading, self.ahead, -self.by.pole_tilt, out, up);
     }
 }
 
@@ -223,9 +176,4 @@ fn merged(level: &Track, height: &Track) -> Track {
         }
     }
     Track { base: level.base * flat + height.base * up, drift: level.drift * flat + height.drift * up, waves }
-}
-
-/// A level vector turned a quarter counter-clockwise.
-fn left_of(level: DVec3) -> DVec3 {
-    DVec3::new(-level.y, level.x, 0.0)
 }

@@ -2,7 +2,7 @@
 
 use super::distance::{Distance, altitude_factor, approach_distance, at_altitude, crane_distance};
 use super::{RuleError, items};
-use crate::site::{Circuit, Grounding, Route, Site, WireKind};
+use crate::site::{Circuit, Grounding, Method, Route, Site, WireKind};
 
 /// What a body is to the rules.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -13,6 +13,8 @@ pub enum BodyKind {
     NonConductiveRigging,
     /// The pole and what is on it. It counts as conductive: wood too is no insulation.
     Load,
+    /// Turret, lower boom, elbow, and all of a lift that is not known to be insulated: conductive, and at ground.
+    LiftConductive,
     /// The insulated part of an aerial lift with a qualified person in it.
     InsulatedLift,
     /// A person's reach.
@@ -137,12 +139,36 @@ pub fn voltage_to_ground(site: &Site, wire: usize) -> Result<f64, RuleError> {
 /// exception, and Table A has none; on the closer-by-agreement route the scene may answer `load_cover_rule` with the
 /// rule or agreement that grants it. The crane is never made approachable by cover.
 pub fn cover_counts(site: &Site, body: BodyKind) -> bool {
-    body == BodyKind::Load
-        && match site.basis.route {
-            Route::LineWork | Route::DiggerDerrick => true,
-            Route::CloserByAgreement => items::answered(&site.basis, items::LOAD_COVER_RULE),
-            Route::CraneTable => false,
+    beyond_insulation(body)
+        || body == BodyKind::Load
+            && match site.basis.route {
+                Route::LineWork | Route::DiggerDerrick => true,
+                Route::CloserByAgreement => items::answered(&site.basis, items::LOAD_COVER_RULE),
+                Route::CraneTable => false,
+            }
+}
+
+/// What of a lift has no ground behind it: cover of the wire alone excuses it, for there the energized part is insulated from
+/// the worker and from every object at another potential (1910.269(l)(3)(iii)(B)).
+pub fn beyond_insulation(body: BodyKind) -> bool {
+    matches!(body, BodyKind::InsulatedLift | BodyKind::Worker)
+}
+
+/// Why the one wire that is worked on needs no distance from a body of this kind; `None` where it does.
+///
+/// - The insulated part of a lift, worked by the qualified person in it: 1910.269(p)(4)(i), 1926.959(d)(1) (memory).
+/// - The worker with gloves, or gloves and sleeves, rated for the voltage: 1910.269(l)(3)(iii)(A), 1926.960(c)(1)(iii)(A).
+///   With a stick it is the stick alone that comes nearer, so that the worker keeps the distance.
+pub fn works_on(body: BodyKind, method: Method) -> Option<&'static str> {
+    match (body, method) {
+        (BodyKind::InsulatedLift, _) => {
+            Some("29 CFR 1910.269(p)(4)(i), insulated part of an aerial lift at the wire that is worked on")
         }
+        (BodyKind::Worker, Method::Gloves) => {
+            Some("29 CFR 1910.269(l)(3)(iii)(A), gloves and sleeves at the wire that is worked on")
+        }
+        _ => None,
+    }
 }
 
 /// A wire that belongs to a circuit.
@@ -168,7 +194,7 @@ fn live(site: &Site, wire: usize) -> Result<Option<Live<'_>>, RuleError> {
 
 fn route_for(site: &Site, body: BodyKind) -> Route {
     match body {
-        BodyKind::InsulatedLift | BodyKind::Worker => Route::LineWork,
+        BodyKind::LiftConductive | BodyKind::InsulatedLift | BodyKind::Worker => Route::LineWork,
         BodyKind::MachineConductive | BodyKind::NonConductiveRigging | BodyKind::Load => site.basis.route,
     }
 }
@@ -251,7 +277,7 @@ fn line_work(site: &Site, body: BodyKind, voltage_v: f64, exposure: Exposure) ->
 fn paragraph(site: &Site, body: BodyKind) -> &'static str {
     match (route_for(site, body), body) {
         (Route::CloserByAgreement, _) => "1926.1410(c)(2) by 1926.960(c)(1)(i) [1910.269(l)(3)(i)]",
-        (_, BodyKind::MachineConductive) => "1910.269(p)(4)(i) [1926.959(d)(1)]",
+        (_, BodyKind::MachineConductive | BodyKind::LiftConductive) => "1910.269(p)(4)(i) [1926.959(d)(1)]",
         _ => "1910.269(l)(3) [1926.960(c)(1)]",
     }
 }
@@ -270,7 +296,7 @@ fn note(body: BodyKind, row: &Distance) -> String {
         BodyKind::InsulatedLift | BodyKind::Worker => {
             said.push("The exception for the part that is worked on is not taken.".to_string());
         }
-        BodyKind::MachineConductive => {}
+        BodyKind::MachineConductive | BodyKind::LiftConductive => {}
     }
     said.join(" ")
 }

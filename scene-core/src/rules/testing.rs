@@ -86,6 +86,8 @@ pub(crate) fn site(voltage_v: f64) -> Site {
         terrain: None,
         neighbours: None,
         declared_absent: Vec::new(),
+        bucket_truck: None,
+        bucket_truck_absent: false,
     };
     answer_all(&mut site);
     site

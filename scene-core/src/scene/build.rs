@@ -3,6 +3,7 @@
 //! Where something could not be read, its fault is recorded already and its number is not a number; every check here is
 //! written so that it then finds nothing more.
 
+mod bucket;
 mod crane;
 mod ground;
 mod line;
@@ -32,9 +33,12 @@ pub(super) fn site(scene: &Scene, faults: &mut Faults) -> Site {
     let pole = pole::pole(&mut build);
     let rigging = pole::rigging(&mut build);
     let crane = crane::crane(&mut build);
+    let (bucket_truck, no_bucket_truck) = bucket::truck(&mut build);
+    let bucket_truck_absent = no_bucket_truck.is_some();
+    declared_absent.extend(no_bucket_truck.map(|why| format!("bucket truck: {why}")));
     let covers = work::covers(&mut build, &wires, hole.at);
     let allowances = work::allowances(&mut build);
-    let steps = work::steps(&mut build, &crane, hole.at);
+    let steps = work::steps(&mut build, &crane, &wires, hole.at);
     let terrain = ground::terrain(&mut build);
     let neighbours = ground::neighbours(&mut build, &mut declared_absent);
     Site {
@@ -50,6 +54,8 @@ pub(super) fn site(scene: &Scene, faults: &mut Faults) -> Site {
         hole,
         rigging,
         crane,
+        bucket_truck,
+        bucket_truck_absent,
         covers,
         allowances,
         steps,

@@ -1,5 +1,6 @@
 //! The work as written: its basis, covers, allowances and steps.
 
+use super::bucket::BucketTo;
 use super::line::{Ends, Point, Starts};
 use super::part::{Answers, Fields, Part, Reading, Walk, word_of, word_with, words};
 use super::tree::{Node, Tree};
@@ -331,6 +332,8 @@ pub enum Action {
     #[default]
     Release,
     BoomAway(BoomAway),
+    BucketTo(BucketTo),
+    BucketStow,
 }
 
 const ACTIONS: &[&str] = &[
@@ -351,6 +354,8 @@ const ACTIONS: &[&str] = &[
     "work",
     "release",
     "boom_away",
+    "bucket_to",
+    "bucket_stow",
 ];
 
 impl Part for Action {
@@ -374,11 +379,13 @@ impl Part for Action {
             "hold" => Self::Hold(at.one(node, None)),
             "work" => Self::Work(at.one(node, Some(("0 s", "12 h")))),
             "boom_away" => Self::BoomAway(at.fields_of(node)),
-            "take_load" | "upend" | "release" => {
+            "bucket_to" => Self::BucketTo(at.fields_of(node)),
+            "take_load" | "upend" | "release" | "bucket_stow" => {
                 at.alone(node);
                 match word {
                     "take_load" => Self::TakeLoad,
                     "upend" => Self::Upend,
+                    "bucket_stow" => Self::BucketStow,
                     _ => Self::Release,
                 }
             }
@@ -405,6 +412,8 @@ impl Part for Action {
             Self::Work(time) => word_of("work", time),
             Self::Release => Tree::Name("release".to_owned()),
             Self::BoomAway(away) => word_with("boom_away", away),
+            Self::BucketTo(pose) => word_with("bucket_to", pose),
+            Self::BucketStow => Tree::Name("bucket_stow".to_owned()),
         }
     }
 }

@@ -157,5 +157,7 @@ pub fn site(steps: Vec<Step>) -> Site {
         terrain: None,
         neighbours: None,
         declared_absent: vec![],
+        bucket_truck: None,
+        bucket_truck_absent: false,
     }
 }

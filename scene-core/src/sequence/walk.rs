@@ -1,8 +1,10 @@
 //! One step after the other: what each asks for, whether it can be done, and the pieces that do it.
 
+mod bucket;
+
 use super::outline::Outline;
 use super::upend::Upend;
-use super::{AugerState, HoldPoint, LoadState, Path, Piece, Plan, Signal, StepTime};
+use super::{AugerState, BucketRun, HoldPoint, LoadState, Path, Piece, Plan, Signal, StepTime};
 use crate::bracket::Bracket;
 use crate::crane::chain::{Chain, Grip, Seat, about_z};
 use crate::crane::reach::{ReachError, shortest_turn};
@@ -53,6 +55,9 @@ pub(super) struct Walk<'a> {
     pub seat: Seat,
     pub phase: Phase,
     pub auger: AugerState,
+    /// The bucket truck, when there is one, and the wire that is worked on from its bucket.
+    bucket: Option<crate::bucket::Joints>,
+    works_on: Option<usize>,
     step: usize,
     time_s: f64,
     pub plan: Plan,
@@ -80,6 +85,8 @@ pub fn plan(site: &Site, hang: &Hang) -> Plan {
         seat: Seat::Butt { from: DVec3::ZERO, to: DVec3::ZERO },
         phase: Phase::Lying,
         auger: AugerState::Stowed,
+        bucket: site.bucket_truck.as_ref().map(|truck| truck.stowed_joints()),
+        works_on: None,
         step: 0,
         time_s: 0.0,
         plan: Plan {
@@ -89,7 +96,7 @@ pub fn plan(site: &Site, hang: &Hang) -> Plan {
             steps: Vec::new(),
             hold_points: Vec::new(),
             findings: Vec::new(),
-            assumed: assumed(),
+            assumed: assumed(site),
             stopped_at: None,
             guided_tilt: None,
         },
@@ -102,8 +109,8 @@ pub fn plan(site: &Site, hang: &Hang) -> Plan {
     walk.plan
 }
 
-fn assumed() -> Vec<String> {
-    [
+fn assumed(site: &Site) -> Vec<String> {
+    let crane = [
         "Each motion is even; starting and stopping sway is in the swing allowance.",
         "The pole lies on its own shell on even ground between its butt and the point its tip is toward; cribbing and hardware \
          under it are not modelled.",
@@ -114,9 +121,9 @@ fn assumed() -> Vec<String> {
         "Extending the boom draws in hoist line: the hook block rises by the extension divided by the parts of line.",
         "From the ground down the butt is guided by hands or tag line so that it goes into the middle of the hole; at release the \
          pole is plumb in the middle of the hole.",
-    ]
-    .map(String::from)
-    .to_vec()
+    ];
+    let truck = if site.bucket_truck.is_some() { &bucket::ASSUMED[..] } else { &[] };
+    crane.iter().chain(truck).map(|text| (*text).to_owned()).collect()
 }
 
 /// A number that a job site can have.
@@ -318,6 +325,7 @@ impl Walk<'_> {
             load,
             auger: self.auger,
             signals: signals(&self.now, &to),
+            bucket: self.bucket.map(|at| BucketRun { from: at, to: at, works_on: self.works_on, does: None }),
         });
         self.now = to;
         self.seat = match seat {
@@ -508,6 +516,8 @@ impl Walk<'_> {
             }
             Action::Release => self.release(),
             Action::BoomAway { point, hook_height_m } => self.boom_away(*point, *hook_height_m, combined),
+            Action::BucketTo(pose) => self.bucket_to(pose),
+            Action::BucketStow => self.bucket_stow(),
         }
     }
 

@@ -105,6 +105,7 @@ fn post(at: DVec3, pieces: usize, machine: Option<&'static str>) -> Other {
         name: format!("post {}", at.x),
         kind: OtherKind::Obstacle,
         machine,
+        body: None,
         parts: vec![parts; pieces],
         required_m: 0.5,
         rule: "kept free".to_owned(),

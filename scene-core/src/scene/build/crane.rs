@@ -53,12 +53,12 @@ fn machine(build: &mut Build<'_>, crane: &Crane) -> Machine {
 }
 
 /// A machine of the catalog, which is a document of its own.
-fn read_machine(file: &str, text: &str) -> Result<Machine, Faults> {
+pub(super) fn read_machine<M: Part>(file: &str, text: &str) -> Result<M, Faults> {
     let mut faults = Faults::new(file, Places::default());
     match read_tree(text) {
         Ok(node) => {
             let mut at = Reading::new(faults);
-            let machine = Machine::read(&node, &mut at);
+            let machine = M::read(&node, &mut at);
             if at.faults.is_empty() { Ok(machine) } else { Err(at.faults) }
         }
         Err((place, kind)) => {
@@ -140,14 +140,14 @@ fn check_sector(build: &mut Build<'_>, path: &str, sector: &ChartSector) {
     }
 }
 
-fn check_circle(build: &mut Build<'_>, path: &str, swing: &Range<Angle>) {
+pub(super) fn check_circle(build: &mut Build<'_>, path: &str, swing: &Range<Angle>) {
     build.fault_if(swing.high() - swing.low() > TAU + 1e-9, path, || FaultKind::MoreThanACircle {
         found: swing.said().to_owned(),
     });
 }
 
 /// Each is more than the one before it.
-fn ascending<'q, D: Dimension + 'q>(
+pub(super) fn ascending<'q, D: Dimension + 'q>(
     build: &mut Build<'_>,
     values: impl Iterator<Item = &'q Quantity<D>>,
     path: impl Fn(usize) -> String,
@@ -164,13 +164,15 @@ fn ascending<'q, D: Dimension + 'q>(
     }
 }
 
+/// No faster than the maker's.
+pub(super) fn slower<D: Dimension>(build: &mut Build<'_>, path: &str, job: &Quantity<D>, maker: &Quantity<D>) {
+    build.fault_if(job.si() > maker.si() * (1.0 + 1e-9), path, || FaultKind::FasterThanMaker {
+        found: job.said().to_owned(),
+        maker: maker.said().to_owned(),
+    });
+}
+
 fn check_rates(build: &mut Build<'_>, job: &Rates, maker: &Rates) {
-    fn slower<D: Dimension>(build: &mut Build<'_>, path: &str, job: &Quantity<D>, maker: &Quantity<D>) {
-        build.fault_if(job.si() > maker.si() * (1.0 + 1e-9), path, || FaultKind::FasterThanMaker {
-            found: job.said().to_owned(),
-            maker: maker.said().to_owned(),
-        });
-    }
     slower(build, "crane.rates.swing", &job.swing, &maker.swing);
     slower(build, "crane.rates.boom", &job.boom, &maker.boom);
     slower(build, "crane.rates.extend", &job.extend, &maker.extend);

@@ -1,5 +1,6 @@
 //! Basis, covers, allowances, steps.
 
+use super::bucket;
 use super::line::off_wire;
 use super::pole::on_pole;
 use super::{Build, bracket, direction, point, same_length};
@@ -102,7 +103,7 @@ fn one_allowance(build: &mut Build<'_>, name: &str, value: f64, reason: Option<&
     site::Allowance { value, reason: reason.unwrap_or_default().to_owned() }
 }
 
-pub(super) fn steps(build: &mut Build<'_>, crane: &site::Crane, hole: DVec3) -> Vec<site::Step> {
+pub(super) fn steps(build: &mut Build<'_>, crane: &site::Crane, wires: &[site::Wire], hole: DVec3) -> Vec<site::Step> {
     let scene = build.scene;
     build.names("steps", "the step", scene.steps.iter().map(|step| step.name.as_str()));
     let mut all = Vec::new();
@@ -111,13 +112,20 @@ pub(super) fn steps(build: &mut Build<'_>, crane: &site::Crane, hole: DVec3) -> 
         let start = matches!(step.action, Action::Start(_));
         build.fault_if(i == 0 && !start, &path, || FaultKind::StartNotFirst);
         build.fault_if(i > 0 && start, &path, || FaultKind::StartAgain);
-        let action = action(build, &path, &step.action, crane, hole);
+        let action = action(build, &path, &step.action, crane, wires, hole);
         all.push(site::Step { name: step.name.clone(), action, combined: step.combined.unwrap_or(false) });
     }
     all
 }
 
-fn action(build: &mut Build<'_>, path: &str, action: &Action, crane: &site::Crane, hole: DVec3) -> site::Action {
+fn action(
+    build: &mut Build<'_>,
+    path: &str,
+    action: &Action,
+    crane: &site::Crane,
+    wires: &[site::Wire],
+    hole: DVec3,
+) -> site::Action {
     let spot = |spot: &Spot| match spot {
         Spot::Hole => hole,
         Spot::At(at) => point(at),
@@ -153,6 +161,11 @@ fn action(build: &mut Build<'_>, path: &str, action: &Action, crane: &site::Cran
         Action::Release => site::Action::Release,
         Action::BoomAway(away) => {
             site::Action::BoomAway { point: spot(&away.point), hook_height_m: away.hook_height.si() }
+        }
+        Action::BucketTo(pose) => site::Action::BucketTo(bucket::pose(build, path, pose, wires, hole)),
+        Action::BucketStow => {
+            bucket::needs_truck(build, path);
+            site::Action::BucketStow
         }
     }
 }

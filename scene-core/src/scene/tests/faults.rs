@@ -145,6 +145,31 @@ const CASES: &[Case] = &[
         "terrain.accuracy: found \"0 in\"; expected a length from 0.1 in to 5 ft"),
     case("class(length: \"45 ft\", class: \"3\"", "class(length: \"45 ft\", class: \"33\"", "\"33\"",
         "neighbours.poles[0].girth.class: found \"45 ft class 33\"; expected a wood pole of the catalog"),
+    // ---- bucket truck
+    case("from_tip: \"18 in to 15 ft\"", "from_tip: \"18 in to 24 ft\"", "\"18 in to 24 ft\"",
+        "bucket_truck.machine.insulation.from_tip: found \"18 in to 24 ft\"; expected a stretch of the last section, measured \
+         back from its tip"),
+    case("upper: \"170 deg\"", "upper: \"180 deg\"", "\"180 deg\"",
+        "bucket_truck.machine.stowed.upper: found \"180 deg\"; expected what the fold of the booms lets it be"),
+    case("lower: \"2 deg\"", "lower: \"-2 deg\"", "\"-2 deg\"",
+        "bucket_truck.machine.stowed.lower: found \"-2 deg\"; expected what the lower boom's angle lets it be"),
+    case("length: \"23 ft to 23 ft\"", "length: \"20 ft to 23 ft\"", "\"23 ft\", tip_extended",
+        "bucket_truck.machine.sections[0].tip_retracted: found \"23 ft\"; expected the end of length for the last section"),
+    case("lower: \"4 deg/s\", upper", "upper", "(slew: \"6 deg/s\"",
+        "bucket_truck.machine.rates: found the bucket truck's rates without lower; expected the field lower"),
+    case("rates: (slew: \"3 deg/s\"", "rates: (slew: \"7 deg/s\"", "\"7 deg/s\"",
+        "bucket_truck.rates.slew: found \"7 deg/s\"; expected no more than the maker's \"6 deg/s\""),
+    case("point: (\"-6 ft\", \"18 ft\", \"20 ft\")", "wire: \"C\", point: (\"-6 ft\", \"18 ft\", \"20 ft\")", "bucket_to(wire: \"C\", point",
+        "steps[2].do: found both wire and point; expected one of them"),
+    case("works_on: \"C\"", "works_on: \"D\"", "\"D\"",
+        "steps[1].do.works_on: found \"D\"; expected the name of a wire: \"A\", \"B\", \"C\", \"neutral\", \"strand\"\n    \
+         help: did you mean \"A\"?"),
+    case("from_point: 2", "from_point: 4", "4, below",
+        "steps[1].do.from_point: found 4 entries; expected at most 3"),
+    case("category: c", "category: d", "d, note",
+        "bucket_truck.machine.insulation.category: found the word d; expected a, b or c\n    help: did you mean a?"),
+    case("method: stick,\n    stick", "method: barehand,\n    stick", "barehand",
+        "bucket_truck.method: found the word barehand; expected gloves or stick"),
     // ---- order
     case("starts: after(\"Cover up\"),\n      ends: before(\"Uncover\"),\n      note", "starts: after(\"Uncover\"),\n      ends: before(\"Cover up\"),\n      note", "\"Cover up\"),\n      note",
         "held_out[0].ends: found a start after \"Uncover\" and an end before \"Cover up\"; expected an end in a later step \

@@ -1,0 +1,406 @@
+//! What a bucket truck is to the rules, and what is to be known of it.
+
+use super::Rooms;
+use super::others::Other;
+use crate::bucket::{Joints, LiftPart, pose};
+use crate::cover;
+use crate::crane::reach::shortest_turn;
+use crate::finding::Finding;
+use crate::motion::{BodyKind as Moves, Motion, WindLean};
+use crate::quantity::show::{feet, pounds};
+use crate::report::OtherKind;
+use crate::rules::{self, BodyKind};
+use crate::sequence::BucketRun;
+use crate::site::bucket::{BucketAt, BucketTruck, Insulation};
+use crate::site::{Action, CoverOn, Method, Site, WireKind};
+use glam::DVec3;
+
+const RULE: &str = "29 CFR 1910.269(p)(4)(i) [1926.959(d)(1)]";
+
+/// Beyond a section that is rated for every circuit of the site the lift is insulated; nothing else of it is.
+pub(super) fn kind(site: &Site, part: LiftPart) -> BodyKind {
+    match (insulated(site), part) {
+        (true, LiftPart::WorkerReach) => BodyKind::Worker,
+        (true, part) if part.beyond_insulation() => BodyKind::InsulatedLift,
+        _ => BodyKind::LiftConductive,
+    }
+}
+
+fn insulated(site: &Site) -> bool {
+    match site.bucket_truck.as_ref().map(|truck| &truck.insulation) {
+        Some(Insulation::Section { from_tip_m, rated_v, .. }) => {
+            let within = |voltage_v: f64| voltage_v <= *rated_v;
+            from_tip_m.width() > 0.0 && site.circuits.iter().all(|circuit| within(circuit.voltage_v))
+        }
+        _ => false,
+    }
+}
+
+/// By which rule a body of this kind needs no distance from the wire that is worked on.
+pub(super) fn excused(site: &Site, kind: BodyKind, wire: usize) -> Option<&'static str> {
+    let truck = site.bucket_truck.as_ref()?;
+    let by_hand = kind == BodyKind::Worker && truck.method == Method::Gloves;
+    if by_hand && energized_v(site, wire).is_some_and(|voltage_v| cover::glove_class(voltage_v).is_none()) {
+        return None;
+    }
+    rules::works_on(kind, truck.method)
+}
+
+/// The voltage of the wire's circuit; `None` for communication.
+fn energized_v(site: &Site, wire: usize) -> Option<f64> {
+    match site.wires.get(wire)?.kind {
+        // A circuit that is not there has no voltage that gloves could be chosen for.
+        WireKind::Phase { circuit } | WireKind::Neutral { circuit } => {
+            Some(site.circuits.get(circuit).map_or(f64::NAN, |circuit| circuit.voltage_v))
+        }
+        WireKind::Communication => None,
+    }
+}
+
+/// The truck's bodies, for none of which the crane, its load or what stands there is meant.
+pub(super) fn others(rooms: &Rooms) -> Vec<Other> {
+    let (Some(plan), true) = (&rooms.plan, rooms.site.bucket_truck.is_some()) else { return Vec::new() };
+    let motion = Motion::of(rooms.site, plan, &WindLean::default());
+    let lift = motion.bodies.into_iter().filter(|body| matches!(body.kind, Moves::BucketTruck(_)));
+    lift.map(|body| Other {
+        name: body.name,
+        kind: OtherKind::Body,
+        machine: Some("bucket truck"),
+        body: Some(body.kind),
+        parts: body.parts,
+        required_m: 0.0,
+        rule: "never in the pick path: nothing of the crane or its load may strike a bucket truck".to_owned(),
+        mend: "Stow the bucket before the load is taken, or set the bucket truck up elsewhere.".to_owned(),
+        may_touch: |_| None,
+    })
+    .collect()
+}
+
+/// What of the truck is missing, too little, or relied on.
+pub(super) fn findings(rooms: &Rooms) -> Vec<Finding> {
+    let site = rooms.site;
+    let Some(truck) = &site.bucket_truck else {
+        let unsaid = Finding::note("bucket_truck_not_stated", "The scene does not say whether a bucket truck is used.")
+            .mend("State the bucket truck, or that there is none and who says so.");
+        return if site.bucket_truck_absent { Vec::new() } else { vec![unsaid] };
+    };
+    insulation(site, truck)
+        .into_iter()
+        .chain(load(truck))
+        .chain(relied_on(rooms, truck))
+        .chain(out_of_reach(rooms, truck))
+        .chain(up_under_load(rooms, truck))
+        .collect()
+}
+
+fn insulation(site: &Site, truck: &BucketTruck) -> Option<Finding> {
+    let mend = "Let nobody bring the bucket nearer than the required distance, or use an insulated lift.";
+    match &truck.insulation {
+        Insulation::Unknown => Some(
+            Finding::caution(
+                "lift_insulation_unknown",
+                "Whether the bucket truck is insulated is not stated, so that all of it keeps the full distance.",
+            )
+            .rule(RULE)
+            .mend("State its insulating section, rated voltage and category, or that it has none."),
+        ),
+        Insulation::None(why) => Some(
+            Finding::note(
+                "lift_uninsulated",
+                format!("The bucket truck is not insulated ({why}): all of it keeps the full distance."),
+            )
+            .rule(RULE)
+            .mend(mend),
+        ),
+        Insulation::Section { rated_v, .. } if !insulated(site) => {
+            let most_v = site.circuits.iter().map(|circuit| circuit.voltage_v).fold(0.0, f64::max);
+            let message = format!(
+                "The bucket truck is rated for {:.1} kV and the line is {:.1} kV: all of the truck keeps the full distance.",
+                rated_v / 1e3,
+                most_v / 1e3
+            );
+            let finding = Finding::caution("lift_rating_low", message).measured(*rated_v, most_v, "V");
+            Some(finding.rule("ANSI/SAIA A92.2, rated line voltage (memory)").mend(mend))
+        }
+        Insulation::Section { .. } => None,
+    }
+}
+
+fn load(truck: &BucketTruck) -> Option<Finding> {
+    const CHART: &str = "the maker's rated capacity";
+    match truck.load_kg {
+        None => Some(
+            Finding::caution("bucket_load_missing", "What the bucket carries is not stated.")
+                .rule(CHART)
+                .mend("State people, tools and covers in the bucket."),
+        ),
+        Some(load_kg) if load_kg <= truck.capacity_kg => None,
+        Some(load_kg) => {
+            let message =
+                format!("The bucket carries {}; it is rated for {}.", pounds(load_kg), pounds(truck.capacity_kg));
+            let finding = Finding::stop("bucket_overloaded", message).measured(load_kg, truck.capacity_kg, "kg");
+            Some(finding.rule(CHART).mend("Carry less, or use a lift of greater capacity."))
+        }
+    }
+}
+
+/// One caution for each wire that is worked on from the bucket: what then stands between a person and the line.
+fn relied_on(rooms: &Rooms, truck: &BucketTruck) -> Vec<Finding> {
+    let site = rooms.site;
+    let pieces = rooms.plan.as_ref().map_or(&[][..], |plan| &plan.pieces);
+    let mut found: Vec<Finding> = Vec::new();
+    let mut seen: Vec<usize> = Vec::new();
+    for (piece, wire) in pieces.iter().filter_map(|piece| Some((piece, piece.bucket?.works_on?))) {
+        let excused = excused(site, kind(site, LiftPart::Bucket), wire);
+        if seen.contains(&wire) || excused.is_none() {
+            continue;
+        }
+        seen.push(wire);
+        let name = site.wires.get(wire).map_or("?", |wire| wire.name.as_str());
+        let by = match truck.method {
+            Method::Gloves => {
+                let class = energized_v(site, wire).and_then(cover::glove_class).unwrap_or("0");
+                format!("rubber gloves and sleeves of class {class} or better")
+            }
+            Method::Stick => "an insulated stick, the worker keeping his distance".to_owned(),
+        };
+        let message = format!("{name} is worked on from the bucket: that rests on the lift's insulation and on {by}.");
+        let mend =
+            "Keep every other wire and whatever is at ground at full distance or covered until the bucket is away.";
+        found.push(
+            Finding::caution("worked_on_energized", message)
+                .rule("29 CFR 1910.269(l)(3)(iii), (p)(4)(i)")
+                .mend(mend)
+                .at_step(piece.step)
+                .at_time(piece.time_from_s),
+        );
+    }
+    found
+}
+
+/// The bucket belongs on its rest while the pole is on the hook.
+fn up_under_load(rooms: &Rooms, truck: &BucketTruck) -> Option<Finding> {
+    let stowed = truck.stowed_joints();
+    let away = |run: &BucketRun| [run.from, run.to].iter().any(|at| !at_rest(at, &stowed));
+    let pieces = rooms.plan.as_ref().map_or(&[][..], |plan| &plan.pieces);
+    let piece = pieces.iter().find(|piece| piece.load.on_hook() && piece.bucket.as_ref().is_some_and(away))?;
+    let message = "The bucket is not on its rest while the pole is on the hook.";
+    Some(
+        Finding::caution("bucket_up_under_load", message)
+            .rule("29 CFR 1910.269(q)(1), 1926.1425 (memory): nobody where a load may come")
+            .mend("Stow the bucket before the load is taken.")
+            .at_step(piece.step)
+            .at_time(piece.time_from_s),
+    )
+}
+
+/// Whole turns of the slew do not count.
+fn at_rest(at: &Joints, stowed: &Joints) -> bool {
+    const RADIANS: f64 = 1e-6;
+    let turned = shortest_turn(stowed.slew, at.slew).abs();
+    let off = [turned, (at.lower - stowed.lower).abs(), (at.upper - stowed.upper).abs()];
+    off.iter().all(|off| *off <= RADIANS) && (at.length_m - stowed.length_m).abs() <= RADIANS
+}
+
+/// Stretches of wire that are looked at one by one; nothing between two of them is farther off than half of this.
+const STRIDE_M: f64 = 0.05;
+const MOST_STRIDES: f64 = 20_000.0;
+
+/// Covers of wires that are put on in a step of work, but not within reach of the worker from any bucket position that is held
+/// in a step of work up to then: with gloves those at that very wire, with a stick all of them.
+fn out_of_reach(rooms: &Rooms, truck: &BucketTruck) -> Vec<Finding> {
+    let site = rooms.site;
+    let Some(plan) = &rooms.plan else { return Vec::new() };
+    let mut found = Vec::new();
+    for cover in &site.covers {
+        let (CoverOn::Wire { wire, station_m }, Some(step)) = (cover.on, cover.during.on_after_step) else { continue };
+        let works = |step: usize| site.steps.get(step).is_some_and(|step| matches!(step.action, Action::Work { .. }));
+        if !works(step) || plan.steps.get(step).is_none() {
+            continue;
+        }
+        let held = plan.pieces.iter().filter(|piece| piece.step <= step && works(piece.step));
+        let shoulders: Vec<DVec3> = held
+            .filter_map(|piece| piece.bucket)
+            .filter(|run| truck.method == Method::Stick || run.works_on == Some(wire))
+            .map(|run| truck.shoulders_in_world(&run.from))
+            .collect();
+        // The stride's own slack, for a wire no steeper than its run.
+        let reach_m = truck.reach.radius_m + truck.stick_m - STRIDE_M;
+        let reached = |station_m: f64| {
+            let on = BucketAt::Wire { wire, station_m, below_m: 0.0, left_m: 0.0 };
+            pose::rim_wanted(site, &on).is_some_and(|on| shoulders.iter().any(|from| from.distance(on) <= reach_m))
+        };
+        let strides = (station_m.width() / STRIDE_M).ceil().clamp(1.0, MOST_STRIDES);
+        let missed = (0..=strides as u32).map(|i| station_m.at(f64::from(i) / strides)).find(|at| !reached(*at));
+        let Some(at_m) = missed else { continue };
+        let name = site.wires.get(wire).map_or("?", |wire| wire.name.as_str());
+        let message = format!(
+            "There is no bucket position from which {} comes on to {name} at station {}.",
+            cover.name,
+            feet(at_m)
+        );
+        let mend = "Bring the bucket there before that step of work, naming the wire that is worked on, or say who covers it how.";
+        found.push(Finding::caution("cover_out_of_reach", message).rule("the worker's reach").mend(mend).at_step(step));
+    }
+    found
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::bucket::example::{TALLIS, scene_text};
+    use crate::check::check;
+    use crate::report::{GapRow, OtherKind, Report};
+    use crate::rules::PairState;
+
+    const POSE: &str = "wire: \"C\", station: \"0 ft\", below: \"2 ft\", left: \"2 ft 6 in\"";
+
+    /// The template with the bucket brought to C and away again.
+    fn report(truck: &str, pose: &str) -> Report {
+        let steps = format!(
+            "(name: \"Bucket to C\", do: bucket_to({pose})), (name: \"At C\", do: work(\"5 min\")), \
+             (name: \"Bucket home\", do: bucket_stow), (name: \"Cover up\","
+        );
+        let text = scene_text(truck).replacen("(name: \"Cover up\",", &steps, 1);
+        let scene = crate::scene::read("t", &text).unwrap_or_else(|faults| panic!("{}", faults[0]));
+        check(&scene.site().unwrap())
+    }
+
+    fn state(report: &Report, body: &str, wire: &str) -> Option<PairState> {
+        report.gaps.iter().filter(|row| row.body == body && row.other == wire).map(|row| row.state).min()
+    }
+
+    fn has(report: &Report, code: &str) -> bool {
+        report.findings.iter().any(|finding| finding.code == code)
+    }
+
+    fn near() -> String {
+        TALLIS.replace("30 ft", "26 ft")
+    }
+
+    #[test]
+    fn a_stowed_bucket_truck_keeps_every_distance() {
+        let text = scene_text(&near());
+        let report = check(&crate::scene::read("t", &text).unwrap().site().unwrap());
+        let rows: Vec<_> = report
+            .gaps
+            .iter()
+            .filter(|row| {
+                row.body.starts_with("lift ")
+                    || ["insulated boom", "bucket", "worker's reach"].contains(&row.body.as_str())
+            })
+            .filter(|row| row.other_kind == OtherKind::Wire)
+            .collect();
+        assert_eq!(
+            rows.len(),
+            7 * report.wires.iter().map(|w| (&w.wire, &w.weather)).collect::<std::collections::HashSet<_>>().len()
+        );
+        assert!(rows.iter().all(|row| row.state == PairState::Apart));
+        assert!(!report.not_checked.iter().any(|line| line.starts_with("The bucket truck:")));
+    }
+
+    #[test]
+    fn only_the_wire_that_is_worked_on_is_excused() {
+        let report = report(&near(), &format!("{POSE}, works_on: \"C\""));
+        assert_eq!(state(&report, "bucket", "C"), Some(PairState::Apart));
+        assert_eq!(state(&report, "worker's reach", "C"), Some(PairState::Apart));
+        // B is three feet farther and bare.
+        assert!(state(&report, "worker's reach", "B") <= Some(PairState::Short));
+        assert!(state(&report, "worker's reach", "neutral") <= Some(PairState::Short));
+        assert!(has(&report, "worked_on_energized"));
+    }
+
+    #[test]
+    fn a_pose_that_names_no_work_is_excused_from_nothing() {
+        let report = report(&near(), POSE);
+        assert!(state(&report, "worker's reach", "C") <= Some(PairState::Short));
+        assert!(!has(&report, "worked_on_energized"));
+    }
+
+    #[test]
+    fn a_worker_with_a_stick_keeps_the_distance_himself() {
+        let stick = near().replace("method: gloves", "method: stick, stick: \"8 ft\"");
+        let report = report(&stick, &format!("{POSE}, works_on: \"C\""));
+        assert!(state(&report, "worker's reach", "C") <= Some(PairState::Short));
+        assert_eq!(state(&report, "bucket", "C"), Some(PairState::Apart));
+    }
+
+    #[test]
+    fn insulation_that_is_unknown_or_rated_too_low_excuses_nothing() {
+        let (_, machine) = crate::catalog::bucket_truck("Tallis 46").unwrap();
+        let machine = &machine[machine.find('(').unwrap()..];
+        let section = "section(from_tip: \"18 in to 15 ft\", rated: \"46 kV\", category: c)";
+        for (insulation, code) in [
+            ("unknown", "lift_insulation_unknown"),
+            ("uninsulated(\"a platform for lamps\")", "lift_uninsulated"),
+            ("section(from_tip: \"18 in to 15 ft\", rated: \"5 kV\", category: c)", "lift_rating_low"),
+        ] {
+            let machine = machine.replace(section, insulation);
+            let truck = near().replace("model: \"Tallis 46\"", &format!("machine: {machine}"));
+            let report = report(&truck, &format!("{POSE}, works_on: \"C\""));
+            assert!(has(&report, code), "{insulation}");
+            assert!(state(&report, "bucket", "C") <= Some(PairState::Short), "{insulation}");
+            assert!(state(&report, "worker's reach", "C") <= Some(PairState::Short), "{insulation}");
+        }
+    }
+
+    #[test]
+    fn an_overloaded_bucket_is_a_stop_and_an_unsaid_load_is_not_passed_over() {
+        let site = |truck: &str| crate::scene::read("t", &scene_text(truck)).unwrap().site().unwrap();
+        assert!(has(&check(&site(&near().replace("300 lb", "401 lb"))), "bucket_overloaded"));
+        assert!(!has(&check(&site(&near())), "bucket_overloaded"));
+        assert!(has(&check(&site(&near().replace(" load: \"300 lb\",", ""))), "bucket_load_missing"));
+    }
+
+    #[test]
+    fn a_cover_that_no_bucket_position_reaches_is_named() {
+        let report = report(&near(), &format!("{POSE}, works_on: \"C\""));
+        let named: Vec<&str> = report
+            .findings
+            .iter()
+            .filter(|finding| finding.code == "cover_out_of_reach")
+            .map(|finding| finding.message.as_str())
+            .collect();
+        // From one place the worker's three feet do not cover 24 ft of any of the four.
+        assert_eq!(named.len(), 4, "{named:?}");
+    }
+
+    #[test]
+    fn a_bucket_truck_in_the_pick_path_is_struck_and_one_beside_it_is_not() {
+        let struck = |truck: &str| {
+            let report = check(&crate::scene::read("t", &scene_text(truck)).unwrap().site().unwrap());
+            let of_lift = |row: &&GapRow| row.other_kind == OtherKind::Body && row.other.starts_with("lift ");
+            assert!(report.gaps.iter().filter(of_lift).count() > 5 * 4);
+            report.gaps.iter().filter(of_lift).any(|row| row.state != PairState::Apart)
+        };
+        // The pole lies along 22 ft south of the hole.
+        assert!(struck(&near().replace("26 ft", "-22 ft")));
+        assert!(!struck(&near()));
+    }
+
+    #[test]
+    fn a_bucket_that_stays_up_under_the_load_is_named() {
+        let stays = scene_text(&near()).replacen(
+            "(name: \"Cover up\",",
+            &format!("(name: \"Bucket to C\", do: bucket_to({POSE})), (name: \"Cover up\","),
+            1,
+        );
+        assert!(has(&check(&crate::scene::read("t", &stays).unwrap().site().unwrap()), "bucket_up_under_load"));
+        assert!(!has(&report(&near(), POSE), "bucket_up_under_load"));
+    }
+
+    #[test]
+    fn a_scene_that_is_silent_about_a_bucket_truck_is_told_so() {
+        let silent = check(&crate::scene::read("t", crate::scene::template()).unwrap().site().unwrap());
+        assert!(has(&silent, "bucket_truck_not_stated"));
+        assert!(silent.not_checked.iter().any(|line| line.starts_with("The bucket truck:")));
+        let text = crate::scene::template().replacen(
+            "  crane: (",
+            "  bucket_truck: absent(\"covers go on by ladder\"),\n  crane: (",
+            1,
+        );
+        let absent = check(&crate::scene::read("t", &text).unwrap().site().unwrap());
+        assert!(!has(&absent, "bucket_truck_not_stated"));
+        assert!(absent.assumed.iter().any(|line| line.contains("covers go on by ladder")));
+        assert!(!absent.not_checked.iter().any(|line| line.to_lowercase().contains("the bucket truck")));
+    }
+}
