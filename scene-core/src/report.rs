@@ -186,10 +186,14 @@ impl Report {
         self.findings.iter().filter(|f| f.grade == grade).count()
     }
 
-    /// The pair that rules, and its index: the worst state first, then the least margin.
+    /// The pair that rules, and its index: stops first, then wires before all else, then the worst state, then the least
+    /// margin.
     pub fn governing(&self) -> Option<(usize, &GapRow)> {
+        let rank = |row: &GapRow| (!row.state.is_stop(), !row.state.is_stop() && row.other_kind != OtherKind::Wire);
         let rows = self.gaps.iter().enumerate();
-        rows.min_by(|(_, a), (_, b)| a.state.cmp(&b.state).then(a.margin_m.total_cmp(&b.margin_m)))
+        rows.min_by(|(_, a), (_, b)| {
+            rank(a).cmp(&rank(b)).then(a.state.cmp(&b.state)).then(a.margin_m.total_cmp(&b.margin_m))
+        })
     }
 }
 

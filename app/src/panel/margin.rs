@@ -17,6 +17,7 @@ pub struct Look {
 
 pub const STOP: Look = Look { mark: "⛔", word: "stop", colour: [166, 20, 40] };
 pub const COVERED: Look = Look { mark: "⚠", word: "covered", colour: [150, 90, 0] };
+pub const TIGHT: Look = Look { mark: "▲", word: "tight", colour: [122, 84, 52] };
 pub const APART: Look = Look { mark: "⏺", word: "apart", colour: [0, 98, 130] };
 
 impl Look {
@@ -31,9 +32,10 @@ impl Look {
 
     pub fn of_state(state: PairState) -> Self {
         match state {
-            PairState::Touch | PairState::Undecided | PairState::Short => STOP,
             PairState::Covered => COVERED,
+            PairState::Tight => TIGHT,
             PairState::Apart => APART,
+            PairState::Touch | PairState::Undecided | PairState::Short => STOP,
         }
     }
 
@@ -80,7 +82,7 @@ mod tests {
 
     #[test]
     fn white_is_legible_on_every_look() {
-        for look in [STOP, COVERED, APART] {
+        for look in [STOP, COVERED, TIGHT, APART] {
             let contrast = 1.05 / (luminance(look.colour) + 0.05);
             assert!(contrast >= 4.5, "{}: {contrast}", look.word);
         }
@@ -88,7 +90,7 @@ mod tests {
 
     #[test]
     fn every_look_has_its_own_mark_and_word() {
-        let looks = [STOP, COVERED, APART];
+        let looks = [STOP, COVERED, TIGHT, APART];
         for (i, a) in looks.iter().enumerate() {
             for b in &looks[..i] {
                 assert!(a.mark != b.mark && a.word != b.word && a.colour != b.colour);

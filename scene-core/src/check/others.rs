@@ -288,6 +288,13 @@ impl Pairs<'_> {
         let taken_m = gap.low_m - left.low_m;
         let allowance_m = if left.low_m > 0.0 && taken_m.is_finite() { taken_m.max(0.0) } else { most_m };
         let decided = (gap.closed && left.closed) || left.high_m < demand.required_m;
+        let proven = rules::state(gap.low_m, allowance_m, demand.required_m, 0.0, decided, CoverProof::NotDouble);
+        let state = match proven {
+            // What hangs and travels low may meet the ground: a strike as the motion is stated is a stop, one within the
+            // allowances is for the operator to keep off.
+            PairState::Touch if demand.kind == OtherKind::Terrain && gap.low_m > 0.0 => PairState::Tight,
+            state => state,
+        };
         let witness = left.witness.or(gap.witness);
         let piece = witness.and_then(|w| self.plan.pieces.get(w.piece).map(|piece| (w, piece)));
         GapRow {
@@ -300,7 +307,7 @@ impl Pairs<'_> {
             allowance_m,
             required_m: demand.required_m,
             margin_m: rules::margin_m(gap.low_m, allowance_m, demand.required_m),
-            state: rules::state(gap.low_m, allowance_m, demand.required_m, 0.0, decided, CoverProof::NotDouble),
+            state,
             time_s: piece.map(|(w, p)| p.time_s(w.u)),
             step: piece.map(|(_, p)| p.step),
             point_on_body: witness.map(|w| w.on_a),
@@ -314,6 +321,9 @@ fn finding(row: &GapRow, demand: &Demand) -> Option<Finding> {
     let GapRow { body, other, low_m, allowance_m, required_m, .. } = row;
     let (gap, allowance) = (say_length(low_m.max(0.0), Round::Down), say_length(*allowance_m, Round::Up));
     let missing = say_length(required_m + allowance_m - low_m, Round::Up);
+    let within = format!(
+        "{body} may strike {other}: the gap of {gap} is no more than the allowances of {allowance}; {missing} is missing."
+    );
     let finding = match row.state {
         PairState::Apart | PairState::Covered => return None,
         PairState::Undecided => Finding::stop(
@@ -324,15 +334,8 @@ fn finding(row: &GapRow, demand: &Demand) -> Option<Finding> {
             "body_touch",
             format!("{body} strikes {other} as the motion is stated, allowances of {allowance} not counted."),
         ),
-        // The ground may be met by what hangs and travels low: a strike as the motion is stated is a stop, one within the
-        // allowances is for the operator to keep off.
-        PairState::Touch => Finding::new(
-            if row.other_kind == OtherKind::Terrain { Grade::Caution } else { Grade::Stop },
-            "body_touch",
-            format!(
-                "{body} may strike {other}: the gap of {gap} is no more than the allowances of {allowance}; {missing} is missing."
-            ),
-        ),
+        PairState::Touch => Finding::stop("body_touch", within),
+        PairState::Tight => Finding::new(Grade::Caution, "body_touch", within),
         PairState::Short => Finding::stop(
             "body_short",
             format!(

@@ -455,9 +455,9 @@ impl Page {
 
     fn state(&self, state: PairState) -> String {
         let grade = match state {
-            PairState::Touch | PairState::Undecided | PairState::Short => Grade::Stop,
-            PairState::Covered => Grade::Caution,
-            PairState::Apart => Grade::Note,
+            stop if stop.is_stop() => Grade::Stop,
+            PairState::Covered | PairState::Tight => Grade::Caution,
+            _ => Grade::Note,
         };
         self.paint(state_word(state), grade)
     }
@@ -567,6 +567,7 @@ fn state_word(state: PairState) -> &'static str {
         PairState::Undecided => "undecided",
         PairState::Short => "short",
         PairState::Covered => "covered",
+        PairState::Tight => "tight",
         PairState::Apart => "apart",
     }
 }
@@ -578,6 +579,7 @@ fn meaning(state: PairState) -> &'static str {
         PairState::Undecided => "not proven either way, and so taken as a stop",
         PairState::Short => "nearer than the required distance, and not properly covered",
         PairState::Covered => "nearer than the required distance, resting on the covers of both",
+        PairState::Tight => "the allowances use up the gap to the ground; the operator keeps it off",
         PairState::Apart => "the required distance is kept, allowances included",
     }
 }

@@ -15,8 +15,17 @@ pub enum PairState {
     Short,
     /// Nearer than the required distance, and proven double covered.
     Covered,
+    /// The allowances use up the gap to something that may be met without harm, the ground: the operator keeps off it.
+    Tight,
     /// The required distance is proven.
     Apart,
+}
+
+impl PairState {
+    /// Nothing was proven that lets the work go on.
+    pub fn is_stop(self) -> bool {
+        matches!(self, Self::Touch | Self::Undecided | Self::Short)
+    }
 }
 
 /// What has been proven about cover where a pair comes nearer than the required distance.

@@ -67,6 +67,16 @@ fn every_body_of_the_machine_is_held_against_the_ground_and_the_pole_while_it_tr
 }
 
 #[test]
+fn ground_that_is_near_only_within_the_allowances_is_a_caution_and_hides_no_wire() {
+    let scene = scene::read_bytes("03", include_bytes!("../../../../scenes/03_sorrel_flat.ron")).unwrap();
+    let report = check(&scene.site().unwrap());
+    let near = row(&report, "pole", "the ground, while it travels");
+    assert!(near.low_m > 0.0 && near.margin_m < 0.0 && near.state == PairState::Tight, "{near:?}");
+    assert_eq!(about(&report, "body_touch", "the ground").unwrap().grade, Grade::Caution);
+    assert_eq!(report.governing().unwrap().1.other_kind, OtherKind::Wire);
+}
+
+#[test]
 fn a_mound_in_the_way_of_the_travelling_pole_is_struck() {
     let report = report(
         "terrain: (spots: [(\"-300 ft\", \"-300 ft\", \"0 ft\"), (\"300 ft\", \"-300 ft\", \"0 ft\"), \
