@@ -13,6 +13,7 @@ const SETTING_DEPTH: &str = include_str!("../../assets/setting_depth.csv");
 const SOILS: &str = include_str!("../../assets/soils.csv");
 const CRANES: &[(&str, &str, &str)] = &[
     ("Northfell 40", "northfell_40.ron", include_str!("../../assets/cranes/northfell_40.ron")),
+    ("Hollin 23", "hollin_23.ron", include_str!("../../assets/cranes/hollin_23.ron")),
     ("Brackmoor 47", "brackmoor_47.ron", include_str!("../../assets/cranes/brackmoor_47.ron")),
 ];
 

@@ -67,6 +67,90 @@ fn every_machine_of_the_catalog_can_be_used_and_says_that_it_is_invented() {
     }
 }
 
+/// A cell of a chart: boom length and radius in metres, what it rates in kilograms.
+fn printed(sector: &crate::site::ChartSector) -> Vec<(f64, f64, f64)> {
+    let mut cells = Vec::new();
+    for (radius, row) in sector.radii_m.iter().zip(&sector.rated_kg) {
+        let of_row = sector.boom_lengths_m.iter().zip(row);
+        cells.extend(of_row.filter_map(|(length, kg)| kg.map(|kg| (*length, *radius, kg))));
+    }
+    cells
+}
+
+fn catalog_crane(name: &str) -> crate::site::Crane {
+    scene(&template().replace("Northfell 40", name).replace("boom_length: \"110 ft\"", "boom_length: \"40 ft\""))
+        .site()
+        .unwrap()
+        .crane
+}
+
+#[test]
+fn at_one_boom_length_no_catalog_chart_rates_more_farther_out() {
+    for name in crate::catalog::crane_names() {
+        for sector in &catalog_crane(name).chart.sectors {
+            for &length in &sector.boom_lengths_m {
+                let column: Vec<_> = printed(sector).into_iter().filter(|cell| cell.0 == length).collect();
+                assert!(column.len() > 1, "{name}: {length} m of boom");
+                assert!(column.windows(2).all(|pair| pair[1].2 <= pair[0].2), "{name}: {column:?}");
+                // What is blank lies inside or outside of what is printed, never between.
+                let at = |radius: f64| sector.radii_m.iter().position(|r| *r == radius).unwrap();
+                assert_eq!(at(column[column.len() - 1].1) - at(column[0].1) + 1, column.len(), "{name}: {length} m");
+            }
+        }
+    }
+}
+
+#[test]
+fn a_longer_boom_starts_no_nearer_and_ends_no_nearer_on_a_catalog_chart() {
+    for name in crate::catalog::crane_names() {
+        for sector in &catalog_crane(name).chart.sectors {
+            let ends = |length: f64| {
+                let radii = printed(sector).into_iter().filter(move |cell| cell.0 == length).map(|cell| cell.1);
+                radii.fold((f64::INFINITY, 0.0_f64), |(low, high), r| (low.min(r), high.max(r)))
+            };
+            let ends: Vec<_> = sector.boom_lengths_m.iter().map(|length| ends(*length)).collect();
+            assert!(ends.windows(2).all(|pair| pair[0].0 <= pair[1].0 && pair[0].1 <= pair[1].1), "{name}: {ends:?}");
+            // Near in, where strength rules and not tipping, a longer boom carries less.
+            let first = printed(sector);
+            let near: Vec<_> = first.iter().filter(|cell| cell.1 <= 6.2).collect();
+            for pair in near.windows(2).filter(|pair| pair[0].1 == pair[1].1) {
+                assert!(pair[1].2 < pair[0].2, "{name}: {pair:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn every_position_on_a_catalog_chart_is_one_that_the_boom_can_stand_in() {
+    for name in crate::catalog::crane_names() {
+        let site = scene(template()).site().unwrap();
+        let crane = catalog_crane(name);
+        let frame = crate::crane::CraneFrame::of(&crane, &site.rigging);
+        for sector in &crane.chart.sectors {
+            for (length, radius, kg) in printed(sector) {
+                assert!(crane.boom_length_m.widened(1e-9).contains(length), "{name}: {length} m");
+                let reach = frame.radius_range(crane.boom_angle, crate::bracket::Bracket::exactly(length));
+                // A row past the farthest that the boom reaches rates what lies between it and the row before.
+                let rows = sector.radii_m.iter().copied().filter(|row| *row < radius);
+                let reached = reach.contains(radius) || rows.fold(0.0, f64::max) < reach.high();
+                assert!(reached && reach.low() <= radius, "{name}: {radius} m with {length} m of boom, {kg} kg");
+            }
+        }
+    }
+}
+
+#[test]
+fn over_the_front_no_catalog_crane_lifts_more_than_over_the_side() {
+    for name in ["Northfell 40", "Hollin 23"] {
+        let chart = catalog_crane(name).chart;
+        let [side, front] = &chart.sectors[..] else { panic!("{name}") };
+        for (length, radius, kg) in printed(front) {
+            let beside = printed(side).into_iter().find(|cell| (cell.0, cell.1) == (length, radius)).unwrap();
+            assert!(kg < beside.2, "{name}: {radius} m with {length} m of boom");
+        }
+    }
+}
+
 #[test]
 fn bearings_become_directions_counter_clockwise_from_east() {
     let site = scene(template()).site().unwrap();
