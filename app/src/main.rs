@@ -6,6 +6,10 @@ mod command;
 #[cfg(feature = "window")]
 mod document;
 #[cfg(feature = "window")]
+mod field;
+#[cfg(feature = "window")]
+mod handle;
+#[cfg(feature = "window")]
 mod panel;
 mod scene_file;
 #[cfg(feature = "window")]

@@ -1,20 +1,37 @@
 //! The panels as functions over plain state. What a person asks for comes back as [`Ask`]; nothing here knows the engine.
 
+pub mod brief;
 pub mod governing;
+pub mod help;
 pub mod margin;
-pub mod report;
+pub mod morning;
+pub mod slot;
 pub mod steps;
+pub mod tables;
 pub mod timeline;
+pub mod values;
 
+use crate::document::Edit;
+use crate::handle::Handle;
+use crate::scene_file::EXAMPLES;
 use bevy_egui::egui::{self, Color32, RichText};
 use scene_core::finding::Grade;
 use scene_core::glam::DVec3;
 use scene_core::rehearsal::{Nearest, Rehearsal};
 use scene_core::report::Verdict;
+use scene_core::scene::tree::Tree;
+use std::path::PathBuf;
 
 /// What the panels show.
 pub struct State<'a> {
     pub rehearsal: &'a Rehearsal,
+    /// The document as it is now; the rehearsal may be of one edit before.
+    pub tree: &'a Tree,
+    pub is_checking: bool,
+    /// What can be moved now.
+    pub handles: &'a [Handle],
+    pub mode: Mode,
+    pub layers: Layers,
     pub time_s: f64,
     pub step: usize,
     pub playing: bool,
@@ -22,12 +39,14 @@ pub struct State<'a> {
     pub stop_at_holds: bool,
     pub weather: usize,
     pub dark: bool,
+    pub text_scale: f32,
     /// What would be undone, and done again.
     pub undo: Option<&'a str>,
     pub redo: Option<&'a str>,
     pub saved: bool,
-    /// The governing margin before the edit that goes on.
-    pub margin_before_m: Option<f64>,
+    pub recent: &'a [PathBuf],
+    /// What was done last, and the governing margin before it.
+    pub before: Option<(&'a str, f64)>,
     /// Something that could not be done, and why.
     pub trouble: Option<&'a str>,
     pub nearest: Option<&'a Nearest>,
@@ -37,8 +56,62 @@ pub struct State<'a> {
     pub margins: &'a [(f64, f64)],
 }
 
+/// What the window is for just now.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Mode {
+    /// Change the plan until it is right.
+    Plan,
+    /// Show a crew one step at a time.
+    Brief,
+    /// Read what was worked out, row by row.
+    Check,
+}
+
+/// What can be turned off and on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Layers {
+    pub names: bool,
+    pub slot: bool,
+    /// The required distance as a tube about each wire.
+    pub tubes: bool,
+    /// What the shown step sweeps.
+    pub swept: bool,
+    /// Only what is proven, nothing drawn for the eye.
+    pub bare: bool,
+    pub help: bool,
+    pub morning: bool,
+    pub welcome: bool,
+}
+
+impl Default for Layers {
+    fn default() -> Self {
+        Self {
+            names: true,
+            slot: false,
+            tubes: false,
+            swept: false,
+            bare: false,
+            help: false,
+            morning: false,
+            welcome: true,
+        }
+    }
+}
+
+/// What is wanted of files.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Wish {
+    Open,
+    OpenThis(PathBuf),
+    /// By index into the examples.
+    New(usize),
+    Save,
+    SaveAs,
+    Close,
+}
+
 /// What a person asks for.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Ask {
     Go(f64),
     /// To the beginning of a step, be it ever so short.
@@ -48,68 +121,170 @@ pub enum Ask {
     StopAtHolds(bool),
     Weather(usize),
     LookAt(DVec3),
+    /// By its number key.
+    Camera(usize),
+    Mode(Mode),
+    Layers(Layers),
+    Dark,
+    TextScale(f32),
+    Edit(Edit),
+    /// Part of an edit that goes on until it settles.
+    Drag(Edit),
+    Settle,
     Undo,
     Redo,
-    Save,
-    Report,
-    Names,
-    Dark,
+    File(Wish),
+    /// The trouble was read.
+    Understood,
 }
+
+/// The cameras, by number key.
+pub const CAMERAS: [&str; 6] =
+    ["whole work", "along the line", "from above", "operator's seat", "observer's place", "bucket"];
 
 pub fn style(context: &egui::Context, dark: bool) {
     context.set_theme(if dark { egui::Theme::Dark } else { egui::Theme::Light });
+    for theme in [egui::Theme::Light, egui::Theme::Dark] {
+        context.style_mut_of(theme, |style| {
+            style.text_styles.insert(egui::TextStyle::Small, egui::FontId::proportional(11.5));
+        });
+    }
     context.style_mut_of(egui::Theme::Light, |style| style.visuals.override_text_color = Some(Color32::from_gray(22)));
     context.style_mut_of(egui::Theme::Dark, |style| style.visuals.override_text_color = Some(Color32::from_gray(232)));
 }
 
-/// The scene's name, what the check found, and what is shown.
+/// What the check found, the three ways in, files, what is shown.
 pub fn head(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
-    let report = &state.rehearsal.report;
     ui.add_space(4.0);
     ui.horizontal(|ui| {
-        let (stops, cautions) = (report.count(Grade::Stop), report.count(Grade::Caution));
-        let (text, look) = match report.verdict {
-            Verdict::Stop => (format!("STOP: {stops}"), margin::STOP),
-            Verdict::Caution => (format!("No stop found in what was checked. {cautions} cautions"), margin::COVERED),
-            Verdict::NoStopFound => ("No stop found in what was checked".to_owned(), margin::APART),
-        };
-        margin::badge(ui, &text, look);
+        verdict(ui, state);
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            if ui.add_enabled(!state.saved, egui::Button::new("Save")).on_hover_text("Ctrl+S").clicked() {
-                asks.push(Ask::Save);
+            if ui.button("?").on_hover_text("Help (F1)").clicked() {
+                asks.push(Ask::Layers(Layers { help: !state.layers.help, ..state.layers }));
             }
-            for (word, what, ask) in [("Redo", state.redo, Ask::Redo), ("Undo", state.undo, Ask::Undo)] {
-                let button = ui.add_enabled(what.is_some(), egui::Button::new(word));
-                if button.on_hover_text(what.unwrap_or_default()).clicked() {
-                    asks.push(ask);
+            ui.menu_button("View", |ui| view_menu(ui, state, asks));
+            if state.mode == Mode::Plan {
+                for (word, what, ask) in [("Redo", state.redo, Ask::Redo), ("Undo", state.undo, Ask::Undo)] {
+                    let button = ui.add_enabled(what.is_some(), egui::Button::new(word));
+                    if button.on_hover_text(what.unwrap_or_default()).clicked() {
+                        asks.push(ask);
+                    }
+                }
+                if ui.add_enabled(!state.saved, egui::Button::new("Save")).on_hover_text("Ctrl+S").clicked() {
+                    asks.push(Ask::File(Wish::Save));
+                }
+            }
+            ui.menu_button("File", |ui| file_menu(ui, state, asks));
+            ui.separator();
+            for (mode, word, what) in [
+                (Mode::Check, "Check", "What was worked out, row by row"),
+                (Mode::Brief, "Brief", "One step at a time, large, for the crew"),
+                (Mode::Plan, "Plan", "Change the plan until it is right"),
+            ] {
+                let chosen = ui.selectable_label(state.mode == mode, RichText::new(word).strong());
+                if chosen.on_hover_text(what).clicked() {
+                    asks.push(Ask::Mode(mode));
                 }
             }
             ui.separator();
-            if ui.button("Report").clicked() {
-                asks.push(Ask::Report);
-            }
-            if ui.button(if state.dark { "Light" } else { "Dark" }).clicked() {
-                asks.push(Ask::Dark);
-            }
-            if ui.button("Names").clicked() {
-                asks.push(Ask::Names);
-            }
-            let weathers = &state.rehearsal.site.weather;
-            let chosen = weathers.get(state.weather).map_or("", |weather| &weather.name);
-            egui::ComboBox::from_id_salt("weather").selected_text(chosen).width(90.0).show_ui(ui, |ui| {
-                for (index, weather) in weathers.iter().enumerate() {
-                    if ui.selectable_label(index == state.weather, &weather.name).clicked() {
-                        asks.push(Ask::Weather(index));
-                    }
-                }
-            });
-            ui.label("Weather");
             ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
-                ui.add(egui::Label::new(RichText::new(&report.scene).strong().size(15.0)).truncate());
+                let name = RichText::new(&state.rehearsal.report.scene).strong().size(15.0);
+                ui.add(egui::Label::new(name).truncate());
             });
         });
     });
     ui.add_space(4.0);
+}
+
+fn verdict(ui: &mut egui::Ui, state: &State) {
+    let report = &state.rehearsal.report;
+    if state.is_checking {
+        ui.spinner();
+        ui.label(RichText::new("Checking; what is shown is from before:").strong());
+    }
+    let (stops, cautions) = (report.count(Grade::Stop), report.count(Grade::Caution));
+    let plural = |count: usize, one: &str| if count == 1 { format!("1 {one}") } else { format!("{count} {one}s") };
+    let (text, look) = match report.verdict {
+        Verdict::Stop => (format!("STOP: {}", plural(stops, "stop")), margin::STOP),
+        Verdict::Caution => {
+            (format!("No stop found in what was checked. {}", plural(cautions, "caution")), margin::COVERED)
+        }
+        Verdict::NoStopFound => ("No stop found in what was checked".to_owned(), margin::APART),
+    };
+    margin::badge(ui, &text, look);
+}
+
+fn file_menu(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
+    let mut item = |ui: &mut egui::Ui, text: &str, keys: &str, wish: Wish| {
+        if ui.add(egui::Button::new(text).shortcut_text(keys)).clicked() {
+            asks.push(Ask::File(wish));
+        }
+    };
+    ui.menu_button("New from", |ui| {
+        for (index, (name, _)) in EXAMPLES.iter().enumerate() {
+            let name = if index == 0 { "a small scene to start from" } else { name };
+            item(ui, name, "", Wish::New(index));
+        }
+    });
+    item(ui, "Open…", "Ctrl+O", Wish::Open);
+    if !state.recent.is_empty() {
+        ui.menu_button("Open again", |ui| {
+            for path in state.recent {
+                item(ui, &path.display().to_string(), "", Wish::OpenThis(path.clone()));
+            }
+        });
+    }
+    ui.separator();
+    item(ui, "Save", "Ctrl+S", Wish::Save);
+    item(ui, "Save as…", "Ctrl+Shift+S", Wish::SaveAs);
+    ui.separator();
+    item(ui, "Close", "", Wish::Close);
+}
+
+fn view_menu(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
+    let mut layers = state.layers;
+    ui.checkbox(&mut layers.names, "Names of wires (N)");
+    ui.checkbox(&mut layers.slot, "Slot, seen along the line (S)");
+    ui.checkbox(&mut layers.tubes, "Required distance about the wires (R)");
+    ui.checkbox(&mut layers.swept, "What this step sweeps (W)");
+    ui.checkbox(&mut layers.bare, "Only what is proven (P)");
+    ui.checkbox(&mut layers.morning, "This morning's figures (M)");
+    if layers != state.layers {
+        asks.push(Ask::Layers(layers));
+    }
+    ui.separator();
+    for (index, name) in CAMERAS.iter().enumerate() {
+        let key = (index + 1).to_string();
+        if ui.add(egui::Button::new(format!("Camera: {name}")).shortcut_text(key)).clicked() {
+            asks.push(Ask::Camera(index + 1));
+        }
+    }
+    ui.separator();
+    ui.horizontal(|ui| {
+        ui.label("Text");
+        for (word, scale) in [("small", 0.9), ("normal", 1.0), ("large", 1.25), ("huge", 1.6)] {
+            if ui.selectable_label(state.text_scale == scale, word).clicked() {
+                asks.push(Ask::TextScale(scale));
+            }
+        }
+    });
+    if ui.button(if state.dark { "Light" } else { "Dark" }).clicked() {
+        asks.push(Ask::Dark);
+    }
+}
+
+/// The weather that is shown.
+pub fn weather(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
+    let weathers = &state.rehearsal.site.weather;
+    let chosen = weathers.get(state.weather).map_or("", |weather| &weather.name);
+    ui.label("Weather");
+    egui::ComboBox::from_id_salt("weather").selected_text(chosen).width(80.0).show_ui(ui, |ui| {
+        for (index, weather) in weathers.iter().enumerate() {
+            if ui.selectable_label(index == state.weather, &weather.name).clicked() {
+                asks.push(Ask::Weather(index));
+            }
+        }
+    });
 }
 
 /// A heading inside a panel.

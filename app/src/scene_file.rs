@@ -11,6 +11,16 @@ use std::path::Path;
 pub const FIRST_EXAMPLE: (&str, &str) =
     ("scenes/01_juniper_lane.ron", include_str!("../../scenes/01_juniper_lane.ron"));
 
+/// What a new scene can begin from.
+#[cfg(feature = "window")]
+pub const EXAMPLES: &[(&str, &str)] = &[
+    ("job.ron", scene_core::scene::template()),
+    FIRST_EXAMPLE,
+    ("scenes/02_juniper_lane_first_sketch.ron", include_str!("../../scenes/02_juniper_lane_first_sketch.ron")),
+    ("scenes/03_sorrel_flat.ron", include_str!("../../scenes/03_sorrel_flat.ron")),
+    ("scenes/04_larch_bank.ron", include_str!("../../scenes/04_larch_bank.ron")),
+];
+
 /// A scene file that cannot be used, as a person should read it.
 #[derive(Debug)]
 pub struct Unusable(String);
@@ -76,6 +86,12 @@ pub fn write_over(path: &Path, known: &[u8], text: &str) -> Result<(), Unusable>
         return Err(fault("the file changed since it was opened"));
     }
     written_beside(path, text)?.persist(path).map(drop).map_err(|e| fault(&e.error.to_string()))
+}
+
+/// Writes a file of our own, whatever is there.
+#[cfg(feature = "window")]
+pub fn write_anew(path: &Path, text: &str) -> Result<(), Unusable> {
+    written_beside(path, text)?.persist(path).map(drop).map_err(|e| not_written(path, &e.error.to_string()))
 }
 
 /// Writes a new file at once or not at all; never over one that is already there.

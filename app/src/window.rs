@@ -13,8 +13,10 @@ mod bodies;
 mod clock;
 mod draw;
 mod edit;
+mod files;
 mod frame;
 mod lines;
+mod open;
 mod orbit;
 mod place;
 mod view;
@@ -25,59 +27,14 @@ use bevy::log::error;
 use bevy::prelude::*;
 use bevy::winit::WinitSettings;
 use bevy_egui::EguiPlugin;
-use scene_core::rehearsal::Rehearsal;
-
-/// The scene that is open.
-#[derive(Resource)]
-pub struct Open {
-    pub document: Document,
-    pub rehearsal: Rehearsal,
-    /// The governing margin before the edit that goes on.
-    pub margin_before_m: Option<f64>,
-    /// Something that could not be done, and why.
-    pub trouble: Option<String>,
-    /// The row of the report that rules, and its margin over time as sampled.
-    pub governing: Option<usize>,
-    pub margins: Vec<(f64, f64)>,
-}
-
-impl Open {
-    fn new(document: Document) -> Self {
-        let rehearsal = Rehearsal::of(document.site());
-        let mut open =
-            Self { document, rehearsal, margin_before_m: None, trouble: None, governing: None, margins: Vec::new() };
-        open.look(true);
-        open
-    }
-
-    /// Checks the site again after an edit; the margin over time only when the edit is over.
-    pub fn check(&mut self, settled: bool) {
-        self.rehearsal = Rehearsal::of(self.document.site());
-        self.look(settled);
-    }
-
-    fn look(&mut self, settled: bool) {
-        const SAMPLES: usize = 400;
-        self.governing = self.rehearsal.report.governing().map(|(row, _)| row);
-        self.margins.clear();
-        if let Some(row) = self.governing.filter(|_| settled) {
-            self.margins = self.rehearsal.margins(row, SAMPLES);
-        }
-    }
-
-    /// `None` too when the path was not checked to its end: that is no margin to compare with.
-    pub fn governing_margin_m(&self) -> Option<f64> {
-        self.governing
-            .filter(|_| self.rehearsal.stopped_at().is_none())
-            .and_then(|row| self.rehearsal.report.gaps.get(row))
-            .map(|row| row.margin_m)
-    }
-}
+pub use open::Open;
 
 /// Opens the window on a scene and returns when it is closed.
 pub fn open(document: Document) -> Result<(), String> {
     let plugins = DefaultPlugins.set(WindowPlugin {
         primary_window: Some(Window { resolution: (1280, 720).into(), ..default() }),
+        // What is not saved is asked about first.
+        close_when_requested: false,
         ..default()
     });
     let open = Open::new(document);
@@ -90,7 +47,7 @@ pub fn open(document: Document) -> Result<(), String> {
         .insert_resource(clock::Clock::default())
         .insert_resource(open)
         .add_plugins((orbit::OrbitPlugin, place::PlacePlugin, bodies::BodiesPlugin, lines::LinesPlugin))
-        .add_plugins((clock::ClockPlugin, edit::EditPlugin, frame::FramePlugin))
+        .add_plugins((clock::ClockPlugin, open::OpenPlugin, edit::EditPlugin, files::FilesPlugin, frame::FramePlugin))
         .run();
     match exit {
         AppExit::Success => Ok(()),

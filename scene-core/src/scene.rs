@@ -143,7 +143,7 @@ fn place_of_end(text: &[u8]) -> Place {
 }
 
 /// A small commented scene to start from; it can be read.
-pub fn template() -> &'static str {
+pub const fn template() -> &'static str {
     include_str!("scene/template.ron")
 }
 

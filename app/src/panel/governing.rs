@@ -11,6 +11,9 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
     egui::ScrollArea::vertical().auto_shrink([false, true]).show(ui, |ui| {
         if let Some(trouble) = state.trouble {
             margin::badge(ui, trouble, margin::STOP);
+            if ui.small_button("Understood").clicked() {
+                asks.push(Ask::Understood);
+            }
         }
         let stopped = state.rehearsal.stopped_at();
         if let Some(step) = stopped {
@@ -63,11 +66,13 @@ fn whole_path(ui: &mut egui::Ui, row: &GapRow, asks: &mut Vec<Ask>, state: &Stat
         line("less required", feet_inches(row.required_m), false);
         line("margin", feet_inches(row.margin_m), true);
     });
-    if let Some(before_m) = state.margin_before_m.filter(|_| state.rehearsal.stopped_at().is_none()) {
+    let done = state.before.filter(|_| state.rehearsal.stopped_at().is_none() && !state.is_checking);
+    if let Some((label, before_m)) = done {
         let by_m = row.margin_m - before_m;
         let sign = if by_m >= 0.0 { "more" } else { "less" };
         let said = format!("{} {sign} than before ({})", feet_inches(by_m.abs()), feet_inches(before_m));
         ui.label(RichText::new(said).strong());
+        ui.label(RichText::new(format!("after: {label}")).small().color(quiet(ui.visuals())));
     }
     let known_mm = (row.high_m - row.low_m).max(0.0) * 1000.0;
     let known = format!("Arithmetic known to {known_mm:.1} mm; the allowances are how well the site is known.");
@@ -85,11 +90,7 @@ fn whole_path(ui: &mut egui::Ui, row: &GapRow, asks: &mut Vec<Ask>, state: &Stat
 }
 
 fn found(ui: &mut egui::Ui, finding: &Finding, asks: &mut Vec<Ask>, state: &State) {
-    let look = match finding.grade {
-        Grade::Stop => margin::STOP,
-        Grade::Caution => margin::COVERED,
-        Grade::Note => margin::APART,
-    };
+    let look = margin::of_grade(finding.grade);
     let word = match finding.grade {
         Grade::Stop => "stop",
         Grade::Caution => "caution",

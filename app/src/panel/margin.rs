@@ -3,6 +3,7 @@
 
 use super::State;
 use bevy_egui::egui::{self, Color32, RichText};
+use scene_core::finding::Grade;
 use scene_core::quantity::show::{Round, Units, show_feet_inches};
 use scene_core::rehearsal::Nearest;
 use scene_core::report::Report;
@@ -50,10 +51,22 @@ pub fn state(report: &Report, nearest: &Nearest) -> PairState {
     report.gaps.get(nearest.row).map_or(PairState::Undecided, |row| row.state)
 }
 
+pub fn of_grade(grade: Grade) -> Look {
+    match grade {
+        Grade::Stop => STOP,
+        Grade::Caution => COVERED,
+        Grade::Note => APART,
+    }
+}
+
 /// White on the look's colour, with its mark.
 pub fn badge(ui: &mut egui::Ui, text: &str, look: Look) {
+    badge_sized(ui, text, look, 13.5);
+}
+
+pub fn badge_sized(ui: &mut egui::Ui, text: &str, look: Look, size: f32) {
     egui::Frame::new().fill(look.ink()).corner_radius(5.0).inner_margin(egui::Margin::symmetric(8, 3)).show(ui, |ui| {
-        ui.label(RichText::new(format!("{} {text}", look.mark)).color(Color32::WHITE).strong());
+        ui.label(RichText::new(format!("{} {text}", look.mark)).color(Color32::WHITE).strong().size(size));
     });
 }
 

@@ -39,6 +39,7 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
         if ui.checkbox(&mut stop, "Stop at hold points").changed() {
             asks.push(Ask::StopAtHolds(stop));
         }
+        super::weather(ui, state, asks);
         let done = format!("{} of {}", show_duration(state.time_s), show_duration(state.rehearsal.end_s()));
         ui.label(RichText::new(done).color(quiet(ui.visuals())));
         if let Some(row) = state.governing.and_then(|row| state.rehearsal.report.gaps.get(row)) {

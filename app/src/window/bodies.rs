@@ -1,25 +1,49 @@
-//! Crane and pole at rehearsal time, made from the very solids that are proven.
+//! Machines and pole at rehearsal time, made from the very solids that are proven, tinted by what is left of their margin.
 
+use super::Open;
 use super::clock::Clock;
-use super::{Open, draw};
+use super::draw::{self, Stock};
+use super::lines::Now;
+use super::view::View;
+use crate::panel::margin::{self, Look};
 use bevy::prelude::*;
+use scene_core::bucket::LiftPart;
+use scene_core::glam::DVec3;
 use scene_core::motion::BodyKind;
 use scene_core::rehearsal::Shape;
+use scene_core::solid::{Feature, Hull};
 use std::collections::HashMap;
 
 pub struct BodiesPlugin;
 
 impl Plugin for BodiesPlugin {
     fn build(&self, app: &mut App) {
-        app.init_resource::<Drawn>().add_systems(Update, follow);
+        app.init_resource::<Drawn>().add_systems(Update, follow.after(super::lines::measure));
     }
 }
 
-/// The entities that show the parts, by body and part.
+/// The entities that show the parts.
 #[derive(Resource, Default)]
 struct Drawn {
-    at_s: Option<f64>,
-    parts: HashMap<(String, usize), Entity>,
+    at: Option<(u64, bool)>,
+    parts: HashMap<Part, Entity>,
+}
+
+/// One part of one body, and how it is painted.
+#[derive(Clone, PartialEq, Eq, Hash)]
+struct Part {
+    body: String,
+    index: usize,
+    paint: Paint,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Hash)]
+enum Paint {
+    Day,
+    /// Less than nothing is left of its margin.
+    Look([u8; 3]),
+    /// As it stood before the drag.
+    Ghost,
 }
 
 fn follow(
@@ -27,27 +51,39 @@ fn follow(
     mut drawn: ResMut<Drawn>,
     open: Res<Open>,
     clock: Res<Clock>,
-    mut meshes: ResMut<Assets<Mesh>>,
-    mut materials: ResMut<Assets<StandardMaterial>>,
+    now: Res<Now>,
+    view: Res<View>,
+    mut stock: Stock,
 ) {
-    if drawn.at_s == Some(clock.time_s) && !open.is_changed() {
+    let at = Some((clock.time_s.to_bits(), view.layers.bare));
+    if drawn.at == at && !open.is_changed() && !now.is_changed() {
         return;
     }
-    drawn.at_s = Some(clock.time_s);
+    drawn.at = at;
     let mut left = std::mem::take(&mut drawn.parts);
-    for Shape { name, kind, hulls } in open.rehearsal.shapes(clock.time_s) {
-        for (part, hull) in hulls.iter().enumerate() {
+    let look = |shape: &Shape| match now.least_of(&shape.name) {
+        Some((margin_m, state)) if margin_m < 0.0 => Paint::Look(Look::of(margin_m, state).colour),
+        _ => Paint::Day,
+    };
+    let shapes = open.rehearsal.shapes(clock.time_s);
+    let worker = (!view.layers.bare).then(|| worker(&shapes)).flatten();
+    let shown = shapes.iter().map(|shape| (shape, look(shape)));
+    let ghosts = open.ghost.iter().map(|shape| (shape, Paint::Ghost));
+    for (shape, paint) in shown.chain(ghosts).chain(worker.iter().map(|shape| (shape, Paint::Day))) {
+        for (index, hull) in shape.hulls.iter().enumerate() {
             let Some(mesh) = draw::solid(hull) else { continue };
-            let mesh = Mesh3d(meshes.add(mesh));
-            let key = (name.clone(), part);
-            let entity = match left.remove(&key) {
+            let mesh = Mesh3d(stock.meshes.add(mesh));
+            let part = Part { body: shape.name.clone(), index, paint };
+            let entity = match left.remove(&part) {
                 Some(entity) => {
                     commands.entity(entity).insert(mesh);
                     entity
                 }
-                None => commands.spawn((mesh, MeshMaterial3d(materials.add(paint(kind, part))))).id(),
+                None => {
+                    commands.spawn((mesh, MeshMaterial3d(stock.materials.add(painted(shape.kind, index, paint))))).id()
+                }
             };
-            drawn.parts.insert(key, entity);
+            drawn.parts.insert(part, entity);
         }
     }
     for entity in left.into_values() {
@@ -55,8 +91,40 @@ fn follow(
     }
 }
 
+/// A person in the bucket, for the eye: what is proven of him is his reach.
+fn worker(shapes: &[Shape]) -> Option<Shape> {
+    let bucket = shapes.iter().find(|shape| shape.kind == BodyKind::BucketTruck(LiftPart::Bucket))?;
+    let corners: Vec<DVec3> =
+        bucket.hulls.iter().flat_map(|hull| &hull.features).map(|f| f.farthest(DVec3::ZERO)).collect();
+    let middle = corners.iter().sum::<DVec3>() / corners.len().max(1) as f64;
+    let floor_m = corners.iter().map(|corner| corner.z).fold(f64::INFINITY, f64::min);
+    let at = |up_m: f64| DVec3 { z: floor_m + up_m, ..middle };
+    let ball = |up_m: f64, radius_m: f64| Feature::Ball { centre: at(up_m), radius_m };
+    let body = Hull { features: vec![ball(0.3, 0.2), ball(1.35, 0.2)] };
+    let head = Hull { features: vec![ball(1.65, 0.13)] };
+    let kind = BodyKind::BucketTruck(LiftPart::Elbow);
+    middle.is_finite().then(|| Shape { name: "person in the bucket".to_owned(), kind, hulls: vec![body, head] })
+}
+
+fn painted(kind: BodyKind, part: usize, paint: Paint) -> StandardMaterial {
+    let mut material = by_day(kind, part);
+    match paint {
+        Paint::Day => {}
+        Paint::Look([r, g, b]) => {
+            let tint = Color::srgb_u8(r, g, b);
+            material.base_color = material.base_color.mix(&tint, 0.72);
+            material.emissive = tint.to_linear() * 0.25;
+        }
+        Paint::Ghost => {
+            material.base_color = Color::srgba(0.25, 0.45, 0.75, 0.28);
+            material.alpha_mode = AlphaMode::Blend;
+        }
+    }
+    material
+}
+
 /// What a thing looks like in daylight.
-fn paint(kind: BodyKind, part: usize) -> StandardMaterial {
+fn by_day(kind: BodyKind, part: usize) -> StandardMaterial {
     let shade = 1.0 - 0.06 * (part % 3) as f32;
     let (colour, metallic, rough) = match kind {
         BodyKind::Boom => (Color::srgb(0.80 * shade, 0.62 * shade, 0.20 * shade), 0.1, 0.6),
@@ -67,7 +135,18 @@ fn paint(kind: BodyKind, part: usize) -> StandardMaterial {
         BodyKind::Pole => (Color::srgb(0.62, 0.66, 0.70), 0.4, 0.45),
         BodyKind::PoleItem(_) => (Color::srgb(0.42, 0.45, 0.48), 0.3, 0.6),
         BodyKind::Guides | BodyKind::Auger => (Color::srgb(0.70, 0.71, 0.72), 0.1, 0.7),
+        BodyKind::BucketTruck(LiftPart::WorkerReach) => (Color::srgba(0.95, 0.65, 0.20, 0.16), 0.0, 0.9),
+        BodyKind::BucketTruck(LiftPart::UpperBoom) => (Color::srgb(0.88, 0.84, 0.62), 0.0, 0.7),
+        BodyKind::BucketTruck(LiftPart::Elbow) => (Color::srgb(0.86, 0.42, 0.12), 0.0, 0.8),
         BodyKind::BucketTruck(_) => (Color::srgb(0.86 * shade, 0.86 * shade, 0.83 * shade), 0.1, 0.6),
     };
-    StandardMaterial { base_color: colour, metallic, perceptual_roughness: rough, ..default() }
+    let alpha_mode = if colour.alpha() < 1.0 { AlphaMode::Blend } else { AlphaMode::Opaque };
+    StandardMaterial { base_color: colour, metallic, perceptual_roughness: rough, alpha_mode, ..default() }
+}
+
+/// Of the pair that has the least left, whether it is a stop.
+pub fn is_stop(now: &Now, open: &Open) -> bool {
+    now.nearest.as_ref().is_some_and(|nearest| {
+        Look::of(nearest.margin_m, margin::state(&open.rehearsal.report, nearest)) == margin::STOP
+    })
 }

@@ -2,11 +2,19 @@
 
 use super::axes::to_engine;
 use bevy::asset::RenderAssetUsages;
+use bevy::ecs::system::SystemParam;
 use bevy::mesh::{Indices, PrimitiveTopology};
 use bevy::prelude::*;
 use scene_core::glam::DVec3;
 use scene_core::solid::{Feature, Hull};
 use std::f64::consts::{PI, TAU};
+
+/// Where meshes and paint are kept.
+#[derive(SystemParam)]
+pub struct Stock<'w> {
+    pub meshes: ResMut<'w, Assets<Mesh>>,
+    pub materials: ResMut<'w, Assets<StandardMaterial>>,
+}
 
 /// Around, and from end to end; the latter odd.
 const ROUND: usize = 24;
@@ -55,7 +63,7 @@ fn centre(feature: &Feature) -> DVec3 {
 }
 
 /// Triangles, each with its own flat face.
-fn flat(triangles: impl Iterator<Item = [Vec3; 3]>) -> Mesh {
+pub fn flat(triangles: impl Iterator<Item = [Vec3; 3]>) -> Mesh {
     let (mut positions, mut normals) = (Vec::new(), Vec::new());
     for [a, b, c] in triangles {
         let normal = (b - a).cross(c - a).normalize_or_zero();

@@ -1,10 +1,12 @@
-//! Dragging the crane over the ground; undo, redo and save by keyboard.
+//! Taking hold of what can be moved in the site view; undo, redo and save by keyboard.
 
 use super::Open;
 use super::axes::{to_core, to_engine};
+use super::clock::Clock;
 use super::orbit::Orbit;
-use super::view::pointer_on_site;
-use crate::document::{self, FieldPath};
+use super::view::{View, pointer_on_site};
+use crate::handle::{Handle, Rail, handles};
+use crate::panel::{Mode, Wish};
 use bevy::prelude::*;
 use bevy::window::PrimaryWindow;
 use bevy_egui::input::egui_wants_any_keyboard_input;
@@ -14,51 +16,91 @@ pub struct EditPlugin;
 
 impl Plugin for EditPlugin {
     fn build(&self, app: &mut App) {
-        app.init_resource::<Drag>()
+        app.init_resource::<Hand>()
             .add_systems(PreUpdate, keys.run_if(not(egui_wants_any_keyboard_input)))
             .add_systems(PreUpdate, take_hold.run_if(pointer_on_site))
             .add_systems(PreUpdate, (drag, let_go).chain().after(take_hold))
-            .add_systems(Update, title.run_if(resource_changed::<Open>));
+            .add_systems(Update, (within_reach, title.run_if(resource_changed::<Open>)));
     }
 }
 
-/// How near its slew axis, and up to which height, the crane can be taken hold of, metres.
+/// How near its slew axis, and up to which height, a machine can be taken hold of, metres.
 const GRIP_M: f32 = 2.5;
 const TALLEST_M: f32 = 4.0;
-const CRANE_AT: FieldPath = &["crane", "at"];
+/// How near its dot a handle can be taken hold of, logical pixels.
+const GRIP_PX: f32 = 12.0;
 
-/// Where the crane was taken hold of, off its own place.
+/// What can be taken hold of now, and what is.
 #[derive(Resource, Default)]
-pub struct Drag(Option<DVec3>);
+pub struct Hand {
+    pub handles: Vec<Handle>,
+    held: Option<Held>,
+}
 
-pub fn dragging(drag: Res<Drag>) -> bool {
-    drag.0.is_some()
+struct Held {
+    handle: Handle,
+    /// Where it was taken hold of, off its own place.
+    off: DVec3,
+}
+
+impl Hand {
+    pub fn holds(&self) -> Option<&Handle> {
+        self.held.as_ref().map(|held| &held.handle)
+    }
+}
+
+pub fn dragging(hand: Res<Hand>) -> bool {
+    hand.held.is_some()
 }
 
 type SiteCamera<'w, 's> = Single<'w, 's, (&'static Camera, &'static GlobalTransform), With<Orbit>>;
 
-/// Where the pointer meets a level.
-fn on_level(up_m: f32, window: &Window, (camera, at): (&Camera, &GlobalTransform)) -> Option<Vec3> {
-    let ray = camera.viewport_to_world(at, window.cursor_position()?).ok()?;
-    let away = ray.intersect_plane(Vec3::Y * up_m, InfinitePlane3d::new(Vec3::Y))?;
-    Some(ray.get_point(away))
+fn within_reach(mut hand: ResMut<Hand>, open: Res<Open>, clock: Res<Clock>, view: Res<View>) {
+    if !(open.is_changed() || clock.is_changed() || view.is_changed()) {
+        return;
+    }
+    hand.handles = match view.mode {
+        Mode::Plan => {
+            let shapes = open.rehearsal.shapes(clock.time_s);
+            handles(open.document.site(), open.document.tree(), clock.step_shown(&open), &shapes)
+        }
+        Mode::Brief | Mode::Check => Vec::new(),
+    };
 }
 
-/// Where the pointer meets the crane: on its ray, nearest to the slew axis.
-fn on_crane(crane: Vec3, window: &Window, (camera, at): (&Camera, &GlobalTransform)) -> Option<Vec3> {
+/// Where the pointer meets what a handle may move along.
+fn on_rail(rail: Rail, window: &Window, (camera, at): (&Camera, &GlobalTransform)) -> Option<DVec3> {
     let ray = camera.viewport_to_world(at, window.cursor_position()?).ok()?;
-    let (off, along) = (ray.origin - crane, *ray.direction);
+    match rail {
+        Rail::Level(up_m) => {
+            let away = ray.intersect_plane(Vec3::Y * up_m as f32, InfinitePlane3d::new(Vec3::Y))?;
+            Some(to_core(ray.get_point(away)))
+        }
+        Rail::Line { from, along } => {
+            // The point of the line that is nearest to the ray.
+            let (start, sight) = (to_core(ray.origin), to_core(*ray.direction));
+            let level = along.cross(sight).length_squared();
+            let off = start - from;
+            let s = (off.dot(along) - off.dot(sight) * along.dot(sight)) / level;
+            (level > 1e-6).then(|| from + along * s)
+        }
+    }
+}
+
+/// Where the pointer meets a machine: on its ray, nearest to the slew axis.
+fn on_machine(machine: Vec3, window: &Window, (camera, at): (&Camera, &GlobalTransform)) -> Option<Vec3> {
+    let ray = camera.viewport_to_world(at, window.cursor_position()?).ok()?;
+    let (off, along) = (ray.origin - machine, *ray.direction);
     let level = Vec2::new(along.x, along.z);
     let away = -Vec2::new(off.x, off.z).dot(level) / level.length_squared().max(1e-6);
     let near = ray.get_point(away.max(0.0));
-    let off = near - crane;
+    let off = near - machine;
     let held = Vec2::new(off.x, off.z).length() < GRIP_M && (-1.0..TALLEST_M).contains(&off.y);
     held.then_some(near)
 }
 
 fn take_hold(
-    mut drag: ResMut<Drag>,
-    open: Res<Open>,
+    mut hand: ResMut<Hand>,
     window: Single<&Window, With<PrimaryWindow>>,
     camera: SiteCamera,
     buttons: Res<ButtonInput<MouseButton>>,
@@ -66,44 +108,57 @@ fn take_hold(
     if !buttons.just_pressed(MouseButton::Left) {
         return;
     }
-    let crane = open.document.site().crane.at;
-    drag.0 = on_crane(to_engine(crane), &window, *camera).map(|at| crane - to_core(at));
+    let Some(pointer) = window.cursor_position() else { return };
+    let (eye, at) = *camera;
+    let dot = |handle: &Handle| {
+        let seen = eye.world_to_viewport(at, to_engine(handle.at)).ok()?;
+        let away = seen.distance(pointer);
+        (away < GRIP_PX).then_some(away)
+    };
+    let small = hand.handles.iter().filter_map(|handle| Some((handle, dot(handle)?)));
+    let nearest = small.min_by(|a, b| a.1.total_cmp(&b.1)).map(|(handle, _)| handle.clone());
+    let held = match nearest {
+        Some(handle) if !handle.is_machine() => {
+            let off = on_rail(handle.rail(), &window, *camera).map_or(DVec3::ZERO, |at| handle.at - at);
+            Some(Held { handle, off })
+        }
+        _ => hand.handles.iter().filter(|handle| handle.is_machine()).find_map(|handle| {
+            let near = on_machine(to_engine(handle.at), &window, *camera)?;
+            Some(Held { handle: handle.clone(), off: handle.at - to_core(near) })
+        }),
+    };
+    hand.held = held;
 }
 
 fn drag(
-    drag: Res<Drag>,
+    mut hand: ResMut<Hand>,
     mut open: ResMut<Open>,
+    clock: Res<Clock>,
     window: Single<&Window, With<PrimaryWindow>>,
     camera: SiteCamera,
     mut last: Local<Option<Vec2>>,
 ) {
     let at = window.cursor_position();
     let moved = std::mem::replace(&mut *last, at) != at;
-    let Some(off) = drag.0.filter(|_| moved) else { return };
-    let up_m = open.document.site().crane.at.z;
-    let held_up = (up_m - off.z) as f32;
-    let Some(to) = on_level(held_up, &window, *camera).map(|at| to_core(at) + off) else { return };
-    let before_m = open.governing_margin_m();
-    match open.document.set("Move the crane", CRANE_AT, document::point(to.x, to.y, up_m), true) {
-        Ok(()) => {
-            open.margin_before_m = open.margin_before_m.or(before_m);
-            open.trouble = None;
-            open.check(false);
-        }
-        Err(why) => open.trouble = Some(why),
+    let Some(held) = hand.bypass_change_detection().held.as_mut().filter(|_| moved) else { return };
+    let rail = match held.handle.rail() {
+        // A machine is held above the ground that it stands on.
+        Rail::Level(up_m) => Rail::Level(up_m - held.off.z),
+        line => line,
+    };
+    let Some(to) = on_rail(rail, &window, *camera).map(|at| at + held.off) else { return };
+    let Some(edit) = held.handle.moved(open.document.tree(), to) else { return };
+    open.apply(&edit, true, clock.time_s);
+}
+
+fn let_go(mut hand: ResMut<Hand>, mut open: ResMut<Open>, buttons: Res<ButtonInput<MouseButton>>) {
+    if hand.held.is_some() && !buttons.pressed(MouseButton::Left) {
+        hand.held = None;
+        open.settle();
     }
 }
 
-fn let_go(mut drag: ResMut<Drag>, mut open: ResMut<Open>, buttons: Res<ButtonInput<MouseButton>>) {
-    if drag.0.is_some() && !buttons.pressed(MouseButton::Left) {
-        drag.0 = None;
-        open.document.settle();
-        open.check(true);
-        open.margin_before_m = None;
-    }
-}
-
-fn keys(mut open: ResMut<Open>, keys: Res<ButtonInput<KeyCode>>) {
+fn keys(mut open: ResMut<Open>, mut view: ResMut<View>, keys: Res<ButtonInput<KeyCode>>) {
     // Pressed and let go within one slow frame counts as well.
     let held = |both: [KeyCode; 2]| keys.any_pressed(both) || keys.any_just_pressed(both);
     let shift = held([KeyCode::ShiftLeft, KeyCode::ShiftRight]);
@@ -111,11 +166,15 @@ fn keys(mut open: ResMut<Open>, keys: Res<ButtonInput<KeyCode>>) {
         return;
     }
     if keys.just_pressed(KeyCode::KeyY) || (keys.just_pressed(KeyCode::KeyZ) && shift) {
-        redo(&mut open);
+        open.redo();
     } else if keys.just_pressed(KeyCode::KeyZ) {
-        undo(&mut open);
+        open.undo();
+    } else if keys.just_pressed(KeyCode::KeyS) && shift {
+        view.ask_file(Wish::SaveAs);
     } else if keys.just_pressed(KeyCode::KeyS) {
-        save(&mut open);
+        view.ask_file(Wish::Save);
+    } else if keys.just_pressed(KeyCode::KeyO) {
+        view.ask_file(Wish::Open);
     }
 }
 
@@ -123,20 +182,4 @@ fn keys(mut open: ResMut<Open>, keys: Res<ButtonInput<KeyCode>>) {
 fn title(open: Res<Open>, mut window: Single<&mut Window, With<PrimaryWindow>>) {
     let dot = if open.document.is_saved() { "" } else { "• " };
     window.title = format!("{dot}{} - Plumbrise", open.document.path().display());
-}
-
-pub fn undo(open: &mut Open) {
-    if open.document.undo() {
-        open.check(true);
-    }
-}
-
-pub fn redo(open: &mut Open) {
-    if open.document.redo() {
-        open.check(true);
-    }
-}
-
-pub fn save(open: &mut Open) {
-    open.trouble = open.document.save().err().map(|why| why.to_string());
 }

@@ -1,41 +1,76 @@
 //! The panels about the site view, and what is asked for in them.
 
 use super::clock::Clock;
+use super::edit::Hand;
 use super::lines::Now;
 use super::orbit::Orbit;
 use super::view::View;
 use super::{Open, axes};
-use crate::panel::{self, Ask, governing, margin, report, steps, timeline};
+use crate::panel::{self, Ask, Mode, brief, governing, help, margin, morning, slot, steps, tables, timeline, values};
 use bevy::prelude::*;
+use bevy_egui::input::egui_wants_any_keyboard_input;
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
+use std::panic::{AssertUnwindSafe, catch_unwind};
 
 pub struct FramePlugin;
 
 impl Plugin for FramePlugin {
     fn build(&self, app: &mut App) {
-        app.add_systems(EguiPrimaryContextPass, panels);
+        app.add_systems(PreUpdate, keys.run_if(not(egui_wants_any_keyboard_input)))
+            .add_systems(EguiPrimaryContextPass, panels);
     }
 }
 
-fn panels(
+/// Layers and modes by keyboard.
+fn keys(mut view: ResMut<View>, keys: Res<ButtonInput<KeyCode>>) {
+    if keys.any_pressed([KeyCode::ControlLeft, KeyCode::ControlRight, KeyCode::AltLeft]) {
+        return;
+    }
+    let mut layers = view.layers;
+    for (key, layer) in [
+        (KeyCode::KeyN, &mut layers.names),
+        (KeyCode::KeyS, &mut layers.slot),
+        (KeyCode::KeyR, &mut layers.tubes),
+        (KeyCode::KeyV, &mut layers.swept),
+        (KeyCode::KeyP, &mut layers.bare),
+        (KeyCode::KeyM, &mut layers.morning),
+        (KeyCode::F1, &mut layers.help),
+    ] {
+        if keys.just_pressed(key) {
+            *layer = !*layer;
+        }
+    }
+    if layers != view.layers {
+        view.layers = layers;
+    }
+    for (key, mode) in [(KeyCode::F2, Mode::Plan), (KeyCode::F3, Mode::Brief), (KeyCode::F4, Mode::Check)] {
+        if keys.just_pressed(key) {
+            view.mode = mode;
+        }
+    }
+}
+
+pub fn panels(
     mut contexts: EguiContexts,
     mut open: ResMut<Open>,
     now: Res<Now>,
+    hand: Res<Hand>,
     mut clock: ResMut<Clock>,
     mut view: ResMut<View>,
     camera: Single<(&Camera, &GlobalTransform), With<Orbit>>,
 ) -> Result {
     let context = contexts.ctx_mut()?.clone();
     panel::style(&context, view.dark);
-    let whole = context.viewport_rect();
-    let mut ui = egui::Ui::new(
-        context.clone(),
-        "window".into(),
-        egui::UiBuilder::new().layer_id(egui::LayerId::background()).max_rect(whole),
-    );
-    let rehearsal = &open.rehearsal;
+    if context.zoom_factor() != view.text_scale {
+        context.set_zoom_factor(view.text_scale);
+    }
     let state = panel::State {
-        rehearsal,
+        rehearsal: &open.rehearsal,
+        tree: open.document.tree(),
+        is_checking: open.is_checking(),
+        handles: &hand.handles,
+        mode: view.mode,
+        layers: view.layers,
         time_s: clock.time_s,
         step: clock.step_shown(&open),
         playing: clock.playing,
@@ -43,34 +78,40 @@ fn panels(
         stop_at_holds: clock.stop_at_holds,
         weather: view.weather,
         dark: view.dark,
+        text_scale: view.text_scale,
         undo: open.document.can_undo(),
         redo: open.document.can_redo(),
         saved: open.document.is_saved(),
-        margin_before_m: open.margin_before_m,
+        recent: &view.recent,
+        before: open.before.as_ref().map(|(label, margin_m)| (label.as_str(), *margin_m)),
         trouble: open.trouble.as_deref(),
         nearest: now.nearest.as_ref(),
         governing: open.governing,
         margins: &open.margins,
     };
     let mut asks = Vec::new();
-    let top = egui::Panel::top("head").show(&mut ui, |ui| panel::head(ui, &state, &mut asks)).response.rect;
-    let bottom =
-        egui::Panel::bottom("timeline").show(&mut ui, |ui| timeline::show(ui, &state, &mut asks)).response.rect;
-    let left = egui::Panel::left("steps")
-        .default_size(232.0)
-        .show(&mut ui, |ui| steps::show(ui, &state, &mut asks))
-        .response
-        .rect;
-    let right = egui::Panel::right("governing")
-        .default_size(286.0)
-        .show(&mut ui, |ui| governing::show(ui, &state, &mut asks))
-        .response
-        .rect;
-    let taken = [left.width(), top.height(), right.width(), bottom.height()];
+    // A fault in a panel is told in the window, which stays open.
+    let drawn = catch_unwind(AssertUnwindSafe(|| {
+        let site = around(&context, &state, &mut asks);
+        over(&context, &state, &mut asks);
+        site
+    }));
+    let site = match drawn {
+        Ok(site) => site,
+        Err(_) => {
+            open.trouble =
+                Some("A part of the window failed; the log says where. Save your work under another name.".to_owned());
+            return Ok(());
+        }
+    };
+    let whole = context.viewport_rect();
+    // The camera's part of the window is in the window's own points, whatever the text's size.
+    let zoom = context.zoom_factor();
+    let taken =
+        [site.left(), site.top(), whole.right() - site.right(), whole.bottom() - site.bottom()].map(|side| side * zoom);
     if view.taken != taken {
         view.taken = taken;
     }
-    let site = egui::Rect::from_min_max(egui::pos2(left.right(), top.bottom()), egui::pos2(right.left(), bottom.top()));
     let over = context.pointer_latest_pos().filter(|at| site.contains(*at)).is_some_and(|at| {
         let layer = context.layer_id_at(at);
         layer.is_none_or(|layer| layer.order == egui::Order::Background)
@@ -79,48 +120,153 @@ fn panels(
     if view.pointer_on_site != on_site {
         view.pointer_on_site = on_site;
     }
-    if view.report_open {
-        view.report_open = report::show(&context, rehearsal);
-    }
-    if view.names {
-        names(&context, &open, &now, *camera, [left.right(), top.bottom(), right.left(), bottom.top()]);
-    }
+    overlay(&context, &open, &now, &hand, &view, *camera, site);
     for ask in asks {
-        match ask {
-            Ask::Go(time_s) => clock.go(time_s),
-            Ask::Step(step) => clock.go_to_step(&open, step),
-            Ask::Play(true) => clock.play(open.rehearsal.end_s()),
-            Ask::Play(false) => clock.playing = false,
-            Ask::Speed(speed) => clock.speed = speed,
-            Ask::StopAtHolds(stop) => clock.stop_at_holds = stop,
-            Ask::Weather(weather) => view.weather = weather,
-            Ask::LookAt(point) => view.look_at = Some(axes::to_engine(point)),
-            Ask::Undo => super::edit::undo(&mut open),
-            Ask::Redo => super::edit::redo(&mut open),
-            Ask::Save => super::edit::save(&mut open),
-            Ask::Report => view.report_open = !view.report_open,
-            Ask::Names => view.names = !view.names,
-            Ask::Dark => view.dark = !view.dark,
-        }
+        answer(ask, &mut open, &mut clock, &mut view);
     }
     Ok(())
 }
 
-/// Names of wires in the view, and the gap that is nearest now.
-fn names(
+/// The panels; what they leave is the site's.
+fn around(context: &egui::Context, state: &panel::State, asks: &mut Vec<Ask>) -> egui::Rect {
+    let mut ui = egui::Ui::new(
+        context.clone(),
+        "window".into(),
+        egui::UiBuilder::new().layer_id(egui::LayerId::background()).max_rect(context.viewport_rect()),
+    );
+    let ui = &mut ui;
+    let rect = |shown: egui::InnerResponse<()>| shown.response.rect;
+    let mut site = context.viewport_rect();
+    let top = rect(egui::Panel::top("head").show(ui, |ui| panel::head(ui, state, asks)));
+    site.min.y = top.bottom();
+    match state.mode {
+        Mode::Plan => {
+            let bottom = rect(egui::Panel::bottom("timeline").show(ui, |ui| timeline::show(ui, state, asks)));
+            let left = rect(egui::Panel::left("steps").default_size(252.0).show(ui, |ui| plan(ui, state, asks)));
+            let right = rect(
+                egui::Panel::right("governing").default_size(286.0).show(ui, |ui| governing::show(ui, state, asks)),
+            );
+            site.max.y = bottom.top();
+            (site.min.x, site.max.x) = (left.right(), right.left());
+        }
+        Mode::Brief => {
+            let bottom = rect(egui::Panel::bottom("brief").show(ui, |ui| brief::show(ui, state, asks)));
+            site.max.y = bottom.top();
+        }
+        Mode::Check => {
+            let bottom = rect(egui::Panel::bottom("timeline").show(ui, |ui| timeline::show(ui, state, asks)));
+            let wide = context.viewport_rect().width() * 0.58;
+            let right = rect(
+                egui::Panel::right("tables")
+                    .default_size(wide)
+                    .max_size(wide)
+                    .show(ui, |ui| tables::show(ui, state, asks)),
+            );
+            site.max.y = bottom.top();
+            site.max.x = right.left();
+        }
+    }
+    site
+}
+
+/// The steps, or what the scene says of all else.
+fn plan(ui: &mut egui::Ui, state: &panel::State, asks: &mut Vec<Ask>) {
+    let id = egui::Id::new("steps or values");
+    let mut of_values = ui.data(|data| data.get_temp::<bool>(id)).unwrap_or(false);
+    ui.add_space(4.0);
+    ui.horizontal(|ui| {
+        ui.selectable_value(&mut of_values, false, "Steps");
+        ui.selectable_value(&mut of_values, true, "Scene");
+    });
+    ui.data_mut(|data| data.insert_temp(id, of_values));
+    if of_values { values::show(ui, state, asks) } else { steps::show(ui, state, asks) }
+}
+
+/// What lies over the site, where it is wanted.
+fn over(context: &egui::Context, state: &panel::State, asks: &mut Vec<Ask>) {
+    if state.layers.slot {
+        slot::show(context, state, asks);
+    }
+    if state.layers.morning {
+        morning::show(context, state, asks);
+    }
+    if state.layers.help {
+        help::sheet(context, state, asks);
+    }
+    if state.layers.welcome && state.mode == Mode::Plan {
+        help::welcome(context, state, asks);
+    }
+}
+
+fn answer(ask: Ask, open: &mut Open, clock: &mut Clock, view: &mut View) {
+    match ask {
+        Ask::Go(time_s) => clock.go(time_s),
+        Ask::Step(step) => clock.go_to_step(open, step),
+        Ask::Play(true) => clock.play(open.rehearsal.end_s()),
+        Ask::Play(false) => clock.playing = false,
+        Ask::Speed(speed) => clock.speed = speed,
+        Ask::StopAtHolds(stop) => clock.stop_at_holds = stop,
+        Ask::Weather(weather) => view.weather = weather,
+        Ask::LookAt(point) => view.look_at = Some(axes::to_engine(point)),
+        Ask::Camera(number) => view.camera = Some(number),
+        Ask::Mode(mode) => view.mode = mode,
+        Ask::Layers(layers) => view.layers = layers,
+        Ask::Dark => view.dark = !view.dark,
+        Ask::TextScale(scale) => view.text_scale = scale,
+        Ask::Edit(edit) => open.apply(&edit, false, clock.time_s),
+        Ask::Drag(edit) => open.apply(&edit, true, clock.time_s),
+        Ask::Settle => open.settle(),
+        Ask::Undo => open.undo(),
+        Ask::Redo => open.redo(),
+        Ask::File(wish) => view.ask_file(wish),
+        Ask::Understood => open.trouble = None,
+    }
+}
+
+/// Names of wires in the view, the gap that is nearest now, and what can be taken hold of.
+fn overlay(
     context: &egui::Context,
     open: &Open,
     now: &Now,
+    hand: &Hand,
+    view: &View,
     (camera, at): (&Camera, &GlobalTransform),
-    [left, top, right, bottom]: [f32; 4],
+    site: egui::Rect,
 ) {
-    let inside = egui::Rect::from_min_max(egui::pos2(left, top), egui::pos2(right, bottom)).shrink(6.0);
+    let inside = site.shrink(6.0);
     let painter =
         context.layer_painter(egui::LayerId::new(egui::Order::Background, "names".into())).with_clip_rect(inside);
+    let zoom = context.zoom_factor();
     let seen = |point: scene_core::glam::DVec3| {
         let p = camera.world_to_viewport(at, axes::to_engine(point)).ok()?;
-        Some(egui::pos2(p.x, p.y))
+        Some(egui::pos2(p.x, p.y) / zoom)
     };
+    if super::bodies::is_stop(now, open) {
+        let [r, g, b] = margin::STOP.colour;
+        let red = egui::Color32::from_rgb(r, g, b);
+        painter.rect_stroke(site.shrink(7.0), 4.0, egui::Stroke::new(5.0, red), egui::StrokeKind::Inside);
+        let at = site.left_top() + egui::vec2(22.0, 18.0);
+        let galley = painter.layout_no_wrap(
+            format!("{} STOP", margin::STOP.mark),
+            egui::FontId::proportional(26.0),
+            egui::Color32::WHITE,
+        );
+        painter.rect_filled(egui::Rect::from_min_size(at, galley.size()).expand(6.0), 5.0, red);
+        painter.galley(at, galley, egui::Color32::WHITE);
+    }
+    let pointer = context.pointer_latest_pos().filter(|_| view.pointer_on_site);
+    let mut hovered = None;
+    for handle in &hand.handles {
+        let Some(p) = seen(handle.at).filter(|p| inside.contains(*p)) else { continue };
+        let held = hand.holds().is_some_and(|holds| holds.label == handle.label);
+        let under = pointer.is_some_and(|pointer| pointer.distance(p) < 12.0);
+        let ink = egui::Color32::from_rgb(0, 84, 150);
+        let (size, fill) = if held || under { (6.5, ink) } else { (4.0, egui::Color32::WHITE) };
+        painter.circle(p, size, fill, egui::Stroke::new(2.0, ink));
+        if held || under {
+            hovered = Some((p, handle.label.clone()));
+        }
+    }
     let mut taken: Vec<egui::Rect> = Vec::new();
     let mut write = |p: egui::Pos2, text: &str, ink: egui::Color32, ground: egui::Color32, size: f32| {
         let galley = painter.layout_no_wrap(text.to_owned(), egui::FontId::proportional(size), ink);
@@ -135,6 +281,12 @@ fn names(
             }
         }
     };
+    if let Some((p, label)) = hovered {
+        write(p, &label, egui::Color32::WHITE, egui::Color32::from_rgb(0, 84, 150), 14.0);
+    }
+    if !view.layers.names {
+        return;
+    }
     if let Some(nearest) = &now.nearest {
         let look = margin::Look::of(nearest.margin_m, margin::state(&open.rehearsal.report, nearest));
         if let Some(p) = seen((nearest.on_body + nearest.on_other) / 2.0) {

@@ -1,12 +1,15 @@
 //! Wires with the band they may hang in, covers on them, the ground's grid, and the pair that is nearest now.
 
+use super::Open;
 use super::axes::to_engine;
 use super::clock::Clock;
+use super::draw::{self, Stock};
+use super::place::Grid;
 use super::view::View;
-use super::{Open, draw};
 use crate::panel::margin;
 use bevy::prelude::*;
 use scene_core::rehearsal::Nearest;
+use scene_core::rules::PairState;
 use scene_core::site::{CoverOn, station};
 use scene_core::trace::Curve;
 
@@ -29,11 +32,24 @@ struct Strong;
 #[derive(Resource, Default)]
 pub struct Now {
     of: Option<(u64, usize)>,
-    step: Option<(usize, usize)>,
+    step: Option<(usize, usize, bool)>,
     pub nearest: Option<Nearest>,
     pub curves: Vec<Curve>,
+    /// Every pair against a wire that has something of its margin to tell, with what was proven of it.
+    pairs: Vec<(String, Nearest, PairState)>,
     sleeves: Vec<Entity>,
 }
+
+impl Now {
+    /// The least margin that a body has now, over all wires.
+    pub fn least_of(&self, body: &str) -> Option<(f64, PairState)> {
+        let own = self.pairs.iter().filter(|(name, ..)| name == body);
+        own.map(|(_, pair, state)| (pair.margin_m, *state)).min_by(|a, b| a.0.total_cmp(&b.0))
+    }
+}
+
+/// How far from the hole tubes are drawn, metres.
+const NEAR_M: f64 = 20.0;
 
 fn widths(mut store: ResMut<GizmoConfigStore>) {
     let (config, _) = store.config_mut::<Strong>();
@@ -43,37 +59,43 @@ fn widths(mut store: ResMut<GizmoConfigStore>) {
     config.line.width = 1.6;
 }
 
-fn measure(mut now: ResMut<Now>, open: Res<Open>, clock: Res<Clock>, view: Res<View>) {
+pub fn measure(mut now: ResMut<Now>, open: Res<Open>, clock: Res<Clock>, view: Res<View>) {
     let of = Some((clock.time_s.to_bits(), view.weather));
     if now.of == of && !open.is_changed() {
         return;
     }
     now.of = of;
-    now.nearest = open.rehearsal.nearest(clock.time_s, view.weather);
+    let rehearsal = &open.rehearsal;
+    let weather = rehearsal.site.weather.get(view.weather).map(|weather| weather.name.as_str());
+    let rows = rehearsal.report.gaps.iter().enumerate().filter(|(_, row)| Some(row.weather.as_str()) == weather);
+    now.pairs = rows
+        .filter_map(|(index, row)| Some((row.body.clone(), rehearsal.pair_at(index, clock.time_s)?, row.state)))
+        .collect();
+    now.nearest = now.pairs.iter().map(|(_, pair, _)| pair).min_by(|a, b| a.margin_m.total_cmp(&b.margin_m)).cloned();
 }
 
-/// New curves and sleeves whenever the step changes.
+/// New curves, sleeves and tubes whenever the step changes.
 fn cover(
     mut commands: Commands,
     mut now: ResMut<Now>,
     open: Res<Open>,
     clock: Res<Clock>,
     view: Res<View>,
-    mut meshes: ResMut<Assets<Mesh>>,
-    mut materials: ResMut<Assets<StandardMaterial>>,
+    mut stock: Stock,
 ) {
     let step = clock.step_shown(&open);
-    if now.step == Some((step, view.weather)) && !open.is_changed() {
+    let of = Some((step, view.weather, view.layers.tubes));
+    if now.step == of && !open.is_changed() {
         return;
     }
     let now = &mut *now;
-    now.step = Some((step, view.weather));
+    now.step = of;
     now.curves = open.rehearsal.curves(step, view.weather);
     for entity in std::mem::take(&mut now.sleeves) {
         commands.entity(entity).despawn();
     }
     let site = &open.rehearsal.site;
-    let orange = materials.add(StandardMaterial {
+    let orange = stock.materials.add(StandardMaterial {
         base_color: Color::srgb(0.93, 0.45, 0.12),
         perceptual_roughness: 0.8,
         // A tube has no ends: its inside is seen.
@@ -81,6 +103,28 @@ fn cover(
         double_sided: true,
         ..default()
     });
+    if view.layers.tubes {
+        let red = stock.materials.add(StandardMaterial {
+            base_color: Color::srgba(0.65, 0.08, 0.16, 0.16),
+            alpha_mode: AlphaMode::Blend,
+            cull_mode: None,
+            unlit: true,
+            ..default()
+        });
+        for curve in &now.curves {
+            let Some(wire) = site.wires.get(curve.wire) else { continue };
+            let rows = open.rehearsal.report.gaps.iter().filter(|row| row.other == wire.name);
+            // Bodies differ in what they must keep: the farthest is shown.
+            let required_m = rows.map(|row| row.required_m).fold(0.0, f64::max);
+            let near = |p: &&scene_core::glam::DVec3| (**p - site.hole.at).truncate().length() < NEAR_M;
+            let line: Vec<Vec3> = curve.points.iter().filter(near).map(|p| to_engine(*p)).collect();
+            if required_m > 0.0
+                && let Some(mesh) = draw::tube(&line, (required_m + curve.radius_m) as f32)
+            {
+                now.sleeves.push(commands.spawn((Mesh3d(stock.meshes.add(mesh)), MeshMaterial3d(red.clone()))).id());
+            }
+        }
+    }
     for cover in &site.covers {
         let CoverOn::Wire { wire, station_m } = cover.on else { continue };
         let Some(spans) = site.wires.get(wire).map(|wire| &wire.spans) else { continue };
@@ -104,13 +148,13 @@ fn cover(
             };
             let line: Vec<Vec3> = curve.points.iter().filter(inside).map(|p| to_engine(*p)).collect();
             if let Some(mesh) = draw::tube(&line, 0.08) {
-                now.sleeves.push(commands.spawn((Mesh3d(meshes.add(mesh)), MeshMaterial3d(orange.clone()))).id());
+                now.sleeves.push(commands.spawn((Mesh3d(stock.meshes.add(mesh)), MeshMaterial3d(orange.clone()))).id());
             }
         }
     }
 }
 
-fn draw_lines(mut gizmos: Gizmos, mut strong: Gizmos<Strong>, now: Res<Now>, open: Res<Open>) {
+fn draw_lines(mut gizmos: Gizmos, mut strong: Gizmos<Strong>, now: Res<Now>, open: Res<Open>, grid: Res<Grid>) {
     let site = &open.rehearsal.site;
     for curve in &now.curves {
         let colour = match site.wires.get(curve.wire).map(|wire| wire.kind) {
@@ -120,15 +164,22 @@ fn draw_lines(mut gizmos: Gizmos, mut strong: Gizmos<Strong>, now: Res<Now>, ope
         };
         gizmos.linestrip(curve.points.iter().map(|p| to_engine(*p)), colour);
     }
-    // Ten feet to a square.
-    const SQUARE_M: f32 = 3.048;
-    let ground = to_engine(site.hole.at);
-    gizmos.grid(
-        Isometry3d::new(ground, Quat::from_rotation_x(std::f32::consts::FRAC_PI_2)),
-        UVec2::splat(24),
-        Vec2::splat(SQUARE_M),
-        Color::srgba(0.30, 0.33, 0.27, 0.35),
-    );
+    for line in &grid.0 {
+        gizmos.linestrip(line.iter().copied(), Color::srgba(0.30, 0.33, 0.27, 0.35));
+    }
+    // The stretches of wire that something is nearer to than required.
+    const STRETCH_M: f64 = 2.0;
+    for (_, pair, state) in now.pairs.iter().filter(|(_, pair, _)| pair.margin_m < 0.0) {
+        let [r, g, b] = margin::Look::of(pair.margin_m, *state).colour;
+        let Some(row) = open.rehearsal.report.gaps.get(pair.row) else { continue };
+        for curve in &now.curves {
+            if site.wires.get(curve.wire).is_some_and(|wire| wire.name == row.other) {
+                let near = |p: &&scene_core::glam::DVec3| p.distance(pair.on_other) < STRETCH_M;
+                let stretch = curve.points.iter().filter(near).map(|p| to_engine(*p));
+                strong.linestrip(stretch, Color::srgb_u8(r, g, b));
+            }
+        }
+    }
     if let Some(nearest) = &now.nearest {
         let [r, g, b] = margin::Look::of(nearest.margin_m, margin::state(&open.rehearsal.report, nearest)).colour;
         let colour = Color::srgb_u8(r, g, b);

@@ -1,16 +1,22 @@
-//! A camera that turns about the work: drag to turn, right drag to shift, wheel to come nearer. Keys 1 to 4: from the side,
-//! along the line, from above, from the operator's seat.
+//! A camera that turns about the work: drag to turn, right drag to shift, wheel to come nearer to what is under the pointer.
+//! Number keys: from the side, along the line, from above, the operator's seat, the observer's place, the bucket.
 
 use super::Open;
 use super::axes::to_engine;
+use super::clock::Clock;
+use super::lines::Now;
 use super::place::SKY;
 use super::view::{View, pointer_on_site};
+use crate::panel::Mode;
 use bevy::camera::Viewport;
 use bevy::input::mouse::AccumulatedMouseScroll;
 use bevy::prelude::*;
-use bevy::window::PrimaryWindow;
-use bevy_egui::input::egui_wants_any_keyboard_input;
+use bevy::window::{PrimaryWindow, RequestRedraw};
 use bevy_egui::{EguiGlobalSettings, PrimaryEguiContext};
+use scene_core::bucket::LiftPart;
+use scene_core::glam::DVec3;
+use scene_core::motion::BodyKind;
+use scene_core::site::ground::Task;
 
 pub struct OrbitPlugin;
 
@@ -18,8 +24,7 @@ impl Plugin for OrbitPlugin {
     fn build(&self, app: &mut App) {
         app.add_systems(Startup, place)
             .add_systems(Update, turn.run_if(pointer_on_site).run_if(not(super::edit::dragging)))
-            .add_systems(Update, jump.run_if(not(egui_wants_any_keyboard_input)))
-            .add_systems(Update, (fly, fit).chain());
+            .add_systems(Update, (jump, brief, fly, fit).chain());
     }
 }
 
@@ -39,6 +44,33 @@ impl Orbit {
         Self { about: view.about, around: 0.75, above: 0.16, away_m: 62.0 }
     }
 
+    /// The eye there, looking at this point.
+    fn from_to(eye: Vec3, about: Vec3) -> Self {
+        let away = eye - about;
+        let level = Vec2::new(away.x, away.z).length();
+        Self { about, around: away.x.atan2(away.z), above: away.y.atan2(level), away_m: away.length().max(0.5) }
+    }
+
+    /// Part of the way to another, turning the shorter way.
+    fn toward(&self, to: &Self, share: f32) -> Self {
+        use std::f32::consts::{PI, TAU};
+        let turn = (to.around - self.around + PI).rem_euclid(TAU) - PI;
+        Self {
+            about: self.about.lerp(to.about, share),
+            around: self.around + turn * share,
+            above: self.above + (to.above - self.above) * share,
+            away_m: self.away_m + (to.away_m - self.away_m) * share,
+        }
+    }
+
+    fn is_at(&self, to: &Self) -> bool {
+        let near = self.toward(to, 1.0);
+        self.about.distance(to.about) < 0.02
+            && (near.around - self.around).abs() < 0.002
+            && (to.above - self.above).abs() < 0.002
+            && (to.away_m - self.away_m).abs() < 0.02
+    }
+
     fn transform(&self) -> Transform {
         let level = self.away_m * self.above.cos();
         let from = Vec3::new(level * self.around.sin(), self.away_m * self.above.sin(), level * self.around.cos());
@@ -55,6 +87,7 @@ fn place(mut commands: Commands, view: Res<View>, mut settings: ResMut<EguiGloba
         DistanceFog { color: SKY, falloff: FogFalloff::Linear { start: 150.0, end: 420.0 }, ..default() },
         orbit.transform(),
         orbit,
+        Flight::default(),
     ));
     commands.spawn((
         PrimaryEguiContext,
@@ -65,63 +98,177 @@ fn place(mut commands: Commands, view: Res<View>, mut settings: ResMut<EguiGloba
 }
 
 fn turn(
-    mut orbit: Single<&mut Orbit>,
+    mut orbit: Single<(&mut Orbit, &mut Flight)>,
     buttons: Res<ButtonInput<MouseButton>>,
     window: Single<&Window, With<PrimaryWindow>>,
     mut last: Local<Option<Vec2>>,
     scroll: Res<AccumulatedMouseScroll>,
+    camera: Single<(&Camera, &GlobalTransform), With<Orbit>>,
 ) {
+    let (orbit, flight) = &mut *orbit;
     // Where the pointer went, not how far the mouse was pushed: the view follows the hand on every display.
     let at = window.cursor_position();
     let moved = match (std::mem::replace(&mut *last, at), at) {
         (Some(before), Some(at)) => at - before,
         _ => Vec2::ZERO,
     };
-    if buttons.pressed(MouseButton::Left) {
+    let turning = buttons.pressed(MouseButton::Left) && moved != Vec2::ZERO;
+    if turning || scroll.delta.y != 0.0 || buttons.pressed(MouseButton::Right) {
+        flight.to = None;
+    }
+    if turning {
         orbit.around -= moved.x * 0.005;
-        orbit.above = (orbit.above + moved.y * 0.005).clamp(0.02, 1.55);
+        orbit.above = (orbit.above + moved.y * 0.005).clamp(-0.5, 1.55);
     } else if buttons.pressed(MouseButton::Right) || buttons.pressed(MouseButton::Middle) {
         let transform = orbit.transform();
         let by = (transform.left() * moved.x + transform.up() * moved.y) * orbit.away_m * 0.0012;
         orbit.about += by;
     }
     if scroll.delta.y != 0.0 {
-        orbit.away_m = (orbit.away_m * (1.0 - scroll.delta.y.clamp(-4.0, 4.0) * 0.1)).clamp(3.0, 300.0);
+        let nearer = 1.0 - scroll.delta.y.clamp(-4.0, 4.0) * 0.1;
+        // Toward the pointer: what is under it, as far as the middle is, stays under it.
+        let (camera, place) = *camera;
+        let ray = at.and_then(|at| camera.viewport_to_world(place, at).ok());
+        let sight = (orbit.about - orbit.transform().translation).normalize_or(Vec3::NEG_Z);
+        if let Some(ray) = ray
+            && let slant = ray.direction.dot(sight)
+            && slant > 0.1
+        {
+            let under = ray.get_point(orbit.away_m / slant);
+            let about = under + (orbit.about - under) * nearer;
+            orbit.about = about.with_y(about.y.max(-2.0));
+        }
+        orbit.away_m = (orbit.away_m * nearer).clamp(3.0, 300.0);
     }
 }
 
-fn jump(mut orbit: Single<&mut Orbit>, keys: Res<ButtonInput<KeyCode>>, open: Res<Open>, view: Res<View>) {
-    let crane = &open.rehearsal.site.crane;
-    let hole = to_engine(open.rehearsal.site.hole.at);
-    let line = open.rehearsal.site.wires.first().and_then(|wire| wire.spans.first());
+/// By number key, or as asked in a panel.
+fn jump(
+    orbit: Single<(&mut Flight, &Orbit)>,
+    keys: Res<ButtonInput<KeyCode>>,
+    open: Res<Open>,
+    clock: Res<Clock>,
+    mut view: ResMut<View>,
+    typing: Option<Res<bevy_egui::input::EguiWantsInput>>,
+) {
+    use KeyCode::{Digit1, Digit2, Digit3, Digit4, Digit5, Digit6};
+    let free = typing.is_none_or(|typing| !typing.wants_any_keyboard_input());
+    let pressed =
+        [Digit1, Digit2, Digit3, Digit4, Digit5, Digit6].iter().position(|key| free && keys.just_pressed(*key));
+    let asked = view.bypass_change_detection().camera.take();
+    let Some(number) = asked.or(pressed.map(|index| index + 1)) else { return };
+    let (mut flight, _) = orbit.into_inner();
+    flight.to = Some(camera(number, &open, clock.time_s, &view));
+}
+
+/// Where each camera stands.
+fn camera(number: usize, open: &Open, time_s: f64, view: &View) -> Orbit {
+    let site = &open.rehearsal.site;
+    let hole = to_engine(site.hole.at);
+    let line = site.wires.first().and_then(|wire| wire.spans.first());
     let along = line.map_or(Vec3::X, |span| to_engine(span.to - span.from));
-    let bearing = along.x.atan2(along.z);
-    if keys.just_pressed(KeyCode::Digit1) {
-        **orbit = Orbit::home(&view);
-    } else if keys.just_pressed(KeyCode::Digit2) {
-        **orbit = Orbit { about: hole + Vec3::Y * 9.0, around: bearing, above: 0.06, away_m: 24.0 };
-    } else if keys.just_pressed(KeyCode::Digit3) {
-        **orbit = Orbit { about: view.about.with_y(hole.y), around: 0.0, above: 1.55, away_m: 60.0 };
-    } else if keys.just_pressed(KeyCode::Digit4) {
-        let seat = to_engine(crane.at) + Vec3::Y * 2.2;
-        let about = hole + Vec3::Y * 9.0;
-        let away = seat - about;
-        let level = Vec2::new(away.x, away.z).length();
-        **orbit = Orbit {
-            about,
-            around: away.x.atan2(away.z),
-            above: (away.y / level.max(0.1)).atan().max(-0.5),
-            away_m: away.length(),
-        };
+    let work = hole + Vec3::Y * 9.0;
+    match number {
+        2 => Orbit { about: work, around: along.x.atan2(along.z), above: 0.06, away_m: 24.0 },
+        3 => Orbit { about: view.about.with_y(hole.y), around: 0.0, above: 1.55, away_m: 60.0 },
+        4 => Orbit::from_to(to_engine(site.crane.at) + Vec3::Y * 2.2, work),
+        5 => {
+            let people = site.neighbours.iter().flat_map(|neighbours| &neighbours.people);
+            let observer = people.filter(|person| person.task == Task::Observer).map(|person| person.at).next();
+            // Where none is stated: under the line, off the work.
+            let feet = observer.map_or(hole + along.normalize_or(Vec3::X) * 30.0, to_engine);
+            Orbit::from_to(feet + Vec3::Y * 1.7, work)
+        }
+        6 => {
+            let bucket = open
+                .rehearsal
+                .shapes(time_s)
+                .into_iter()
+                .find(|s| s.kind == BodyKind::BucketTruck(LiftPart::WorkerReach));
+            let eye =
+                bucket.and_then(|shape| shape.hulls.first()?.features.first().map(|f| f.farthest(DVec3::Z * 0.0)));
+            let eye = eye.or_else(|| site.bucket_truck.as_ref().map(|truck| truck.at + DVec3::Z * 3.0));
+            Orbit::from_to(eye.map_or(hole + Vec3::new(12.0, 10.0, 0.0), to_engine), work)
+        }
+        _ => Orbit::home(view),
     }
 }
 
-/// Flies to where it is asked to look.
-fn fly(mut orbit: Single<(&mut Orbit, &mut Transform)>, mut view: ResMut<View>) {
-    let (orbit, transform) = &mut *orbit;
-    if let Some(at) = view.look_at.take() {
-        orbit.about = at;
-        orbit.away_m = orbit.away_m.min(16.0);
+/// In brief, to where the step that is shown matters: to the pair that has the least left, else the whole work.
+fn brief(
+    orbit: Single<&mut Flight>,
+    open: Res<Open>,
+    clock: Res<Clock>,
+    now: Res<Now>,
+    view: Res<View>,
+    mut shown: Local<Option<usize>>,
+) {
+    const MATTERS_M: f64 = 1.0;
+    let step = (view.mode == Mode::Brief).then(|| clock.step_shown(&open));
+    if *shown == step {
+        return;
+    }
+    *shown = step;
+    if step.is_none() {
+        return;
+    }
+    let home = Orbit::home(&view);
+    let near = now.nearest.as_ref().filter(|nearest| nearest.margin_m < MATTERS_M);
+    let to = near.map_or(home, |nearest| {
+        let about = to_engine((nearest.on_body + nearest.on_other) / 2.0);
+        Orbit { about, away_m: 20.0, above: 0.12, ..home }
+    });
+    orbit.into_inner().to = Some(to);
+}
+
+/// Where the camera is on its way to.
+#[derive(Component, Default)]
+struct Flight {
+    to: Option<Orbit>,
+}
+
+/// How quickly the way that is left shrinks, per second.
+const PACE: f32 = 9.0;
+
+/// Flies to where it is asked to look, by keyboard too.
+fn fly(
+    mut orbit: Single<(&mut Orbit, &mut Flight, &mut Transform)>,
+    mut view: ResMut<View>,
+    keys: Res<ButtonInput<KeyCode>>,
+    typing: Option<Res<bevy_egui::input::EguiWantsInput>>,
+    time: Res<Time>,
+    mut redraw: MessageWriter<RequestRedraw>,
+) {
+    let (orbit, flight, transform) = &mut *orbit;
+    let dt = time.delta_secs().min(0.1);
+    if view.look_at.is_some()
+        && let Some(at) = view.look_at.take()
+    {
+        flight.to = Some(Orbit { about: at, away_m: orbit.away_m.min(16.0), ..**orbit });
+    }
+    if typing.is_none_or(|typing| !typing.wants_any_keyboard_input())
+        && !keys.any_pressed([KeyCode::ControlLeft, KeyCode::ControlRight])
+    {
+        let by = |more: KeyCode, less: KeyCode| f32::from(i8::from(keys.pressed(more)) - i8::from(keys.pressed(less)));
+        let (around, above) = (by(KeyCode::KeyD, KeyCode::KeyA), by(KeyCode::KeyW, KeyCode::KeyX));
+        let nearer = by(KeyCode::Equal, KeyCode::Minus) + by(KeyCode::NumpadAdd, KeyCode::NumpadSubtract);
+        if around != 0.0 || above != 0.0 || nearer != 0.0 {
+            orbit.around += around * dt;
+            orbit.above = (orbit.above + above * dt).clamp(-0.5, 1.55);
+            orbit.away_m = (orbit.away_m * (1.0 - nearer * dt)).clamp(0.5, 300.0);
+            flight.to = None;
+            redraw.write(RequestRedraw);
+        }
+    }
+    if let Some(to) = flight.to {
+        let share = 1.0 - (-PACE * dt).exp();
+        **orbit = orbit.toward(&to, share);
+        if orbit.is_at(&to) {
+            **orbit = to;
+            flight.to = None;
+        } else {
+            redraw.write(RequestRedraw);
+        }
     }
     let now = orbit.transform();
     if **transform != now {

@@ -1,12 +1,18 @@
-//! Ground, daylight, existing poles, the crane's carrier: what stands still. The carrier and the existing poles are drawn for
-//! the eye, from where the crane and the wires' ends are; they are not bodies of the check.
+//! Ground, daylight, what stands and lies about, people, the machines' carriers: what stands still. Carriers, cross arms and
+//! figures are drawn for the eye and can be turned off; the rest are the solids that are proven.
 
+use super::Open;
 use super::axes::to_engine;
-use super::{Open, draw};
+use super::draw::{self, Stock};
+use super::view::View;
 use bevy::light::GlobalAmbientLight;
 use bevy::prelude::*;
-use scene_core::glam::DVec3;
+use scene_core::glam::{DVec2, DVec3};
+use scene_core::neighbours::convex_pieces;
+use scene_core::site::Site;
+use scene_core::site::ground::{Neighbours, Shape};
 use scene_core::solid::{Feature, Hull};
+use scene_core::terrain::Ground;
 
 /// By day, a little hazy at the horizon.
 pub const SKY: Color = Color::srgb(0.78, 0.86, 0.93);
@@ -18,7 +24,8 @@ impl Plugin for PlacePlugin {
         app.insert_resource(ClearColor(SKY))
             .insert_resource(GlobalAmbientLight { brightness: 500.0, ..default() })
             .add_systems(Startup, light)
-            .add_systems(Update, stand.run_if(resource_changed::<Open>));
+            .init_resource::<Grid>()
+            .add_systems(Update, stand.run_if(resource_changed::<Open>.or_else(resource_changed::<View>)));
     }
 }
 
@@ -33,42 +40,130 @@ fn light(mut commands: Commands) {
 #[derive(Component)]
 struct Standing;
 
+/// Ten feet to a square, lying on the ground.
+#[derive(Resource, Default)]
+pub struct Grid(pub Vec<Vec<Vec3>>);
+
+const SQUARE_M: f64 = 3.048;
+/// Squares from the hole to each side.
+const SQUARES: i32 = 24;
+
+/// How high the ground lies, for the eye: beyond the survey as at its nearest spot.
+struct Lie(Option<(Ground, Vec<DVec3>)>, f64);
+
+impl Lie {
+    fn of(site: &Site) -> Self {
+        let spots = site.terrain.as_ref().map_or(Vec::new(), |terrain| terrain.spots.clone());
+        Self(Ground::of(site).ok().filter(|_| !spots.is_empty()).map(|ground| (ground, spots)), site.hole.at.z)
+    }
+
+    fn height_m(&self, at: DVec2) -> f64 {
+        let Some((ground, spots)) = &self.0 else { return self.1 };
+        if let Some(height) = ground.height(at) {
+            return (height.low() + height.high()) / 2.0;
+        }
+        let nearest =
+            spots.iter().min_by(|a, b| a.truncate().distance_squared(at).total_cmp(&b.truncate().distance_squared(at)));
+        nearest.map_or(self.1, |spot| spot.z)
+    }
+
+    fn on(&self, at: DVec2) -> DVec3 {
+        at.extend(self.height_m(at))
+    }
+}
+
 fn stand(
     mut commands: Commands,
     before: Query<Entity, With<Standing>>,
     open: Res<Open>,
-    mut meshes: ResMut<Assets<Mesh>>,
-    mut materials: ResMut<Assets<StandardMaterial>>,
+    view: Res<View>,
+    mut grid: ResMut<Grid>,
+    mut stock: Stock,
+    mut known: Local<Option<(Site, bool)>>,
 ) {
+    let site = &open.rehearsal.site;
+    let bare = view.layers.bare;
+    if known.as_ref().is_some_and(|(known, was)| known == site && *was == bare) {
+        return;
+    }
+    *known = Some((site.clone(), bare));
     for entity in &before {
         commands.entity(entity).despawn();
     }
-    let mut matt = |r: f32, g: f32, b: f32| {
-        materials.add(StandardMaterial { base_color: Color::srgb(r, g, b), perceptual_roughness: 0.95, ..default() })
+    let mut matt = |colour: Color| {
+        let alpha_mode = if colour.alpha() < 1.0 { AlphaMode::Blend } else { AlphaMode::Opaque };
+        stock.materials.add(StandardMaterial {
+            base_color: colour,
+            perceptual_roughness: 0.95,
+            alpha_mode,
+            cull_mode: None,
+            double_sided: true,
+            ..default()
+        })
     };
-    let site = &open.rehearsal.site;
-    let ground = to_engine(site.hole.at);
+    let lie = Lie::of(site);
+    let hole = site.hole.at.truncate();
+    let (ground, lines) = surface(&lie, hole);
+    grid.0 = lines;
     commands.spawn((
         Standing,
-        Mesh3d(meshes.add(Plane3d::default().mesh().size(900.0, 900.0))),
-        MeshMaterial3d(matt(0.53, 0.57, 0.46)),
-        Transform::from_translation(ground - Vec3::Y * 0.02),
+        Mesh3d(stock.meshes.add(ground)),
+        MeshMaterial3d(matt(Color::srgb(0.53, 0.57, 0.46))),
+        bevy::light::NotShadowCaster,
     ));
-    let wood = matt(0.45, 0.35, 0.26);
-    let pale = matt(0.80, 0.78, 0.72);
-    let dark = matt(0.16, 0.16, 0.17);
-    let steel = matt(0.62, 0.50, 0.19);
+    let wood = matt(Color::srgb(0.45, 0.35, 0.26));
+    let pale = matt(Color::srgb(0.80, 0.78, 0.72));
+    let dark = matt(Color::srgb(0.16, 0.16, 0.17));
+    let steel = matt(Color::srgb(0.62, 0.50, 0.19));
+    let white = matt(Color::srgb(0.84, 0.84, 0.81));
+    let leaves = matt(Color::srgb(0.30, 0.44, 0.24));
+    let wall = matt(Color::srgb(0.74, 0.66, 0.58));
+    let forbidden = matt(Color::srgba(0.70, 0.10, 0.20, 0.22));
+    let vest = matt(Color::srgb(0.86, 0.42, 0.12));
     let mut put = |hull: &Hull, material: &Handle<StandardMaterial>| {
         if let Some(mesh) = draw::solid(hull) {
-            commands.spawn((Standing, Mesh3d(meshes.add(mesh)), MeshMaterial3d(material.clone())));
+            commands.spawn((Standing, Mesh3d(stock.meshes.add(mesh)), MeshMaterial3d(material.clone())));
         }
     };
 
+    let empty = Neighbours::default();
+    let neighbours = site.neighbours.as_ref().unwrap_or(&empty);
+    for pole in &neighbours.poles {
+        put(&frustum(pole.foot, pole.top, pole.foot_radius_m, pole.top_radius_m), &wood);
+    }
+    for obstacle in &neighbours.obstacles {
+        obstacle_of(&obstacle.shape, &lie, &mut |hull, what| {
+            let material = match what {
+                Stuff::Wood => &wood,
+                Stuff::Leaves => &leaves,
+                Stuff::Wall => &wall,
+            };
+            put(hull, material);
+        });
+    }
+    for no_go in &neighbours.no_go {
+        // As far up as a person sees over; it holds farther.
+        for piece in convex_pieces(&no_go.corners) {
+            put(&prism(&piece, no_go.ground_m, no_go.height_m.min(2.0)), &forbidden);
+        }
+    }
+    if bare {
+        return;
+    }
+    for person in &neighbours.people {
+        let up = |m: f64| person.at + DVec3::Z * m;
+        put(&capsule(up(0.15), up(0.85), 0.15), &dark);
+        put(&capsule(up(0.9), up(1.4), 0.2), &vest);
+        put(&capsule(up(1.67), up(1.7), 0.13), &pale);
+    }
     for ends in supports(&open) {
         let middle = ends.iter().sum::<DVec3>() / ends.len() as f64;
         let top_m = ends.iter().map(|end| end.z).fold(f64::NEG_INFINITY, f64::max);
-        let foot = DVec3::new(middle.x, middle.y, site.hole.at.z);
-        put(&frustum(foot, DVec3 { z: top_m + 0.2, ..foot }, 0.17, 0.12), &wood);
+        let stated = neighbours.poles.iter().find(|pole| pole.foot.truncate().distance(middle.truncate()) < 3.0);
+        let foot = stated.map_or(lie.on(middle.truncate()), |pole| pole.foot);
+        if stated.is_none() {
+            put(&frustum(foot, DVec3 { z: top_m + 0.2, ..foot }, 0.17, 0.12), &wood);
+        }
         for end in &ends {
             let foot_of_pin = *end - DVec3::Z * 0.22;
             put(&frustum(foot_of_pin, *end, 0.05, 0.08), &pale);
@@ -79,39 +174,183 @@ fn stand(
         }
     }
 
-    // The carrier, of a size that such machines have.
     let crane = &site.crane;
-    let ahead = DVec3::new(crane.heading.cos(), crane.heading.sin(), 0.0);
+    let size = if crane.derrick.is_some() { Carrier::DERRICK } else { Carrier::CRANE };
+    carrier(crane.at, crane.heading, size, &mut |hull, part| {
+        put(
+            hull,
+            match part {
+                Of::Frame | Of::Tyre => &dark,
+                Of::Cab => &steel,
+                Of::Jack => &pale,
+                Of::Mat => &wood,
+            },
+        );
+    });
+    if let Some(truck) = &site.bucket_truck {
+        carrier(truck.at, truck.heading, Carrier::BUCKET_TRUCK, &mut |hull, part| {
+            put(
+                hull,
+                match part {
+                    Of::Frame | Of::Tyre => &dark,
+                    Of::Cab | Of::Jack => &white,
+                    Of::Mat => &wood,
+                },
+            );
+        });
+    }
+    let mouth = lie.on(hole);
+    let radius_m = site.hole.diameter_m / 2.0;
+    put(&frustum(mouth - DVec3::Z * 0.01, mouth + DVec3::Z * 0.02, radius_m, radius_m), &dark);
+}
+
+/// The ground far and wide, and the grid's lines on it.
+fn surface(lie: &Lie, about: DVec2) -> (Mesh, Vec<Vec<Vec3>>) {
+    let place = |i: i32| f64::from(i) * SQUARE_M;
+    let spot = |i: i32, j: i32| {
+        let p = to_engine(lie.on(about + DVec2::new(place(i), place(j))));
+        // The outermost are drawn far out, so that there is a horizon.
+        let far = |k: i32, along: f32| if k.abs() == SQUARES { along * 9.0 } else { along };
+        let middle = to_engine(about.extend(0.0));
+        Vec3::new(middle.x + far(i, p.x - middle.x), p.y - 0.02, middle.z + far(j, p.z - middle.z))
+    };
+    let corners = |i: i32, j: i32| [spot(i, j), spot(i + 1, j), spot(i + 1, j + 1), spot(i, j + 1)];
+    let squares = (-SQUARES..SQUARES).flat_map(|i| (-SQUARES..SQUARES).map(move |j| (i, j)));
+    let triangles = squares.flat_map(|(i, j)| {
+        let [a, b, c, d] = corners(i, j);
+        [[a, b, c], [a, c, d]]
+    });
+    let half = SQUARES / 2;
+    let above = |i: i32, j: i32| to_engine(lie.on(about + DVec2::new(place(i), place(j)))) + Vec3::Y * 0.03;
+    let mut lines = Vec::new();
+    for i in -half..=half {
+        lines.push((-half..=half).map(|j| above(i, j)).collect());
+        lines.push((-half..=half).map(|j| above(j, i)).collect());
+    }
+    (draw::flat(triangles), lines)
+}
+
+enum Stuff {
+    Wood,
+    Leaves,
+    Wall,
+}
+
+fn obstacle_of(shape: &Shape, lie: &Lie, put: &mut impl FnMut(&Hull, Stuff)) {
+    match shape {
+        Shape::Tree { foot, height_m, trunk_radius_m, crown_from_m, crown_radius_m } => {
+            let up = |m: f64| *foot + DVec3::Z * m;
+            put(&frustum(*foot, up(*height_m * 0.9), *trunk_radius_m, *trunk_radius_m * 0.5), Stuff::Wood);
+            let tall_m = height_m - crown_from_m;
+            let ring = |share: f64, wide: f64| Feature::Disc {
+                centre: up(crown_from_m + tall_m * share),
+                axis: DVec3::Z,
+                radius_m: crown_radius_m * wide,
+            };
+            let crown = [(0.0, 0.45), (0.15, 0.85), (0.4, 1.0), (0.7, 0.85), (0.9, 0.5), (1.0, 0.15)];
+            put(&Hull { features: crown.map(|(share, wide)| ring(share, wide)).to_vec() }, Stuff::Leaves);
+        }
+        Shape::Building { corners, ground_m, height_m } => {
+            for piece in convex_pieces(corners) {
+                put(&prism(&piece, *ground_m, *height_m), Stuff::Wall);
+            }
+        }
+        Shape::Wall { from, to, height_m, thickness_m } => {
+            let side = (to - from).truncate().perp().normalize_or_zero() * (thickness_m / 2.0);
+            let (a, b) = (from.truncate(), to.truncate());
+            let low_m = lie.height_m(a).min(lie.height_m(b)).min(from.z.min(to.z));
+            put(&prism(&[a + side, b + side, b - side, a - side], low_m, *height_m), Stuff::Wall);
+        }
+        Shape::Post { foot, height_m, radius_m } => {
+            put(&frustum(*foot, *foot + DVec3::Z * *height_m, *radius_m, *radius_m), Stuff::Wall);
+        }
+        Shape::Rod { from, to, radius_m } => put(&capsule(*from, *to, radius_m.max(0.02)), Stuff::Wall),
+    }
+}
+
+/// Over a convex outline.
+fn prism(corners: &[DVec2], from_m: f64, tall_m: f64) -> Hull {
+    let ball = |p: DVec2, z: f64| Feature::Ball { centre: p.extend(z), radius_m: 0.0 };
+    let features = corners.iter().flat_map(|p| [ball(*p, from_m), ball(*p, from_m + tall_m)]).collect();
+    Hull { features }
+}
+
+/// What a carrier is made of.
+enum Of {
+    Frame,
+    Cab,
+    Tyre,
+    Jack,
+    Mat,
+}
+
+/// Of a size that such machines have, metres from the slew axis.
+struct Carrier {
+    rear_m: f64,
+    front_m: f64,
+    cab_m: f64,
+    tall_m: f64,
+    axles_m: &'static [f64],
+    jacks_m: &'static [f64],
+    spread_m: f64,
+}
+
+impl Carrier {
+    const CRANE: Self = Self {
+        rear_m: -3.2,
+        front_m: 6.4,
+        cab_m: 1.8,
+        tall_m: 2.5,
+        axles_m: &[-2.2, -0.9, 3.6, 5.4],
+        jacks_m: &[-2.9, 3.0],
+        spread_m: 2.9,
+    };
+    const DERRICK: Self = Self {
+        rear_m: -1.6,
+        front_m: 6.8,
+        cab_m: 1.9,
+        tall_m: 2.6,
+        axles_m: &[0.9, 2.1, 5.9],
+        jacks_m: &[-1.2, 3.4],
+        spread_m: 2.2,
+    };
+    const BUCKET_TRUCK: Self = Self {
+        rear_m: -1.8,
+        front_m: 6.2,
+        cab_m: 1.8,
+        tall_m: 2.5,
+        axles_m: &[0.4, 5.3],
+        jacks_m: &[-1.2, 2.4],
+        spread_m: 1.7,
+    };
+}
+
+fn carrier(foot: DVec3, heading: f64, size: Carrier, put: &mut impl FnMut(&Hull, Of)) {
+    let ahead = DVec3::new(heading.cos(), heading.sin(), 0.0);
     let left = DVec3::new(-ahead.y, ahead.x, 0.0);
-    let at = |x: f64, y: f64, z: f64| crane.at + ahead * x + left * y + DVec3::Z * z;
+    let at = |x: f64, y: f64, z: f64| foot + ahead * x + left * y + DVec3::Z * z;
     let slab = |x: [f64; 2], y: [f64; 2], z: [f64; 2]| {
         let corners = [0, 1, 2, 3, 4, 5, 6, 7].map(|k| at(x[k & 1], y[k >> 1 & 1], z[k >> 2]));
         Hull { features: corners.map(|centre| Feature::Ball { centre, radius_m: 0.0 }).to_vec() }
     };
-    put(&slab([-3.2, 6.2], [-1.22, 1.22], [0.75, 1.15]), &dark);
-    put(&slab([4.6, 6.4], [-1.22, 1.22], [0.75, 2.5]), &steel);
-    put(&slab([-1.2, 1.2], [-1.1, 1.1], [1.15, 1.5]), &dark);
-    for x in [-2.2, -0.9, 3.6, 5.4] {
+    put(&slab([size.rear_m, size.front_m], [-1.22, 1.22], [0.75, 1.15]), Of::Frame);
+    let cab_from_m = size.front_m - size.cab_m;
+    put(&slab([cab_from_m, size.front_m], [-1.22, 1.22], [0.75, 1.7]), Of::Cab);
+    put(&slab([cab_from_m, size.front_m - 0.35], [-1.15, 1.15], [1.7, size.tall_m]), Of::Cab);
+    put(&slab([size.front_m - 0.62, size.front_m - 0.28], [-1.05, 1.05], [1.72, size.tall_m - 0.12]), Of::Frame);
+    put(&slab([-1.2, 1.2], [-1.1, 1.1], [1.15, 1.5]), Of::Frame);
+    for x in size.axles_m {
         for y in [-1.05, 1.05] {
-            put(&frustum(at(x, y - 0.16, 0.52), at(x, y + 0.16, 0.52), 0.52, 0.52), &dark);
+            put(&frustum(at(*x, y - 0.16, 0.52), at(*x, y + 0.16, 0.52), 0.52, 0.52), Of::Tyre);
         }
     }
-    for x in [-2.9, 3.0] {
-        for side in [-1.0, 1.0] {
-            put(&capsule(at(x, 0.0, 0.95), at(x, 2.9 * side, 0.95), 0.12), &steel);
-            put(&frustum(at(x, 2.9 * side, 0.12), at(x, 2.9 * side, 0.95), 0.08, 0.08), &pale);
-            put(&slab([x - 0.6, x + 0.6], [2.9 * side - 0.6, 2.9 * side + 0.6], [0.0, 0.12]), &wood);
+    for x in size.jacks_m {
+        for out in [-size.spread_m, size.spread_m] {
+            put(&capsule(at(*x, 0.0, 0.95), at(*x, out, 0.95), 0.12), Of::Cab);
+            put(&frustum(at(*x, out, 0.12), at(*x, out, 0.95), 0.08, 0.08), Of::Jack);
+            put(&slab([x - 0.6, x + 0.6], [out - 0.6, out + 0.6], [0.0, 0.12]), Of::Mat);
         }
     }
-    put(
-        &frustum(
-            site.hole.at - DVec3::Z * 0.01,
-            site.hole.at + DVec3::Z * 0.01,
-            site.hole.diameter_m / 2.0,
-            site.hole.diameter_m / 2.0,
-        ),
-        &dark,
-    );
 }
 
 /// The ends of spans, those of one support together.

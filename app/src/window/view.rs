@@ -1,39 +1,66 @@
 //! What is shown, and about which point the camera turns.
 
+use crate::panel::{Layers, Mode, Wish};
 use bevy::prelude::*;
 use scene_core::site::Site;
+use std::path::PathBuf;
 
 #[derive(Resource)]
 pub struct View {
     /// Engine axes.
     pub about: Vec3,
+    pub mode: Mode,
+    pub layers: Layers,
     pub weather: usize,
-    pub report_open: bool,
-    pub names: bool,
     pub dark: bool,
+    /// Of text and everything else in the panels.
+    pub text_scale: f32,
     /// The part of the window that the site is seen in, logical pixels: left, top, right, bottom taken by panels.
     pub taken: [f32; 4],
     /// The pointer is over the site and over no panel.
     pub pointer_on_site: bool,
     /// Where the camera is asked to look.
     pub look_at: Option<Vec3>,
+    /// Which camera is asked for, by its number key.
+    pub camera: Option<usize>,
+    /// What is asked of files.
+    pub wish: Option<Wish>,
+    pub recent: Vec<PathBuf>,
 }
 
 impl View {
     pub fn about(site: &Site) -> Self {
-        let (hole, crane) = (site.hole.at, site.crane.at);
-        let middle = hole + (crane - hole) * 0.35;
         Self {
-            about: super::axes::to_engine(middle) + Vec3::Y * 12.0,
+            about: middle(site),
+            mode: Mode::Plan,
+            layers: Layers::default(),
             weather: 0,
-            report_open: false,
-            names: true,
             dark: false,
+            text_scale: 1.0,
             taken: [0.0; 4],
             pointer_on_site: false,
             look_at: None,
+            camera: None,
+            wish: None,
+            recent: Vec::new(),
         }
     }
+
+    /// At another site.
+    pub fn look_anew(&mut self, site: &Site) {
+        self.about = middle(site);
+        self.weather = 0;
+        self.camera = Some(1);
+    }
+
+    pub fn ask_file(&mut self, wish: Wish) {
+        self.wish = Some(wish);
+    }
+}
+
+fn middle(site: &Site) -> Vec3 {
+    let (hole, crane) = (site.hole.at, site.crane.at);
+    super::axes::to_engine(hole + (crane - hole) * 0.35) + Vec3::Y * 12.0
 }
 
 /// For systems that take what the pointer does as meant for the site.

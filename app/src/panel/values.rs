@@ -1,0 +1,246 @@
+//! What the scene says, field by field, to be changed: each value as it is written, with its unit.
+
+use super::{Ask, State, heading, quiet};
+use crate::document::{Change, Edit, read_text};
+use crate::field::{FieldPath, in_words};
+use bevy_egui::egui::{self, RichText};
+use scene_core::scene::tree::{Node, Tree};
+use scene_core::scene::writer::write_tree;
+
+/// The sections of a scene in the order in which a planner looks for them; what is not named comes after.
+const SECTIONS: [&str; 15] = [
+    "crane",
+    "bucket_truck",
+    "pole",
+    "rigging",
+    "hole",
+    "held_out",
+    "covers",
+    "wires",
+    "circuits",
+    "weather",
+    "allowances",
+    "neighbours",
+    "terrain",
+    "near",
+    "basis",
+];
+
+/// The whole scene but its steps.
+pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
+    let Tree::Struct { fields, .. } = state.tree else { return };
+    heading(ui, "What the scene says");
+    let said = "Values with their unit, as they are saved. Enter takes a value up; Escape leaves it.";
+    ui.label(RichText::new(said).small().color(quiet(ui.visuals())));
+    egui::ScrollArea::vertical().id_salt("values").auto_shrink([false, false]).show(ui, |ui| {
+        let place = |name: &str| SECTIONS.iter().position(|section| *section == name).unwrap_or(SECTIONS.len());
+        let mut sections: Vec<_> =
+            fields.iter().filter(|field| field.name != "steps" && field.name != "format").collect();
+        sections.sort_by_key(|field| place(&field.name));
+        for field in sections {
+            named(ui, &FieldPath::of(&[&field.name]), &field.name, &field.value.tree, asks);
+        }
+    });
+}
+
+/// One value with its name before it, or, when there is more in it, under it.
+fn named(ui: &mut egui::Ui, path: &FieldPath, name: &str, tree: &Tree, asks: &mut Vec<Ask>) {
+    if is_short(tree) {
+        ui.horizontal_wrapped(|ui| {
+            ui.label(in_words(name));
+            value(ui, path, tree, asks);
+        });
+        return;
+    }
+    let title = format!("{}{}", in_words(name), count(tree));
+    let of_step = path.keys().len() == 3 && name == "do";
+    egui::CollapsingHeader::new(title).id_salt(path).default_open(of_step).show(ui, |ui| {
+        value(ui, path, tree, asks);
+        if path.keys().len() == 1 {
+            as_text(ui, path, tree, asks);
+        }
+    });
+}
+
+fn count(tree: &Tree) -> String {
+    match tree {
+        Tree::List(items) => format!(" ({})", items.len()),
+        Tree::Map(entries) => format!(" ({})", entries.len()),
+        _ => String::new(),
+    }
+}
+
+/// It fits on one line with its name.
+fn is_short(tree: &Tree) -> bool {
+    match tree {
+        Tree::Bool(_) | Tree::Number(_) | Tree::Char(_) | Tree::Text(_) | Tree::Name(_) => true,
+        Tree::Tuple { items, .. } => items.len() <= 3 && items.iter().all(|item| is_short(&item.tree)),
+        Tree::List(items) => items.len() <= 1 && items.iter().all(|item| is_short(&item.tree)),
+        Tree::Map(_) | Tree::Struct { .. } => false,
+    }
+}
+
+/// Whatever stands there.
+pub fn value(ui: &mut egui::Ui, path: &FieldPath, tree: &Tree, asks: &mut Vec<Ask>) {
+    match tree {
+        Tree::Bool(on) => {
+            let mut on = *on;
+            if ui.checkbox(&mut on, "").changed() {
+                asks.push(Ask::Edit(changed(path, Tree::Bool(on))));
+            }
+        }
+        Tree::Text(text) => leaf(ui, path, text, asks, |text| Some(Tree::Text(text))),
+        Tree::Number(text) | Tree::Name(text) => leaf(ui, path, text, asks, |text| read_text(&text).ok()),
+        Tree::Char(c) => {
+            ui.label(c.to_string());
+        }
+        Tree::Tuple { name, items } => {
+            if let Some(name) = name {
+                ui.label(RichText::new(in_words(name)).italics());
+            }
+            for (i, item) in items.iter().enumerate() {
+                value(ui, &path.at(i), &item.tree, asks);
+            }
+        }
+        Tree::Struct { name, fields } => {
+            if let Some(name) = name {
+                ui.label(RichText::new(in_words(name)).italics());
+            }
+            for field in fields {
+                named(ui, &path.field(&field.name), &field.name, &field.value.tree, asks);
+            }
+        }
+        Tree::List(items) => list(ui, path, items, asks),
+        Tree::Map(entries) => {
+            for (i, (key, item)) in entries.iter().enumerate() {
+                let key = match &key.tree {
+                    Tree::Text(text) => text.clone(),
+                    other => write_tree(other),
+                };
+                named(ui, &path.at(i), &key, &item.tree, asks);
+            }
+        }
+    }
+}
+
+fn list(ui: &mut egui::Ui, path: &FieldPath, items: &[Node], asks: &mut Vec<Ask>) {
+    for (i, Node { tree, .. }) in items.iter().enumerate() {
+        let here = path.at(i);
+        let Tree::Struct { .. } = tree else {
+            ui.horizontal_wrapped(|ui| value(ui, &here, tree, asks));
+            continue;
+        };
+        let name = name_of(tree).unwrap_or_else(|| format!("{}", i + 1));
+        egui::CollapsingHeader::new(&name).id_salt(&here).show(ui, |ui| {
+            value(ui, &here, tree, asks);
+            ui.horizontal(|ui| {
+                let mut ask = |word: &str, change| {
+                    let label = format!("{word} {name}");
+                    asks.push(Ask::Edit(Edit { label, at: path.clone(), change }));
+                };
+                if ui.small_button("Duplicate").clicked() {
+                    ask("Duplicate", Change::Insert(i + 1, duplicate(tree, items)));
+                }
+                if ui.small_button("Take out").clicked() {
+                    ask("Take out", Change::Remove(i));
+                }
+            });
+            as_text(ui, &here, tree, asks);
+        });
+    }
+}
+
+pub fn name_of(tree: &Tree) -> Option<String> {
+    match FieldPath::of(&["name"]).find(tree)? {
+        Tree::Text(name) => Some(name.clone()),
+        _ => None,
+    }
+}
+
+/// The same once more, under a name that no other has.
+pub fn duplicate(tree: &Tree, among: &[Node]) -> Tree {
+    let mut again = tree.clone();
+    if let Some(name) = name_of(tree) {
+        let names: Vec<String> = among.iter().filter_map(|node| name_of(&node.tree)).collect();
+        let mut numbers = 2..;
+        let free = numbers.by_ref().map(|n| format!("{name} ({n})")).find(|free| !names.contains(free));
+        if let (Some(place), Some(free)) = (FieldPath::of(&["name"]).find_mut(&mut again), free) {
+            *place = Tree::Text(free);
+        }
+    }
+    again
+}
+
+fn changed(path: &FieldPath, value: Tree) -> Edit {
+    Edit::set(format!("Change {path}"), path.clone(), value)
+}
+
+/// A text that is taken up when it is left or Enter is pressed.
+fn leaf(
+    ui: &mut egui::Ui,
+    path: &FieldPath,
+    shown: &str,
+    asks: &mut Vec<Ask>,
+    read: impl FnOnce(String) -> Option<Tree>,
+) {
+    let id = egui::Id::new(("value", path));
+    let mut text = ui.data(|data| data.get_temp::<String>(id)).unwrap_or_else(|| shown.to_owned());
+    let long = shown.chars().count() > 28;
+    let field =
+        if long { egui::TextEdit::multiline(&mut text).desired_rows(2) } else { egui::TextEdit::singleline(&mut text) };
+    let width = if long {
+        ui.available_width().max(120.0)
+    } else {
+        (shown.chars().count() as f32 * 7.5 + 18.0).clamp(54.0, 190.0)
+    };
+    let response = ui.add(
+        field
+            .id(id)
+            .desired_width(width)
+            .return_key(egui::KeyboardShortcut::new(egui::Modifiers::NONE, egui::Key::Enter)),
+    );
+    if response.changed() {
+        ui.data_mut(|data| data.insert_temp(id, text.clone()));
+    }
+    if response.lost_focus() {
+        let left = ui.input(|input| input.key_pressed(egui::Key::Escape));
+        ui.data_mut(|data| data.remove_temp::<String>(id));
+        if !left
+            && text != shown
+            && let Some(tree) = read(text.trim().to_owned())
+        {
+            asks.push(Ask::Edit(changed(path, tree)));
+        }
+    }
+}
+
+/// The same as it stands in the file, for what the fields do not offer: a field that is not there yet.
+fn as_text(ui: &mut egui::Ui, path: &FieldPath, tree: &Tree, asks: &mut Vec<Ask>) {
+    let id = egui::Id::new(("as text", path));
+    let open = ui.data(|data| data.get_temp::<String>(id));
+    let Some(mut text) = open else {
+        if ui.small_button("As text").on_hover_text("Change it as it stands in the file").clicked() {
+            ui.data_mut(|data| data.insert_temp(id, write_tree(tree)));
+        }
+        return;
+    };
+    let response = ui.add(egui::TextEdit::multiline(&mut text).code_editor().desired_width(f32::INFINITY));
+    if response.changed() {
+        ui.data_mut(|data| data.insert_temp(id, text.clone()));
+    }
+    let read = read_text(&text);
+    if let Err(why) = &read {
+        ui.label(RichText::new(why).small().strong());
+    }
+    ui.horizontal(|ui| {
+        if ui.add_enabled(read.is_ok(), egui::Button::new("Take up").small()).clicked()
+            && let Ok(tree) = read
+        {
+            asks.push(Ask::Edit(changed(path, tree)));
+            ui.data_mut(|data| data.remove_temp::<String>(id));
+        }
+        if ui.small_button("Leave").clicked() {
+            ui.data_mut(|data| data.remove_temp::<String>(id));
+        }
+    });
+}

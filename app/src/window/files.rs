@@ -1,0 +1,275 @@
+//! Files: new from an example, open, save, save as, dropped on the window; what was left unsaved; closing.
+
+use super::Open;
+use super::clock::Clock;
+use super::view::View;
+use crate::document::{Document, Edit};
+use crate::field::FieldPath;
+use crate::panel::Wish;
+use crate::scene_file::{EXAMPLES, Unusable};
+use bevy::prelude::*;
+use bevy::window::{FileDragAndDrop, WindowCloseRequested, WindowFocused};
+use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
+use egui_file_dialog::FileDialog;
+use scene_core::scene::tree::Tree;
+use std::path::{Path, PathBuf};
+
+pub struct FilesPlugin;
+
+impl Plugin for FilesPlugin {
+    fn build(&self, app: &mut App) {
+        app.init_resource::<Files>()
+            .add_systems(Startup, look_for_left_behind)
+            .add_systems(PreUpdate, (dropped, closing, come_back))
+            .add_systems(EguiPrimaryContextPass, dialogs.after(super::frame::panels));
+    }
+}
+
+#[derive(Resource, Default)]
+struct Files {
+    dialog: Option<(FileDialog, Purpose)>,
+    /// Not done yet, because something would be lost.
+    held_up: Option<Wish>,
+    left_behind: Option<Tree>,
+    changed: bool,
+    recent: Vec<PathBuf>,
+    close: bool,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+enum Purpose {
+    Open,
+    /// And then this.
+    SaveAs(Option<Wish>),
+}
+
+fn look_for_left_behind(mut files: ResMut<Files>, mut open: ResMut<Open>) {
+    took_up(&mut files, &mut open);
+}
+
+/// What goes with a scene that was just opened.
+fn took_up(files: &mut Files, open: &mut Open) {
+    files.changed = false;
+    files.left_behind = None;
+    match open.document.left_behind() {
+        Some(Ok(tree)) => files.left_behind = Some(tree),
+        Some(Err(why)) => open.trouble = Some(format!("What an earlier run left unsaved cannot be read: {why}")),
+        None => {}
+    }
+    if open.document.is_file() {
+        let path = open.document.path().to_owned();
+        files.recent.retain(|known| *known != path);
+        files.recent.insert(0, path);
+        files.recent.truncate(8);
+    }
+}
+
+fn dropped(mut drops: MessageReader<FileDragAndDrop>, mut view: ResMut<View>) {
+    for drop in drops.read() {
+        if let FileDragAndDrop::DroppedFile { path_buf, .. } = drop {
+            view.ask_file(Wish::OpenThis(path_buf.clone()));
+        }
+    }
+}
+
+fn closing(mut asked: MessageReader<WindowCloseRequested>, mut view: ResMut<View>) {
+    if asked.read().count() > 0 {
+        view.ask_file(Wish::Close);
+    }
+}
+
+/// Somebody may have written the file while another window was used.
+fn come_back(mut focus: MessageReader<WindowFocused>, mut files: ResMut<Files>, open: Res<Open>) {
+    if focus.read().any(|focus| focus.focused) {
+        let changed = open.document.changed_underneath();
+        if files.changed != changed {
+            files.changed = changed;
+        }
+    }
+}
+
+fn dialogs(
+    mut contexts: EguiContexts,
+    mut files: ResMut<Files>,
+    mut open: ResMut<Open>,
+    mut view: ResMut<View>,
+    mut clock: ResMut<Clock>,
+    mut exit: MessageWriter<AppExit>,
+) -> Result {
+    let context = contexts.ctx_mut()?.clone();
+    let files = files.bypass_change_detection();
+    if let Some(wish) = view.bypass_change_detection().wish.take() {
+        let loses = !matches!(wish, Wish::Save | Wish::SaveAs | Wish::Open);
+        if loses && !open.document.is_saved() {
+            files.held_up = Some(wish);
+        } else {
+            fulfil(wish, files, &mut open, &mut view, &mut clock);
+        }
+    }
+    ask_about_unsaved(&context, files, &mut open, &mut view, &mut clock);
+    ask_about_left_behind(&context, files, &mut open, clock.time_s);
+    ask_about_changed(&context, files, &mut open, &mut view, &mut clock);
+
+    let picked = files.dialog.as_mut().map(|(dialog, purpose)| {
+        dialog.update(&context);
+        (dialog.take_picked(), purpose.clone(), matches!(dialog.state(), egui_file_dialog::DialogState::Open))
+    });
+    match picked {
+        Some((Some(path), Purpose::Open, _)) => {
+            files.dialog = None;
+            view.ask_file(Wish::OpenThis(path));
+        }
+        Some((Some(path), Purpose::SaveAs(then), _)) => {
+            files.dialog = None;
+            open.trouble = open.document.save_as(&path).err().map(|why| why.to_string());
+            if open.trouble.is_none() {
+                took_up(files, &mut open);
+                if let Some(wish) = then {
+                    view.ask_file(wish);
+                }
+            }
+        }
+        Some((None, _, false)) => files.dialog = None,
+        _ => {}
+    }
+    if files.close {
+        exit.write(AppExit::Success);
+    }
+    if view.recent != files.recent {
+        view.recent = files.recent.clone();
+    }
+    Ok(())
+}
+
+fn fulfil(wish: Wish, files: &mut Files, open: &mut Open, view: &mut View, clock: &mut Clock) {
+    match wish {
+        Wish::Open => {
+            let mut dialog = dialog(open.document.path()).title("Open a scene");
+            dialog.pick_file();
+            files.dialog = Some((dialog, Purpose::Open));
+        }
+        Wish::OpenThis(path) => show(Document::open(&path), files, open, view, clock),
+        Wish::New(example) => {
+            if let Some((name, text)) = EXAMPLES.get(example) {
+                show(Document::built_in(name, text), files, open, view, clock);
+            }
+        }
+        Wish::Save if open.document.is_file() => open.save(),
+        Wish::Save | Wish::SaveAs => save_as(None, files, open),
+        Wish::Close => {
+            open.document.forget_unsaved();
+            files.close = true;
+        }
+    }
+}
+
+fn save_as(then: Option<Wish>, files: &mut Files, open: &Open) {
+    let name = open.document.path().file_name().map_or("job.ron".into(), |name| name.to_string_lossy().into_owned());
+    let mut dialog = dialog(open.document.path())
+        .title("Save the scene as a new file")
+        .default_file_name(&name)
+        .allow_file_overwrite(false);
+    dialog.save_file();
+    files.dialog = Some((dialog, Purpose::SaveAs(then)));
+}
+
+fn dialog(beside: &Path) -> FileDialog {
+    let folder = beside.parent().filter(|folder| folder.is_dir()).map(Path::to_owned);
+    let folder = folder.or_else(|| std::env::current_dir().ok()).unwrap_or_default();
+    FileDialog::new()
+        .initial_directory(folder)
+        .add_file_filter_extensions("Scenes", vec!["ron"])
+        .default_file_filter("Scenes")
+        .as_modal(true)
+}
+
+/// A scene that cannot be used changes nothing.
+fn show(read: Result<Document, Unusable>, files: &mut Files, open: &mut Open, view: &mut View, clock: &mut Clock) {
+    match read {
+        Ok(document) => {
+            open.document.forget_unsaved();
+            *open = Open::new(document);
+            *clock = Clock::default();
+            view.look_anew(&open.rehearsal.site);
+            took_up(files, open);
+        }
+        Err(why) => open.trouble = Some(why.to_string()),
+    }
+}
+
+/// A question in the middle of the window, with its answers; the one that was given.
+fn question(context: &egui::Context, title: &str, text: &str, answers: &[&str]) -> Option<usize> {
+    let mut given = None;
+    egui::Modal::new(egui::Id::new(title)).show(context, |ui| {
+        ui.set_max_width(420.0);
+        ui.heading(title);
+        ui.add_space(6.0);
+        ui.label(text);
+        ui.add_space(10.0);
+        ui.horizontal(|ui| {
+            for (index, answer) in answers.iter().enumerate() {
+                if ui.button(*answer).clicked() {
+                    given = Some(index);
+                }
+            }
+        });
+    });
+    given
+}
+
+fn ask_about_unsaved(context: &egui::Context, files: &mut Files, open: &mut Open, view: &mut View, clock: &mut Clock) {
+    let Some(wish) = files.held_up.clone().filter(|_| files.dialog.is_none()) else { return };
+    let text = format!("{} has changes that are not saved.", open.document.path().display());
+    let answer = question(context, "Not saved yet", &text, &["Save", "Go on without saving", "Stay here"]);
+    let Some(answer) = answer else { return };
+    files.held_up = None;
+    match answer {
+        0 if open.document.is_file() => {
+            open.save();
+            if open.trouble.is_none() {
+                fulfil(wish, files, open, view, clock);
+            }
+        }
+        0 => save_as(Some(wish), files, open),
+        1 => fulfil(wish, files, open, view, clock),
+        _ => {}
+    }
+}
+
+fn ask_about_left_behind(context: &egui::Context, files: &mut Files, open: &mut Open, time_s: f64) {
+    let Some(tree) = &files.left_behind else { return };
+    let text = "The program ended before the changes to this scene were saved. They were kept.";
+    let answers = ["Take them up", "Throw them away"];
+    match question(context, "Changes from an earlier run", text, &answers) {
+        Some(0) => {
+            let edit = Edit::set("Take up what was not saved", FieldPath::default(), tree.clone());
+            files.left_behind = None;
+            open.apply(&edit, false, time_s);
+        }
+        Some(_) => {
+            files.left_behind = None;
+            open.document.forget_unsaved();
+        }
+        None => {}
+    }
+}
+
+fn ask_about_changed(context: &egui::Context, files: &mut Files, open: &mut Open, view: &mut View, clock: &mut Clock) {
+    if !files.changed {
+        return;
+    }
+    let text = format!("{} was changed by another program since it was opened here.", open.document.path().display());
+    let answers = ["Open it anew, dropping what is here", "Keep what is here, save it as another file"];
+    match question(context, "The file changed", &text, &answers) {
+        Some(0) => {
+            files.changed = false;
+            let path = open.document.path().to_owned();
+            show(Document::open(&path), files, open, view, clock);
+        }
+        Some(_) => {
+            files.changed = false;
+            save_as(None, files, open);
+        }
+        None => {}
+    }
+}
