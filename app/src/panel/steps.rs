@@ -73,8 +73,13 @@ fn one(ui: &mut egui::Ui, step: &StepRow, state: &State, asks: &mut Vec<Ask>) {
     if response.clicked() {
         asks.push(Ask::Step(step.step));
     }
-    if here && state.playing {
-        response.scroll_to_me(None);
+    if here {
+        // Where another step came to be shown than before, it is brought into sight.
+        let id = egui::Id::new("step shown");
+        if ui.data(|data| data.get_temp::<usize>(id)) != Some(step.step) {
+            response.scroll_to_me(Some(egui::Align::Center));
+            ui.data_mut(|data| data.insert_temp(id, step.step));
+        }
     }
     if here && state.mode == Mode::Plan {
         change(ui, step.step, state, asks);

@@ -11,6 +11,7 @@ use scene_core::bucket::LiftPart;
 use scene_core::glam::DVec3;
 use scene_core::motion::BodyKind;
 use scene_core::rehearsal::Shape;
+use scene_core::site::Shell;
 use scene_core::solid::{Feature, Hull};
 use std::collections::HashMap;
 
@@ -65,6 +66,7 @@ fn follow(
         Some((margin_m, state)) if margin_m < 0.0 => Paint::Look(Look::of(margin_m, state).colour),
         _ => Paint::Day,
     };
+    let is_wood = matches!(open.rehearsal.site.pole.shell, Shell::Wood { .. });
     let shapes = open.rehearsal.shapes(clock.time_s);
     let worker = (!view.layers.bare).then(|| worker(&shapes)).flatten();
     let shown = shapes.iter().map(|shape| (shape, look(shape)));
@@ -79,9 +81,9 @@ fn follow(
                     commands.entity(entity).insert(mesh);
                     entity
                 }
-                None => {
-                    commands.spawn((mesh, MeshMaterial3d(stock.materials.add(painted(shape.kind, index, paint))))).id()
-                }
+                None => commands
+                    .spawn((mesh, MeshMaterial3d(stock.materials.add(painted(shape.kind, index, paint, is_wood)))))
+                    .id(),
             };
             drawn.parts.insert(part, entity);
         }
@@ -106,8 +108,12 @@ fn worker(shapes: &[Shape]) -> Option<Shape> {
     middle.is_finite().then(|| Shape { name: "person in the bucket".to_owned(), kind, hulls: vec![body, head] })
 }
 
-fn painted(kind: BodyKind, part: usize, paint: Paint) -> StandardMaterial {
+fn painted(kind: BodyKind, part: usize, paint: Paint, is_wood: bool) -> StandardMaterial {
     let mut material = by_day(kind, part);
+    if is_wood && kind == BodyKind::Pole {
+        material.base_color = Color::srgb(0.52, 0.39, 0.27);
+        material.metallic = 0.0;
+    }
     match paint {
         Paint::Day => {}
         Paint::Look([r, g, b]) => {

@@ -17,7 +17,7 @@ pub struct EditPlugin;
 impl Plugin for EditPlugin {
     fn build(&self, app: &mut App) {
         app.init_resource::<Hand>()
-            .add_systems(PreUpdate, keys.run_if(not(egui_wants_any_keyboard_input)))
+            .add_systems(PreUpdate, (undo_keys.run_if(not(egui_wants_any_keyboard_input)), file_keys))
             .add_systems(PreUpdate, take_hold.run_if(pointer_on_site))
             .add_systems(PreUpdate, (drag, let_go).chain().after(take_hold))
             .add_systems(Update, (within_reach, title.run_if(resource_changed::<Open>)));
@@ -158,21 +158,32 @@ fn let_go(mut hand: ResMut<Hand>, mut open: ResMut<Open>, buttons: Res<ButtonInp
     }
 }
 
-fn keys(mut open: ResMut<Open>, mut view: ResMut<View>, keys: Res<ButtonInput<KeyCode>>) {
-    // Pressed and let go within one slow frame counts as well.
-    let held = |both: [KeyCode; 2]| keys.any_pressed(both) || keys.any_just_pressed(both);
-    let shift = held([KeyCode::ShiftLeft, KeyCode::ShiftRight]);
-    if !held([KeyCode::ControlLeft, KeyCode::ControlRight]) {
+/// Pressed and let go within one slow frame counts as well.
+fn held(keys: &ButtonInput<KeyCode>, both: [KeyCode; 2]) -> bool {
+    keys.any_pressed(both) || keys.any_just_pressed(both)
+}
+
+const CONTROL: [KeyCode; 2] = [KeyCode::ControlLeft, KeyCode::ControlRight];
+const SHIFT: [KeyCode; 2] = [KeyCode::ShiftLeft, KeyCode::ShiftRight];
+
+fn undo_keys(mut open: ResMut<Open>, keys: Res<ButtonInput<KeyCode>>) {
+    if !held(&keys, CONTROL) {
         return;
     }
-    if keys.just_pressed(KeyCode::KeyY) || (keys.just_pressed(KeyCode::KeyZ) && shift) {
+    if keys.just_pressed(KeyCode::KeyY) || (keys.just_pressed(KeyCode::KeyZ) && held(&keys, SHIFT)) {
         open.redo();
     } else if keys.just_pressed(KeyCode::KeyZ) {
         open.undo();
-    } else if keys.just_pressed(KeyCode::KeyS) && shift {
-        view.ask_file(Wish::SaveAs);
-    } else if keys.just_pressed(KeyCode::KeyS) {
-        view.ask_file(Wish::Save);
+    }
+}
+
+/// Wherever the keyboard's focus is.
+fn file_keys(mut view: ResMut<View>, keys: Res<ButtonInput<KeyCode>>) {
+    if !held(&keys, CONTROL) {
+        return;
+    }
+    if keys.just_pressed(KeyCode::KeyS) {
+        view.ask_file(if held(&keys, SHIFT) { Wish::SaveAs } else { Wish::Save });
     } else if keys.just_pressed(KeyCode::KeyO) {
         view.ask_file(Wish::Open);
     }

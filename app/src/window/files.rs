@@ -181,6 +181,8 @@ fn dialog(beside: &Path) -> FileDialog {
         .add_file_filter_extensions("Scenes", vec!["ron"])
         .default_file_filter("Scenes")
         .as_modal(true)
+        .show_search(false)
+        .anchor(egui::Align2::CENTER_CENTER, [0.0, 0.0])
 }
 
 /// A scene that cannot be used changes nothing.

@@ -44,9 +44,10 @@ impl Orbit {
         Self { about: view.about, around: 0.75, above: 0.16, away_m: 62.0 }
     }
 
-    /// The eye there, looking at this point.
+    /// The eye there, before the face of whoever stands there, looking at this point.
     fn from_to(eye: Vec3, about: Vec3) -> Self {
-        let away = eye - about;
+        const BEFORE_FACE_M: f32 = 0.7;
+        let away = eye + (about - eye).normalize_or_zero() * BEFORE_FACE_M - about;
         let level = Vec2::new(away.x, away.z).length();
         Self { about, around: away.x.atan2(away.z), above: away.y.atan2(level), away_m: away.length().max(0.5) }
     }
