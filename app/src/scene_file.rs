@@ -1,5 +1,6 @@
 //! Scene files on disk: read whole, written so that nothing is ever lost.
 
+use scene_core::scene::beside::Beside;
 use scene_core::scene::fault::FaultKind;
 use scene_core::scene::{self, Fault};
 use scene_core::site::Site;
@@ -43,7 +44,35 @@ pub fn build(name: &str, bytes: &[u8]) -> Result<Site, Unusable> {
             "{name}:1:1: found an empty file; expected a scene\n    help: plumbrise new FILE writes one to start from"
         )));
     }
-    scene::read_bytes(name, bytes).and_then(|scene| scene.site()).map_err(|faults| listed(name, &faults))
+    scene::read_bytes_with(name, bytes, &beside(Path::new(name), bytes))
+        .and_then(|scene| scene.site())
+        .map_err(|faults| listed(name, &faults))
+}
+
+/// What the scene in `bytes` wants from files beside it. A file that lies elsewhere is not read, whatever links lead there.
+pub fn beside(scene: &Path, bytes: &[u8]) -> Beside {
+    let folder = folder_of(scene);
+    let mut beside = Beside::default();
+    for name in scene::beside::names(bytes) {
+        let within = || {
+            let path = folder.join(&name);
+            let (real, home) = (path.canonicalize().map_err(said)?, folder.canonicalize().map_err(said)?);
+            if real.starts_with(home) {
+                read_bytes(&real)
+            } else {
+                Err("it lies outside of the scene's folder".to_owned())
+            }
+        };
+        beside.put(&name, within());
+    }
+    beside
+}
+
+fn folder_of(path: &Path) -> &Path {
+    match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    }
 }
 
 /// Every fault, then how many there are.
@@ -109,10 +138,7 @@ pub fn write_new(path: &Path, text: &str) -> Result<(), Unusable> {
 /// The text on disk under another name in the folder where it is to go.
 fn written_beside(path: &Path, text: &str) -> Result<tempfile::NamedTempFile, Unusable> {
     let fault = |why: &str| not_written(path, why);
-    let folder = match path.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    };
+    let folder = folder_of(path);
     if !folder.is_dir() {
         return Err(fault(&format!("there is no folder {}", folder.display())));
     }
@@ -132,14 +158,17 @@ fn new_file() -> tempfile::Builder<'static, 'static> {
     builder
 }
 
-/// No more than one byte over what a scene may have, so that a huge file is refused without being read.
-fn read_bytes(path: &Path) -> Result<Vec<u8>, String> {
-    let said = |e: std::io::Error| match e.kind() {
+fn said(error: std::io::Error) -> String {
+    match error.kind() {
         ErrorKind::NotFound => "there is no such file".to_owned(),
         ErrorKind::PermissionDenied => "it may not be read (permission denied)".to_owned(),
         ErrorKind::IsADirectory => "found a folder; expected a scene file".to_owned(),
-        _ => e.to_string(),
-    };
+        _ => error.to_string(),
+    }
+}
+
+/// No more than one byte over what a scene may have, so that a huge file is refused without being read.
+fn read_bytes(path: &Path) -> Result<Vec<u8>, String> {
     if path.is_dir() {
         return Err(said(ErrorKind::IsADirectory.into()));
     }

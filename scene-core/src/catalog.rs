@@ -45,22 +45,28 @@ pub struct WoodSpecies {
 /// A bare conductor by its code word: ASTM B232 (ACSR), B231 (AAC), B399 (AAAC).
 pub fn conductor(name: &str) -> Option<Conductor> {
     let row = rows(CONDUCTORS).find(|row| row.text("code_word") == Some(name))?;
-    let area_m2 = row.number("area_in2")? * INCH_M * INCH_M;
+    let source = format!("{} {}", row.text("standard")?, row.text("status")?);
+    conductor_of(name, source, |head| row.number(head))
+}
+
+/// A conductor from the figures of a row by their heads; `None` without diameter or weight.
+pub(crate) fn conductor_of(name: &str, source: String, number: impl Fn(&str) -> Option<f64>) -> Option<Conductor> {
+    let area_m2 = number("area_in2").map(|area| area * INCH_M * INCH_M);
     Some(Conductor {
         name: name.to_owned(),
-        diameter_m: row.number("diameter_in")? * INCH_M,
-        weight_n_per_m: row.number("weight_lb_per_1000ft")? * POUND_N / (1000.0 * FOOT_M),
-        rated_strength_n: row.number("rated_strength_lb").map(|strength| strength * POUND_N),
-        stiffness_n: row.number("final_modulus_1e6_psi").map(|modulus| modulus * 1e6 * PSI_PA * area_m2),
-        metal: metal(&row),
-        source: format!("{} {}", row.text("standard")?, row.text("status")?),
+        diameter_m: number("diameter_in")? * INCH_M,
+        weight_n_per_m: number("weight_lb_per_1000ft")? * POUND_N / (1000.0 * FOOT_M),
+        rated_strength_n: number("rated_strength_lb").map(|strength| strength * POUND_N),
+        stiffness_n: number("final_modulus_1e6_psi").zip(area_m2).map(|(modulus, area)| modulus * 1e6 * PSI_PA * area),
+        metal: metal(number),
+        source,
     })
 }
 
 /// How it takes heat, where its row has all of it.
-fn metal(row: &Row) -> Option<Metal> {
-    let per_k = |head| row.number(head).map(|per_f| per_f * 1e-6 * 1.8);
-    let core = match (row.number("core_area_in2"), row.number("core_modulus_1e6_psi")) {
+fn metal(number: impl Fn(&str) -> Option<f64>) -> Option<Metal> {
+    let per_k = |head| number(head).map(|per_f| per_f * 1e-6 * 1.8);
+    let core = match (number("core_area_in2"), number("core_modulus_1e6_psi")) {
         (Some(area), Some(modulus)) => Core::Alone {
             stiffness_n: modulus * 1e6 * PSI_PA * area * INCH_M * INCH_M,
             expansion_per_k: per_k("core_expansion_1e-6_per_f")?,

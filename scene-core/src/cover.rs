@@ -81,6 +81,9 @@ fn make_in_words(make: CoverMake) -> String {
     match make {
         CoverMake::Rubber { class } => format!("rubber class {class}"),
         CoverMake::Plastic { class } => format!("plastic class {class}"),
+        CoverMake::Own { max_phase_phase_v, .. } => {
+            format!("own class for {:.1} kV between phases", f64::from(max_phase_phase_v) / 1e3)
+        }
     }
 }
 

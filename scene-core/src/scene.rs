@@ -7,9 +7,12 @@
 //! `part` holds how any type is read and written; `line`, `strung`, `pole`, `crane`, `work` and `ground` hold the types, each with its
 //! list of fields and their bands; `build` looks every reference up, checks geometry and order, and gives the site in SI.
 //!
+//! `beside` holds what stands in files of its own beside the scene.
+//!
 //! A scene is used only when nothing is wrong with it: [`read`] gives the scene or every fault, each with its place.
 //! What is not modelled: buried services.
 
+pub mod beside;
 pub mod bucket;
 mod build;
 pub mod crane;
@@ -26,6 +29,7 @@ pub mod writer;
 
 use crate::quantity::{Length, Quantity};
 use crate::site::Site;
+use beside::Beside;
 use fault::{FaultKind, Faults, Places};
 use part::{Fields, Part, Reading, Walk};
 use tree::{Node, Place, Tree};
@@ -45,6 +49,8 @@ pub struct Scene {
     pub altitude: Quantity<Length>,
     pub basis: work::Basis,
     pub circuits: Vec<line::Circuit>,
+    /// The planner's own, in files beside the scene.
+    pub catalogs: Option<beside::Catalogs>,
     /// With their own figures; those of the catalog need not stand here.
     pub conductors: Vec<line::Conductor>,
     pub wires: Vec<line::Wire>,
@@ -65,6 +71,8 @@ pub struct Scene {
     pub note: Option<String>,
     /// The file's name, for faults.
     file: String,
+    /// What its own catalogs and chart hold.
+    beside: Beside,
     places: Places,
 }
 
@@ -78,6 +86,7 @@ impl Fields for Scene {
         walk.within("-1500 ft", "20000 ft").need("altitude", &mut self.altitude);
         walk.need("basis", &mut self.basis);
         walk.list_of("circuits", 1, &mut self.circuits);
+        walk.may("catalogs", &mut self.catalogs);
         walk.list("conductors", &mut self.conductors);
         walk.list_of("wires", 1, &mut self.wires);
         walk.need("near", &mut self.near);
@@ -99,10 +108,17 @@ impl Fields for Scene {
 /// The scene that a text holds, or everything that is wrong with it. `file` is its name for people.
 ///
 /// A fault of form (a bracket that is missing) is reported alone, for nothing after it can be told.
+///
+/// A scene that names files beside it cannot be read by this; see [`read_with`].
 pub fn read(file: &str, text: &str) -> Result<Scene, Vec<Fault>> {
+    read_with(file, text, &Beside::default())
+}
+
+/// [`read`] with what stands in files [`beside`] the scene.
+pub fn read_with(file: &str, text: &str, beside: &Beside) -> Result<Scene, Vec<Fault>> {
     let mut faults = Faults::new(file, Places::default());
     match reader::read_tree(text) {
-        Ok(node) => decode(&node, faults).map(|(scene, _)| scene),
+        Ok(node) => decode(&node, faults, beside).map(|(scene, _)| scene),
         Err((place, kind)) => {
             faults.add_at(place, "", kind);
             Err(faults.into_list().unwrap_or_default())
@@ -112,9 +128,14 @@ pub fn read(file: &str, text: &str) -> Result<Scene, Vec<Fault>> {
 
 /// [`read`] for bytes that may not be text at all.
 pub fn read_bytes(file: &str, bytes: &[u8]) -> Result<Scene, Vec<Fault>> {
+    read_bytes_with(file, bytes, &Beside::default())
+}
+
+/// [`read_with`] for bytes that may not be text at all.
+pub fn read_bytes_with(file: &str, bytes: &[u8], beside: &Beside) -> Result<Scene, Vec<Fault>> {
     if bytes.len() <= reader::LARGEST {
         return match std::str::from_utf8(bytes) {
-            Ok(text) => read(file, text),
+            Ok(text) => read_with(file, text, beside),
             Err(error) => {
                 let at_byte = error.valid_up_to();
                 let place = place_of_end(bytes.get(..at_byte).unwrap_or(&[]));
@@ -150,7 +171,7 @@ pub const fn template() -> &'static str {
 impl Scene {
     /// Everything looked up, in SI. The scene is checked again, because it may have been edited since it was read.
     pub fn site(&self) -> Result<Site, Vec<Fault>> {
-        decode(&self.write().node(), Faults::new(&self.file, self.places.clone())).map(|(_, site)| site)
+        decode(&self.write().node(), Faults::new(&self.file, self.places.clone()), &self.beside).map(|(_, site)| site)
     }
 
     /// The scene as text that [`read`] takes; comments are not kept, notes are.
@@ -165,7 +186,7 @@ impl Scene {
 }
 
 /// Tree → scene and site, with the faults of both.
-fn decode(node: &Node, mut faults: Faults) -> Result<(Scene, Site), Vec<Fault>> {
+fn decode(node: &Node, mut faults: Faults, beside: &Beside) -> Result<(Scene, Site), Vec<Fault>> {
     if node.place != Place::default() {
         faults.places.set("", node.place);
     }
@@ -177,6 +198,7 @@ fn decode(node: &Node, mut faults: Faults) -> Result<(Scene, Site), Vec<Fault>> 
     let mut scene = <Scene as Part>::read(node, &mut at);
     let mut faults = at.faults;
     scene.file.clone_from(&faults.file);
+    scene.beside.clone_from(beside);
     let site = build::site(&scene, &mut faults);
     scene.places = std::mem::take(&mut faults.places);
     match faults.into_list() {

@@ -561,11 +561,20 @@ pub enum CoverOn {
     Pole { from_butt_m: Bracket },
 }
 
-/// Rubber by ASTM D120/D1048/D1049/D1050 class, or plastic guard by ASTM F712 class.
+/// Rubber by ASTM D120/D1048/D1049/D1050 class, plastic guard by ASTM F712 class, or what the planner's own catalog rates.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum CoverMake {
-    Rubber { class: u8 },
-    Plastic { class: u8 },
+    Rubber {
+        class: u8,
+    },
+    Plastic {
+        class: u8,
+    },
+    /// Whole volts, rounded down.
+    Own {
+        max_phase_phase_v: u32,
+        max_phase_ground_v: u32,
+    },
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

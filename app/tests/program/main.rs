@@ -1,5 +1,6 @@
 //! The program as a person or another program meets it: the built binary, without a display.
 
+mod beside;
 mod check;
 mod display;
 mod faults;

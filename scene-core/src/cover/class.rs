@@ -15,7 +15,7 @@ pub struct Class {
     /// To ground. Rubber is rated by its maximum use voltage alone, which may be read to ground only where a second phase
     /// cannot be reached.
     pub max_phase_ground_v: f64,
-    /// `verified` (read in the published table) or `memory` (recalled).
+    /// `verified` (read in the published table), `memory` (recalled) or `own` (in the planner's catalog).
     pub status: &'static str,
 }
 
@@ -64,6 +64,11 @@ pub fn class(make: CoverMake) -> Result<Class, Inadequate> {
                 },
             )?
         }
+        CoverMake::Own { max_phase_phase_v, max_phase_ground_v } => Some(Class {
+            max_phase_phase_v: f64::from(max_phase_phase_v),
+            max_phase_ground_v: f64::from(max_phase_ground_v),
+            status: "own",
+        }),
     };
     found.ok_or(Inadequate::UnknownClass { make })
 }

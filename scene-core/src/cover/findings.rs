@@ -82,6 +82,7 @@ fn class_rule(make: CoverMake) -> &'static str {
     match make {
         CoverMake::Rubber { .. } => "29 CFR 1910.137 Table I-4",
         CoverMake::Plastic { .. } => "ASTM F712 (class values from memory)",
+        CoverMake::Own { .. } => "the planner's own catalog of cover classes",
     }
 }
 
@@ -319,6 +320,20 @@ fn general(site: &Site) -> Vec<Finding> {
                 "The rated voltages of plastic guards are recalled, not read in the standard: compare them with the label.",
             )
             .rule("ASTM F712 (class values from memory)"),
+        );
+    }
+    let own = |cover: &&Cover| matches!(cover.make, CoverMake::Own { .. });
+    let own: Vec<&str> = site.covers.iter().filter(own).map(|cover| cover.name.as_str()).collect();
+    if !own.is_empty() {
+        found.push(
+            Finding::note(
+                "cover_class_own",
+                format!(
+                    "The rated voltages of {} are from the planner's own catalog: compare them with the label.",
+                    own.join(", ")
+                ),
+            )
+            .rule("the planner's own catalog of cover classes"),
         );
     }
     if !cover_counts(site, BodyKind::Load) {

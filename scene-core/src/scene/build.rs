@@ -12,9 +12,11 @@ mod strung;
 mod work;
 
 use super::Scene;
+use super::beside::{self, Own};
 use super::fault::{FaultKind, Faults, nearest};
 use super::line::{Ends, Point, Starts};
 use crate::bracket::Bracket;
+use crate::catalog::{self, WoodPole};
 use crate::quantity::unit::Dimension;
 use crate::quantity::{Angle, Quantity, Range};
 use crate::site::{During, Site};
@@ -24,7 +26,10 @@ use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 /// The site of a scene. It means something only when no fault was added.
 pub(super) fn site(scene: &Scene, faults: &mut Faults) -> Site {
-    let mut build = Build { scene, faults };
+    let in_scene = scene.conductors.iter().map(|conductor| conductor.name.as_str());
+    let own = scene.catalogs.as_ref();
+    let own = own.map_or_else(Own::default, |stated| beside::own(stated, &scene.beside, in_scene, faults));
+    let mut build = Build { scene, own, faults };
     let circuits = line::circuits(&mut build);
     let wires = line::wires(&mut build);
     let hole = pole::hole(&mut build);
@@ -67,12 +72,18 @@ pub(super) fn site(scene: &Scene, faults: &mut Faults) -> Site {
 
 struct Build<'s> {
     scene: &'s Scene,
+    own: Own,
     faults: &'s mut Faults,
 }
 
 impl Build<'_> {
     fn fault(&mut self, path: &str, kind: FaultKind) {
         self.faults.add(path, kind);
+    }
+
+    /// The planner's own pole of this length and class, or the catalog's.
+    fn wood_pole(&self, length_m: f64, class: &str) -> Option<WoodPole> {
+        self.own.wood_pole(length_m, class).or_else(|| catalog::wood_pole(length_m, class))
     }
 
     fn fault_if(&mut self, wrong: bool, path: &str, kind: impl FnOnce() -> FaultKind) {

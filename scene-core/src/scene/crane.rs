@@ -1,5 +1,6 @@
 //! The crane as written: the machine that its maker made, and how it stands here.
 
+use super::beside::ChartFile;
 use super::line::Point;
 use super::part::{Fields, Part, Reading, Walk, word_of};
 use super::tree::{Node, Tree};
@@ -371,6 +372,8 @@ pub struct Crane {
     /// A machine of the catalog; or else `machine`.
     pub model: Option<String>,
     pub machine: Option<Machine>,
+    /// A chart beside the scene, which holds instead of the machine's.
+    pub chart: Option<ChartFile>,
     /// The slew axis at ground level.
     pub at: Point,
     /// Bearing of the carrier's front, clockwise from north.
@@ -388,6 +391,7 @@ impl Fields for Crane {
     fn fields(&mut self, walk: &mut Walk<'_, '_>) {
         walk.may("model", &mut self.model);
         walk.may("machine", &mut self.machine);
+        walk.may("chart", &mut self.chart);
         walk.need("at", &mut self.at);
         walk.within("-360 deg", "360 deg").need("heading", &mut self.heading);
         walk.need("parts_of_line", &mut self.parts_of_line);

@@ -49,7 +49,11 @@ pub enum FaultKind {
     NoSuch { what: &'static str, found: String, nearest: Option<String>, known: Vec<String> },
     NotInCatalog { what: &'static str, found: String, nearest: Option<String> },
     NameTwice { what: &'static str, name: String, first: Place },
+    ElsewhereToo { what: &'static str, name: String, elsewhere: String },
     NotExactlyOne { of: [&'static str; 2], both: bool },
+    // ---- files beside the scene
+    LeavesFolder { found: String },
+    NotBeside { found: String, why: String },
     // ---- statements
     ZeroWithoutReason,
     AbsentButThere { what: &'static str, name: String },
@@ -124,6 +128,17 @@ impl FaultKind {
             Self::NameTwice { what, name, .. } => {
                 (format!("{what} {} again", quoted(name)), "a name of its own for each".to_owned())
             }
+            Self::ElsewhereToo { what, name, elsewhere } => (
+                format!("{what} {} in {elsewhere} too", quoted(name)),
+                "a name that stands in one of them only".to_owned(),
+            ),
+            Self::LeavesFolder { found } => {
+                (quoted(found), "a file in the scene's folder, named from there without .. or \\".to_owned())
+            }
+            Self::NotBeside { found, why } => (
+                format!("{}, but {}", quoted(found), shorten(why)),
+                "a file that can be read beside the scene".to_owned(),
+            ),
             Self::NotExactlyOne { of: [a, b], both } => (
                 format!("{} {a} {} {b}", if *both { "both" } else { "neither" }, if *both { "and" } else { "nor" }),
                 "one of them".to_owned(),

@@ -89,11 +89,12 @@ impl Part for Over {
     }
 }
 
-/// Rubber by ASTM D1048, D1049, D1050 class 0 to 4, or plastic by ASTM F712 class 2 to 6.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+/// Rubber by ASTM D1048, D1049, D1050 class 0 to 4, plastic by ASTM F712 class 2 to 6, or a class of the planner's own catalog.
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Make {
     Rubber(u8),
     Plastic(u8),
+    Own(String),
 }
 
 impl Default for Make {
@@ -125,7 +126,8 @@ impl Part for Class {
 
 impl Part for Make {
     fn read(node: &Node, at: &mut Reading) -> Self {
-        match at.variant(node, &["rubber", "plastic"]) {
+        match at.variant(node, &["rubber", "plastic", "own"]) {
+            Some(("own", node)) => Self::Own(at.one(node, None)),
             Some(("plastic", node)) => Self::Plastic(at.one::<Class>(node, None).0),
             Some((_, node)) => Self::Rubber(at.one::<Class>(node, None).0),
             None => Self::default(),
@@ -136,6 +138,7 @@ impl Part for Make {
         match self {
             Self::Rubber(class) => word_of("rubber", &Class(*class)),
             Self::Plastic(class) => word_of("plastic", &Class(*class)),
+            Self::Own(class) => word_of("own", class),
         }
     }
 }

@@ -4,7 +4,8 @@ use super::{Build, bracket, direction, point, same_length, sector};
 use crate::catalog;
 use crate::quantity::unit::{Angle, Dimension};
 use crate::quantity::{Quantity, Range};
-use crate::scene::crane::{BoomSection, ChartSector, Crane, Derrick, InsulatedTip, Machine, Rates};
+use crate::scene::beside;
+use crate::scene::crane::{BoomSection, Chart, ChartSector, Crane, Derrick, InsulatedTip, Machine, Rates};
 use crate::scene::fault::{FaultKind, Faults, Places, nearest};
 use crate::scene::part::{Part, Reading};
 use crate::scene::reader::read_tree;
@@ -18,7 +19,8 @@ pub(super) fn crane(build: &mut Build<'_>) -> site::Crane {
         check_machine(build, &machine);
     }
     check_rates(build, &crane.rates, &machine.rates);
-    site_crane(crane, &machine)
+    let chart = crane.chart.as_ref().and_then(|stated| beside::chart(stated, &build.scene.beside, build.faults));
+    site_crane(crane, &machine, chart.as_ref().unwrap_or(&machine.chart))
 }
 
 /// The machine that stands in the scene, or the catalog's of that name.
@@ -179,7 +181,7 @@ fn check_rates(build: &mut Build<'_>, job: &Rates, maker: &Rates) {
     slower(build, "crane.rates.hoist", &job.hoist, &maker.hoist);
 }
 
-fn site_crane(crane: &Crane, machine: &Machine) -> site::Crane {
+fn site_crane(crane: &Crane, machine: &Machine, chart: &Chart) -> site::Crane {
     let extension = machine.boom_length.high() - machine.boom_length.low();
     let section = |section: &BoomSection| {
         let moved = section.tip_extended.si() - section.tip_retracted.si();
@@ -232,9 +234,9 @@ fn site_crane(crane: &Crane, machine: &Machine) -> site::Crane {
             turn_rad_s: crane.turn.si(),
         },
         chart: site::Chart {
-            source: machine.chart.source.clone(),
-            sectors: machine.chart.sectors.iter().map(chart_sector).collect(),
-            deductions_kg: machine.chart.deductions.si(),
+            source: chart.source.clone(),
+            sectors: chart.sectors.iter().map(chart_sector).collect(),
+            deductions_kg: chart.deductions.si(),
         },
         derrick: machine.derrick.as_ref().map(derrick),
     }

@@ -137,8 +137,8 @@ fn standing(build: &mut Build<'_>, path: &str, pole: &StandingPole) -> site::Sta
 /// At the ground as thick as at the butt, which is below it.
 fn by_class(build: &mut Build<'_>, path: &str, class: &ByClass) -> (f64, f64) {
     let length_m = class.length.si();
-    let Some(sizes) = catalog::wood_pole(length_m, &class.class) else {
-        if length_m.is_finite() && !class.class.is_empty() {
+    let Some(sizes) = build.wood_pole(length_m, &class.class) else {
+        if length_m.is_finite() && !build.own.unsure && !class.class.is_empty() {
             let found = format!("{} class {}", class.length.said(), class.class);
             let nearest = catalog::nearest_wood_pole(length_m, &class.class);
             build.fault(path, FaultKind::NotInCatalog { what: "a wood pole", found, nearest });

@@ -61,12 +61,16 @@ fn conductor(build: &mut Build<'_>, path: &str, name: &str) -> site::Conductor {
             source: own.source.clone(),
         };
     }
+    if let Some(found) = build.own.conductors.iter().find(|conductor| conductor.name == name) {
+        return found.clone();
+    }
     if let Some(found) = catalog::conductor(name) {
         return found;
     }
-    if !name.is_empty() {
+    if !name.is_empty() && !build.own.unsure {
         let own = scene.conductors.iter().map(|conductor| conductor.name.as_str());
         let mut names: Vec<&str> = own.collect();
+        names.extend(build.own.conductors.iter().map(|conductor| conductor.name.as_str()));
         names.extend(catalog::conductor_names().map(|name| -> &str { name }));
         let nearest = nearest(name, names);
         build.fault(path, FaultKind::NotInCatalog { what: "a conductor", found: name.to_owned(), nearest });

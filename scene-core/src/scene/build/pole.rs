@@ -101,9 +101,9 @@ fn section_on(build: &mut Build<'_>, i: usize, section: &TubeSection, below: &Tu
 }
 
 fn wood(build: &mut Build<'_>, pole: &Pole, wood: &WoodClass) -> site::Shell {
-    let sizes = catalog::wood_pole(pole.length.si(), &wood.class);
+    let sizes = build.wood_pole(pole.length.si(), &wood.class);
     let species = catalog::wood_species(&wood.species);
-    if sizes.is_none() && !wood.class.is_empty() && pole.length.si().is_finite() {
+    if sizes.is_none() && !build.own.unsure && !wood.class.is_empty() && pole.length.si().is_finite() {
         let found = format!("{} class {}", pole.length.said(), wood.class);
         let nearest = catalog::nearest_wood_pole(pole.length.si(), &wood.class);
         build.fault("pole.shell.class", FaultKind::NotInCatalog { what: "a wood pole", found, nearest });

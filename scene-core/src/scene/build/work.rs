@@ -6,7 +6,7 @@ use super::pole::on_pole;
 use super::{Build, bracket, direction, point, same_length};
 use crate::quantity::show::{Round, Units, show_length};
 use crate::quantity::{Length, Quantity};
-use crate::scene::fault::FaultKind;
+use crate::scene::fault::{FaultKind, nearest};
 use crate::scene::work::{Action, Basis, LengthAllowance, Make, OnWire, Over, RatioAllowance, Spot, Start};
 use crate::site::{self, station};
 use glam::DVec3;
@@ -44,10 +44,7 @@ pub(super) fn covers(build: &mut Build<'_>, wires: &[site::Wire], hole: DVec3) -
         all.push(site::Cover {
             name: cover.name.clone(),
             on,
-            make: match cover.make {
-                Make::Rubber(class) => site::CoverMake::Rubber { class },
-                Make::Plastic(class) => site::CoverMake::Plastic { class },
-            },
+            make: make(build, &format!("{path}.make"), &cover.make),
             piece_length_m: cover.piece_length.si(),
             overlap_m: cover.overlap.si(),
             mass_kg: cover.mass.as_ref().map(Quantity::si),
@@ -56,6 +53,25 @@ pub(super) fn covers(build: &mut Build<'_>, wires: &[site::Wire], hole: DVec3) -
         });
     }
     all
+}
+
+fn make(build: &mut Build<'_>, path: &str, make: &Make) -> site::CoverMake {
+    match make {
+        Make::Rubber(class) => site::CoverMake::Rubber { class: *class },
+        Make::Plastic(class) => site::CoverMake::Plastic { class: *class },
+        Make::Own(class) => {
+            let known = build.own.covers.iter().find(|(name, _)| name == class).map(|(_, make)| *make);
+            if known.is_none() && !class.is_empty() && !build.own.unsure {
+                let names = build.own.covers.iter().map(|(name, _)| name.as_str());
+                let nearest = nearest(class, names.clone());
+                let known = names.map(str::to_owned).collect();
+                let kind =
+                    FaultKind::NoSuch { what: "a class of catalogs.covers", found: class.clone(), nearest, known };
+                build.fault(path, kind);
+            }
+            known.unwrap_or(site::CoverMake::Own { max_phase_phase_v: 0, max_phase_ground_v: 0 })
+        }
+    }
 }
 
 fn on_wire(build: &mut Build<'_>, path: &str, on: &OnWire, wires: &[site::Wire], hole: DVec3) -> site::CoverOn {

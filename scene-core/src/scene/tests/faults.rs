@@ -20,6 +20,11 @@ const fn case(from: &'static str, to: &'static str, at: &'static str, says: &'st
 
 #[rustfmt::skip]
 const CASES: &[Case] = &[
+    // ---- files beside the scene
+    case("  conductors: [", "  catalogs: (covers: \"../covers.csv\"),\n  conductors: [", "\"../covers.csv\"",
+        "catalogs.covers: found \"../covers.csv\"; expected a file in the scene's folder, named from there without .. or \\"),
+    case("  conductors: [", "  catalogs: (covers: \"covers.csv\"),\n  conductors: [", "\"covers.csv\"",
+        "catalogs.covers: found \"covers.csv\", but it was not read; expected a file that can be read beside the scene"),
     // ---- form
     case("format: 1,", "format: 1", "name: \"Alder",
         "found 'name'; expected ',' or ')'"),
@@ -253,8 +258,22 @@ fn others() -> Vec<(Vec<Fault>, String)> {
                 line_of(&again, "\"Again\"")
             ),
         ),
+        (
+            of_own_catalog(),
+            "own.csv:2:1: found the conductor \"Raven\" in the program's conductors.csv too; expected a name that stands in \
+             one of them only"
+                .to_owned(),
+        ),
         (faults(&bad), "alder.ron: found 100 more faults; expected these mended first".to_owned()),
     ]
+}
+
+fn of_own_catalog() -> Vec<Fault> {
+    let mut beside = beside::Beside::default();
+    let table = "code_word,diameter_in,weight_lb_per_1000ft,source\nRaven,0.4,145,label\n";
+    beside.put("own.csv", Ok(table.into()));
+    let text = EVERYTHING.replacen("  conductors: [", "  catalogs: (conductors: \"own.csv\"),\n  conductors: [", 1);
+    read_with("alder.ron", &text, &beside).unwrap_err()
 }
 
 #[test]

@@ -1,0 +1,186 @@
+//! A load chart as CSV, turned into the sectors that a machine's own chart has, so that the same rule reads both.
+//!
+//! ```text
+//! # source: maker's chart 12-7, 2019, page 3
+//! outriggers,sector,swing,radius_ft,lb at 28 ft,lb at 42 ft
+//! full,over sides and rear,30 deg to 330 deg,10,38000,30000
+//! full,over sides and rear,30 deg to 330 deg,25,-,11000
+//! ```
+
+use super::table::{self, Cell, Row, Table, shape};
+use super::{Beside, ChartFile, open};
+use crate::quantity::unit::Dimension;
+use crate::quantity::{Angle, Length, Mass, Quantity, Range};
+use crate::scene::crane::{self, Chart, ChartRow, ChartSector};
+use crate::scene::fault::{FaultKind, Faults, nearest};
+use crate::scene::tree::shorten;
+use std::f64::consts::TAU;
+
+const OF: &str = "a load chart";
+const RADIUS: [(&str, &str); 2] = [("radius_ft", "ft"), ("radius_m", "m")];
+
+/// The rows for how the machine stands; `None` where the file cannot be used.
+pub(crate) fn chart(stated: &ChartFile, beside: &Beside, faults: &mut Faults) -> Option<Chart> {
+    let (text, mut own) = open(beside, &stated.file, "crane.chart.file", faults)?;
+    let chart = table::read(text, &mut own).and_then(|table| of(&table, stated, &mut own, faults));
+    let sound = own.is_empty();
+    faults.absorb(own);
+    chart.filter(|_| sound)
+}
+
+/// A column of capacities: where it stands, its unit, its boom length.
+struct Column {
+    at: usize,
+    unit: String,
+    boom_length: Quantity<Length>,
+}
+
+fn of(table: &Table, stated: &ChartFile, faults: &mut Faults, scene: &mut Faults) -> Option<Chart> {
+    if table.source.is_empty() {
+        shape(faults, table::at(1, 1), "", "a chart without its source", "a line # source: and where it is from");
+    }
+    let radius = RADIUS.iter().find(|(head, _)| table.heads.cells.iter().any(|cell| cell.text == *head));
+    let (radius_head, radius_unit) = radius.copied().unwrap_or(("radius_ft", "ft"));
+    let heads = ["outriggers", "sector", "swing", radius_head];
+    table.check_heads(OF, &heads, &[], |head| head.contains(" at "), faults);
+    let columns = columns(table, faults);
+    let place = table.heads.place;
+    if columns.is_empty() {
+        shape(faults, place, "", "no column of capacities", "heads with unit and boom length, such as lb at 28 ft");
+    }
+    if !faults.is_empty() {
+        return None;
+    }
+    let mut known: Vec<String> = Vec::new();
+    let mut sectors: Vec<ChartSector> = Vec::new();
+    for row in &table.rows {
+        let outriggers = table.words(row, "outriggers", faults);
+        if !known.contains(&outriggers) {
+            known.push(outriggers.clone());
+        }
+        if outriggers == stated.outriggers {
+            add(&mut sectors, table, row, (radius_head, radius_unit), &columns, faults);
+        }
+    }
+    if sectors.is_empty() && !stated.outriggers.trim().is_empty() && faults.is_empty() {
+        let nearest = nearest(&stated.outriggers, known.iter().map(String::as_str));
+        let found = stated.outriggers.clone();
+        scene.add("crane.chart.outriggers", FaultKind::NoSuch { what: "a row's outriggers", found, nearest, known });
+        return None;
+    }
+    let source = format!("{} ({}, outriggers {})", table.source, stated.file, stated.outriggers);
+    Some(Chart { source, deductions: stated.deductions.clone(), sectors, note: None })
+}
+
+fn columns(table: &Table, faults: &mut Faults) -> Vec<Column> {
+    let mut columns: Vec<Column> = Vec::new();
+    for (at, head) in table.heads.cells.iter().enumerate() {
+        let Some((unit, length)) = head.text.split_once(" at ") else { continue };
+        if let Err(fault) = Quantity::<Mass>::parse(&format!("1 {unit}")) {
+            faults.add_at(head.place, "", FaultKind::Quantity { found: head.text.clone(), fault });
+        }
+        let Some(boom_length) = quantity::<Length>(length, ("10 ft", "300 ft"), head, "", faults) else { continue };
+        if let Some(before) = columns.last()
+            && boom_length.si() <= before.boom_length.si()
+        {
+            let kind = FaultKind::NotAscending {
+                found: boom_length.said().to_owned(),
+                before: before.boom_length.said().to_owned(),
+            };
+            faults.add_at(head.place, "", kind);
+        }
+        columns.push(Column { at, unit: unit.to_owned(), boom_length });
+    }
+    columns
+}
+
+/// Puts a row into its sector, which is new with its first row.
+fn add(
+    sectors: &mut Vec<ChartSector>,
+    table: &Table,
+    row: &Row,
+    (radius_head, radius_unit): (&str, &str),
+    columns: &[Column],
+    faults: &mut Faults,
+) {
+    let name = table.words(row, "sector", faults);
+    let (Some(swing), Some(radius)) = (table.cell(row, "swing"), table.cell(row, radius_head)) else { return };
+    let said = format!("{} {radius_unit}", radius.text);
+    let Some(outward) = quantity::<Length>(&said, ("3 ft", "300 ft"), radius, radius_head, faults) else { return };
+    let rated: Vec<crane::Cell> = columns.iter().filter_map(|column| rated(row, column, faults)).collect();
+    if rated.len() != columns.len() {
+        return;
+    }
+    let at = sectors.iter().position(|sector| sector.name == name).unwrap_or_else(|| {
+        sectors.push(ChartSector {
+            name: name.clone(),
+            swing: arc(swing, faults).unwrap_or_default(),
+            boom_lengths: columns.iter().map(|column| column.boom_length.clone()).collect(),
+            ..ChartSector::default()
+        });
+        sectors.len() - 1
+    });
+    let Some(sector) = sectors.get_mut(at) else { return };
+    if !sector.swing.said().is_empty() && sector.swing.said() != swing.text {
+        let expected = format!("\"{}\" as in the sector's first row", sector.swing.said());
+        shape(faults, swing.place, "swing", format!("\"{}\"", shorten(&swing.text)), expected);
+    }
+    if let Some(before) = sector.rows.last()
+        && outward.si() <= before.radius.si()
+    {
+        let kind = FaultKind::NotAscending { found: said, before: before.radius.said().to_owned() };
+        faults.add_at(radius.place, radius_head, kind);
+    }
+    sector.rows.push(ChartRow { radius: outward, rated });
+}
+
+/// A capacity, or "-" outside the chart; a blank cell is neither.
+fn rated(row: &Row, column: &Column, faults: &mut Faults) -> Option<crane::Cell> {
+    let cell = row.cells.get(column.at)?;
+    if cell.text == "-" {
+        return Some(crane::Cell(None));
+    }
+    let head = format!("{} at {}", column.unit, column.boom_length.said());
+    if cell.text.is_empty() {
+        shape(faults, cell.place, &head, "an empty cell", "a capacity, or - outside the chart");
+        return None;
+    }
+    let said = format!("{} {}", cell.text, column.unit);
+    quantity::<Mass>(&said, ("1 lb", "500000 lb"), cell, &head, faults).map(|mass| crane::Cell(Some(mass)))
+}
+
+fn quantity<D: Dimension>(
+    said: &str,
+    (low, high): (&str, &str),
+    cell: &Cell,
+    field: &str,
+    faults: &mut Faults,
+) -> Option<Quantity<D>> {
+    let end = |text| Quantity::<D>::parse(text).map_or(f64::NAN, |end| end.si());
+    let kind = match Quantity::<D>::parse(said) {
+        Ok(value) if (end(low)..=end(high)).contains(&value.si()) => return Some(value),
+        Ok(_) => {
+            let (low, high) = (low.to_owned(), high.to_owned());
+            FaultKind::OutOfBand { found: said.to_owned(), what: D::INFO.what, low, high }
+        }
+        Err(fault) => FaultKind::Quantity { found: said.to_owned(), fault },
+    };
+    faults.add_at(cell.place, field, kind);
+    None
+}
+
+fn arc(cell: &Cell, faults: &mut Faults) -> Option<Range<Angle>> {
+    let kind = match Range::<Angle>::parse(&cell.text) {
+        Ok(arc) if arc.high() - arc.low() > TAU + 1e-9 => FaultKind::MoreThanACircle { found: cell.text.clone() },
+        Ok(arc) if arc.low() >= -TAU - 1e-9 && arc.high() <= TAU + 1e-9 => return Some(arc),
+        Ok(_) => FaultKind::OutOfBand {
+            found: cell.text.clone(),
+            what: "an angle",
+            low: "-360 deg".to_owned(),
+            high: "360 deg".to_owned(),
+        },
+        Err(fault) => FaultKind::Quantity { found: cell.text.clone(), fault },
+    };
+    faults.add_at(cell.place, "swing", kind);
+    None
+}
