@@ -222,7 +222,8 @@ impl Document {
     fn build(&self, tree: Tree) -> Result<State, String> {
         let text = write_tree(&tree);
         let said = |faults: Vec<scene::Fault>| faults.first().map_or_else(String::new, ToString::to_string);
-        let scene: Scene = scene::read(&self.path.display().to_string(), &text).map_err(said)?;
+        let beside = scene_file::beside(&self.path, text.as_bytes());
+        let scene: Scene = scene::read_with(&self.path.display().to_string(), &text, &beside).map_err(said)?;
         let site = scene.site().map_err(said)?;
         Ok(State { tree, site })
     }
