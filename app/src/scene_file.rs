@@ -20,6 +20,8 @@ pub const EXAMPLES: &[(&str, &str)] = &[
     ("scenes/02_juniper_lane_first_sketch.ron", include_str!("../../scenes/02_juniper_lane_first_sketch.ron")),
     ("scenes/03_sorrel_flat.ron", include_str!("../../scenes/03_sorrel_flat.ron")),
     ("scenes/04_larch_bank.ron", include_str!("../../scenes/04_larch_bank.ron")),
+    ("scenes/05_kestrel_yard.ron", include_str!("../../scenes/05_kestrel_yard.ron")),
+    ("scenes/06_long_juniper.ron", include_str!("../../scenes/06_long_juniper.ron")),
 ];
 
 /// A scene file that cannot be used, as a person should read it.
