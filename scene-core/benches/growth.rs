@@ -27,7 +27,7 @@ fn with_steps(count: usize) -> Site {
     let mut site = long_juniper();
     let last = site.steps.last().expect("it has steps").clone();
     while site.steps.len() < count {
-        let west = if site.steps.len() % 2 == 0 { -6.0 } else { 6.0 };
+        let west = if site.steps.len().is_multiple_of(2) { -6.0 } else { 6.0 };
         let point = DVec3::new(west, -20.0, 0.0);
         let name = format!("swing {}", site.steps.len());
         site.steps.push(scene_core::site::Step { name, action: Action::SwingToward { point }, ..last.clone() });
