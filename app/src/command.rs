@@ -1,7 +1,8 @@
 //! The command line: what a person types and what comes back.
 
+use crate::picture::{self, Moment, NoPicture, Size, Viewpoint};
 use crate::scene_file::{self, Unusable};
-use clap::error::ErrorKind;
+use clap::error::{ContextKind, ErrorKind};
 use clap::{Parser, Subcommand, ValueEnum};
 use scene_core::check::check;
 use scene_core::finding::Grade;
@@ -67,6 +68,30 @@ enum Command {
         #[arg(long, value_name = "SECONDS", default_value_t = 1.0, value_parser = interval)]
         every: f64,
     },
+    /// Draw the site at an instant into a PNG file; needs no display, but a graphics device, in software too
+    ///
+    /// Without --step and --time it is drawn when the pair that governs has the least left. Under it stand scene, step and
+    /// what governs with its margin. It judges nothing: exit status 0 the picture is written, 1 the motion stops before that
+    /// instant, 2 it cannot be drawn.
+    Picture {
+        /// Scene file (.ron)
+        scene: PathBuf,
+        /// Picture to write, for instance job.png; one that is there is replaced
+        #[arg(short, long, value_name = "FILE")]
+        output: PathBuf,
+        /// Draw the beginning of this step, counted from 1
+        #[arg(long, value_name = "N", conflicts_with = "time")]
+        step: Option<usize>,
+        /// Draw this time since the job began, minutes and seconds
+        #[arg(long, value_name = "MM:SS", value_parser = picture::time)]
+        time: Option<f64>,
+        /// Where the camera stands
+        #[arg(long, value_enum, value_name = "NAME", default_value_t = Viewpoint::Side)]
+        view: Viewpoint,
+        /// Width and height in pixels
+        #[arg(long, value_name = "WxH", value_parser = picture::size, default_value = "1280x720")]
+        size: Size,
+    },
     /// Write a small commented scene to start from; never over an existing file
     New {
         /// File to write, for instance job.ron
@@ -89,9 +114,10 @@ fn interval(text: &str) -> Result<f64, String> {
 
 /// What is said of a line that cannot be understood; help and version come this way too.
 pub fn misread(error: clap::Error) -> ExitCode {
-    if error.kind() == ErrorKind::ArgumentConflict {
+    let of_an_option = error.get(ContextKind::InvalidArg).is_some_and(|argument| argument.to_string().starts_with('-'));
+    if error.kind() == ErrorKind::ArgumentConflict && !of_an_option {
         complain(
-            "Found more than one scene; expected one, or first a command: check, trace or new. See plumbrise --help\n",
+            "Found more than one scene; expected one, or first a command: check, trace, picture or new. See plumbrise --help\n",
         );
         return ExitCode::from(UNUSABLE);
     }
@@ -103,6 +129,14 @@ pub fn run(line: Line) -> ExitCode {
     let status = match line.command {
         Some(Command::Check { scenes, json, units }) => check_scenes(&scenes, json, units),
         Some(Command::Trace { scene, every }) => trace(&scene, every),
+        Some(Command::Picture { scene, output, step, time, view, size }) => {
+            let moment = match (step, time) {
+                (Some(step), _) => Moment::Step(step),
+                (None, Some(time_s)) => Moment::Time(time_s),
+                (None, None) => Moment::Governing,
+            };
+            draw(&scene, &output, moment, view, size)
+        }
         Some(Command::New { file }) => new(&file),
         None => open(line.scene.as_deref()),
     };
@@ -159,6 +193,31 @@ fn told_of_the_end(site: &Site) -> u8 {
     STOP_FOUND
 }
 
+fn draw(scene: &Path, output: &Path, moment: Moment, view: Viewpoint, size: Size) -> u8 {
+    let drawn = picture::named_png(output).and_then(|()| png(scene, moment, view, size));
+    match drawn.and_then(|bytes| scene_file::write_anew(output, &bytes).map_err(NoPicture::File)) {
+        Ok(()) => NO_STOP,
+        Err(why) => {
+            complain(&format!("{why}\n"));
+            if why.is_finding() { STOP_FOUND } else { UNUSABLE }
+        }
+    }
+}
+
+#[cfg(feature = "window")]
+fn png(path: &Path, moment: Moment, view: Viewpoint, size: Size) -> Result<Vec<u8>, NoPicture> {
+    let bytes = scene_file::read(path).map_err(NoPicture::File)?;
+    let site = scene_file::build(&path.display().to_string(), &bytes).map_err(NoPicture::File)?;
+    let document = crate::document::Document::of(path, true, site, &bytes).map_err(NoPicture::File)?;
+    crate::window::offscreen::png(document, moment, view, size)
+}
+
+#[cfg(not(feature = "window"))]
+fn png(path: &Path, _: Moment, _: Viewpoint, _: Size) -> Result<Vec<u8>, NoPicture> {
+    scene_file::open(path).map_err(NoPicture::File)?;
+    Err(NoPicture::NoWindow)
+}
+
 fn new(path: &Path) -> u8 {
     match scene_file::write_new(path, scene_core::scene::template()) {
         Ok(()) => say(&format!("Wrote {0}. Change it to your job, then run: plumbrise check {0}\n", path.display())),
@@ -172,7 +231,7 @@ fn open(path: Option<&Path>) -> u8 {
         Some(path) if !path.exists() && path.extension().is_none() => {
             let name = path.display();
             complain(&format!(
-                "Found \"{name}\"; expected a scene file or a command: check, trace or new. See plumbrise --help\n"
+                "Found \"{name}\"; expected a scene file or a command: check, trace, picture or new. See plumbrise --help\n"
             ));
             return UNUSABLE;
         }
@@ -189,7 +248,8 @@ fn open(path: Option<&Path>) -> u8 {
     }
     let status = print_report(&site);
     complain(if cfg!(feature = "window") {
-        "\nThere is no display here, so no window was opened; this is the report.\n"
+        "\nThere is no display here, so no window was opened; this is the report. To see the site drawn: \
+         plumbrise picture job.ron -o job.png\n"
     } else {
         "\nThere is no window in this build (made without the feature `window`); this is the report.\n"
     });

@@ -190,7 +190,7 @@ impl Document {
     /// Keeps what is not saved beside the file; takes it away when there is nothing to keep.
     pub fn keep_unsaved(&self) -> Result<(), Unusable> {
         match self.kept_at() {
-            Some(path) if !self.is_saved() => scene_file::write_anew(&path, &self.text()),
+            Some(path) if !self.is_saved() => scene_file::write_anew(&path, self.text().as_bytes()),
             _ => {
                 self.forget_unsaved();
                 Ok(())

@@ -11,6 +11,7 @@ mod field;
 mod handle;
 #[cfg(feature = "window")]
 mod panel;
+mod picture;
 mod scene_file;
 #[cfg(feature = "window")]
 mod window;

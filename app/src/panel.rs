@@ -3,6 +3,7 @@
 pub mod brief;
 pub mod governing;
 pub mod help;
+pub mod legend;
 pub mod margin;
 pub mod morning;
 pub mod slot;

@@ -116,13 +116,12 @@ pub fn write_over(path: &Path, known: &[u8], text: &str) -> Result<(), Unusable>
     if read_bytes(path).map_err(|why| fault(&why))? != known {
         return Err(fault("the file changed since it was opened"));
     }
-    written_beside(path, text)?.persist(path).map(drop).map_err(|e| fault(&e.error.to_string()))
+    written_beside(path, text.as_bytes())?.persist(path).map(drop).map_err(|e| fault(&e.error.to_string()))
 }
 
 /// Writes a file of our own, whatever is there.
-#[cfg(feature = "window")]
-pub fn write_anew(path: &Path, text: &str) -> Result<(), Unusable> {
-    written_beside(path, text)?.persist(path).map(drop).map_err(|e| not_written(path, &e.error.to_string()))
+pub fn write_anew(path: &Path, bytes: &[u8]) -> Result<(), Unusable> {
+    written_beside(path, bytes)?.persist(path).map(drop).map_err(|e| not_written(path, &e.error.to_string()))
 }
 
 /// Writes a new file at once or not at all; never over one that is already there.
@@ -131,14 +130,14 @@ pub fn write_new(path: &Path, text: &str) -> Result<(), Unusable> {
     if path.is_dir() || path.as_os_str().as_encoded_bytes().ends_with(b"/") {
         return Err(fault("found a folder; expected the name of a new file, for instance job.ron"));
     }
-    written_beside(path, text)?.persist_noclobber(path).map(drop).map_err(|e| match e.error.kind() {
+    written_beside(path, text.as_bytes())?.persist_noclobber(path).map(drop).map_err(|e| match e.error.kind() {
         ErrorKind::AlreadyExists => fault("there is already a file of this name"),
         _ => fault(&e.error.to_string()),
     })
 }
 
 /// The text on disk under another name in the folder where it is to go.
-fn written_beside(path: &Path, text: &str) -> Result<tempfile::NamedTempFile, Unusable> {
+fn written_beside(path: &Path, bytes: &[u8]) -> Result<tempfile::NamedTempFile, Unusable> {
     let fault = |why: &str| not_written(path, why);
     let folder = folder_of(path);
     if !folder.is_dir() {
@@ -147,7 +146,7 @@ fn written_beside(path: &Path, text: &str) -> Result<tempfile::NamedTempFile, Un
     let mut file = new_file()
         .tempfile_in(folder)
         .map_err(|e| fault(&format!("cannot write in the folder {}: {}", folder.display(), e.kind())))?;
-    file.write_all(text.as_bytes()).and_then(|()| file.as_file().sync_all()).map_err(|e| fault(&e.to_string()))?;
+    file.write_all(bytes).and_then(|()| file.as_file().sync_all()).map_err(|e| fault(&e.to_string()))?;
     Ok(file)
 }
 

@@ -16,6 +16,7 @@ mod edit;
 mod files;
 mod frame;
 mod lines;
+pub mod offscreen;
 mod open;
 mod orbit;
 mod place;
@@ -41,7 +42,7 @@ pub fn open(document: Document) -> Result<(), String> {
     let exit = App::new()
         .add_plugins(plugins)
         .add_plugins(EguiPlugin::default())
-        .insert_resource(FallbackErrorHandler(log_fault))
+        .insert_resource(faults())
         .insert_resource(WinitSettings::desktop_app())
         .insert_resource(view::View::about(&open.rehearsal.site))
         .insert_resource(clock::Clock::default())
@@ -56,6 +57,10 @@ pub fn open(document: Document) -> Result<(), String> {
 }
 
 /// A fault in a system is logged and the program goes on.
+fn faults() -> FallbackErrorHandler {
+    FallbackErrorHandler(log_fault)
+}
+
 fn log_fault(fault: BevyError, context: ErrorContext) {
     error!("{context}: {fault}");
 }

@@ -224,7 +224,7 @@ fn answer(ask: Ask, open: &mut Open, clock: &mut Clock, view: &mut View) {
 }
 
 /// Names of wires in the view, the gap that is nearest now, and what can be taken hold of.
-fn overlay(
+pub fn overlay(
     context: &egui::Context,
     open: &Open,
     now: &Now,

@@ -163,7 +163,7 @@ fn jump(
 }
 
 /// Where each camera stands.
-fn camera(number: usize, open: &Open, time_s: f64, view: &View) -> Orbit {
+pub fn camera(number: usize, open: &Open, time_s: f64, view: &View) -> Orbit {
     let site = &open.rehearsal.site;
     let hole = to_engine(site.hole.at);
     let line = site.wires.first().and_then(|wire| wire.spans.first());
@@ -278,11 +278,10 @@ fn fly(
 }
 
 /// The site is seen in what the panels leave of the window.
-fn fit(mut camera: Single<&mut Camera, With<Orbit>>, window: Single<&Window, With<PrimaryWindow>>, view: Res<View>) {
-    let scale = window.scale_factor();
+fn fit(mut camera: Single<&mut Camera, With<Orbit>>, view: Res<View>) {
+    let (Some(whole), Some(scale)) = (camera.physical_target_size(), camera.target_scaling_factor()) else { return };
     let [left, top, right, bottom] = view.taken.map(|side| (side * scale).round() as u32);
     let at = UVec2::new(left, top);
-    let whole = UVec2::new(window.physical_width(), window.physical_height());
     let size = whole.saturating_sub(at + UVec2::new(right, bottom)).max(UVec2::splat(16));
     if at.x + size.x > whole.x || at.y + size.y > whole.y {
         return;

@@ -22,6 +22,13 @@ fn without_a_display_the_scene_named_is_reported_as_check_does() {
     assert!(bare.err.contains(WHY) && !bare.err.contains("No scene was named"), "{}", bare.err);
 }
 
+#[cfg(feature = "window")]
+#[test]
+fn without_a_display_it_is_told_how_to_have_the_site_drawn() {
+    let run = Bench::new().run(&[]);
+    assert!(run.err.contains("plumbrise picture job.ron -o job.png"), "{}", run.err);
+}
+
 #[test]
 fn an_empty_display_is_none() {
     let bench = Bench::new();

@@ -6,6 +6,7 @@ mod display;
 mod faults;
 mod help;
 mod new;
+mod picture;
 mod report_json;
 mod trace;
 mod words;

@@ -1,0 +1,212 @@
+//! The site drawn into an image, on any graphics device and without a display: the window's own plugins, with a legend in
+//! place of the panels.
+
+use super::clock::Clock;
+use super::edit::Hand;
+use super::lines::{LinesPlugin, Now};
+use super::orbit::{self, Orbit, OrbitPlugin};
+use super::view::View;
+use super::{Open, bodies, frame, place};
+use crate::document::Document;
+use crate::panel::{self, legend};
+use crate::picture::{self, Moment, NoPicture, Size, Viewpoint};
+use bevy::app::PluginsState;
+use bevy::asset::RenderAssetUsages;
+use bevy::camera::{ImageRenderTarget, RenderTarget};
+use bevy::log::{Level, LogPlugin};
+use bevy::prelude::*;
+use bevy::render::pipelined_rendering::PipelinedRenderingPlugin;
+use bevy::render::render_resource::{PipelineCache, TextureFormat};
+use bevy::render::settings::WgpuSettings;
+use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured};
+use bevy::render::{RenderApp, RenderPlugin};
+use bevy::window::ExitCondition;
+use bevy::winit::WinitPlugin;
+use bevy_egui::{EguiContexts, EguiPlugin, EguiPrimaryContextPass, egui};
+use std::time::{Duration, Instant};
+
+/// A software device needs some seconds for a large picture.
+const PATIENCE: Duration = Duration::from_secs(300);
+
+/// Draws one picture, as the bytes of a PNG file.
+pub fn png(document: Document, moment: Moment, from: Viewpoint, size: Size) -> Result<Vec<u8>, NoPicture> {
+    let open = Open::new(document);
+    let (time_s, step) = picture::instant(moment, &open.rehearsal)?;
+    let weather = picture::weather(&open.rehearsal);
+    find_device()?;
+    let mut app = app(open, size);
+    let mut clock = app.world_mut().resource_mut::<Clock>();
+    (clock.time_s, clock.step) = (time_s, Some(step));
+    app.world_mut().resource_mut::<View>().weather = weather;
+    app.add_systems(EguiPrimaryContextPass, caption);
+    begin(&mut app);
+    app.update();
+    let world = app.world_mut();
+    let orbit = orbit::camera(from.number_key(), world.resource::<Open>(), time_s, world.resource::<View>());
+    for mut known in world.query::<&mut Orbit>().iter_mut(world) {
+        *known = orbit;
+    }
+    encode(complete(&mut app)?)
+}
+
+/// What draws without a display: not OpenGL, which asks for one.
+fn settings() -> WgpuSettings {
+    let of_choice = wgpu::Backends::from_env().unwrap_or(wgpu::Backends::all());
+    WgpuSettings { backends: Some(of_choice & wgpu::Backends::PRIMARY), ..default() }
+}
+
+/// Asks for a device as the engine will, which itself would end the program where there is none.
+fn find_device() -> Result<(), NoPicture> {
+    let settings = settings();
+    let instance = wgpu::Instance::new(wgpu::InstanceDescriptor {
+        backends: settings.backends.unwrap_or(wgpu::Backends::PRIMARY),
+        ..wgpu::InstanceDescriptor::new_without_display_handle()
+    });
+    let options = wgpu::RequestAdapterOptions { power_preference: settings.power_preference, ..default() };
+    let adapter = bevy::tasks::block_on(instance.request_adapter(&options));
+    adapter.map(drop).map_err(|why| NoPicture::NoDevice(why.to_string()))
+}
+
+/// Everything of the window that draws the site, into an image.
+fn app(open: Open, size: Size) -> App {
+    let mut app = App::new();
+    app.add_plugins(
+        DefaultPlugins
+            .set(WindowPlugin { primary_window: None, exit_condition: ExitCondition::DontExit, ..default() })
+            .set(RenderPlugin {
+                render_creation: settings().into(),
+                synchronous_pipeline_compilation: true,
+                ..default()
+            })
+            .set(LogPlugin { level: Level::ERROR, ..default() })
+            .disable::<WinitPlugin>()
+            .disable::<PipelinedRenderingPlugin>(),
+    )
+    .add_plugins(EguiPlugin::default())
+    .insert_resource(super::faults())
+    .insert_resource(View::about(&open.rehearsal.site))
+    .insert_resource(Clock::default())
+    .init_resource::<Hand>()
+    .insert_resource(open)
+    .add_plugins((OrbitPlugin, place::PlacePlugin, bodies::BodiesPlugin, LinesPlugin))
+    .insert_resource(Canvas { size, image: Handle::default() })
+    .add_systems(PostStartup, into_image);
+    app
+}
+
+#[derive(Resource)]
+struct Canvas {
+    size: Size,
+    image: Handle<Image>,
+}
+
+/// Every camera draws into the image.
+fn into_image(
+    mut commands: Commands,
+    mut canvas: ResMut<Canvas>,
+    mut images: ResMut<Assets<Image>>,
+    cameras: Query<Entity, With<Camera>>,
+) {
+    let Size { width, height } = canvas.size;
+    let mut image = Image::new_target_texture(width, height, TextureFormat::Rgba8UnormSrgb, None);
+    image.asset_usage = RenderAssetUsages::RENDER_WORLD;
+    canvas.image = images.add(image);
+    // Letters stay legible in a large picture.
+    let scale_factor = (height as f32 / 720.0).max(1.0);
+    for camera in &cameras {
+        let target = ImageRenderTarget { handle: canvas.image.clone(), scale_factor };
+        commands.entity(camera).insert(RenderTarget::Image(target));
+    }
+}
+
+fn begin(app: &mut App) {
+    while app.plugins_state() == PluginsState::Adding {
+        bevy::tasks::tick_global_task_pools_on_main_thread();
+    }
+    app.finish();
+    app.cleanup();
+}
+
+/// The picture once nothing is missing any more: no pipeline is pending, and two frames are the same.
+fn complete(app: &mut App) -> Result<Image, NoPicture> {
+    let began = Instant::now();
+    let mut before: Option<Image> = None;
+    while began.elapsed() < PATIENCE {
+        app.update();
+        if is_pending(app) {
+            before = None;
+            continue;
+        }
+        let Some(image) = capture(app, began) else { break };
+        if before.as_ref().is_some_and(|before| before.data == image.data) {
+            return Ok(image);
+        }
+        before = Some(image);
+    }
+    Err(NoPicture::TooSlow(PATIENCE.as_secs()))
+}
+
+/// Some pipeline is not made yet.
+fn is_pending(app: &App) -> bool {
+    let cache = app.get_sub_app(RenderApp).and_then(|render| render.world().get_resource::<PipelineCache>());
+    cache.is_none_or(|cache| cache.waiting_pipelines().next().is_some())
+}
+
+#[derive(Resource, Default)]
+struct Captured(Option<Image>);
+
+/// What the next frame shows.
+fn capture(app: &mut App, began: Instant) -> Option<Image> {
+    app.insert_resource(Captured::default());
+    let image = app.world().resource::<Canvas>().image.clone();
+    app.world_mut().spawn(Screenshot::image(image)).observe(
+        |captured: On<ScreenshotCaptured>, mut kept: ResMut<Captured>| {
+            kept.0 = Some(captured.image.clone());
+        },
+    );
+    while began.elapsed() < PATIENCE {
+        app.update();
+        if let Some(image) = app.world_mut().resource_mut::<Captured>().0.take() {
+            return Some(image);
+        }
+    }
+    None
+}
+
+fn encode(image: Image) -> Result<Vec<u8>, NoPicture> {
+    let unreadable = |why: String| NoPicture::Unreadable(why);
+    let pixels = image.try_into_dynamic().map_err(|why| unreadable(why.to_string()))?.to_rgb8();
+    let mut bytes = std::io::Cursor::new(Vec::new());
+    pixels.write_to(&mut bytes, image::ImageFormat::Png).map_err(|why| unreadable(why.to_string()))?;
+    Ok(bytes.into_inner())
+}
+
+/// What is shown, and what governs over the whole path.
+fn caption(
+    mut contexts: EguiContexts,
+    open: Res<Open>,
+    now: Res<Now>,
+    clock: Res<Clock>,
+    hand: Res<Hand>,
+    mut view: ResMut<View>,
+    camera: Single<(&Camera, &GlobalTransform), With<Orbit>>,
+) -> Result {
+    let context = contexts.ctx_mut()?.clone();
+    panel::style(&context, false);
+    let whole = context.viewport_rect();
+    let mut ui = egui::Ui::new(
+        context.clone(),
+        "picture".into(),
+        egui::UiBuilder::new().layer_id(egui::LayerId::background()).max_rect(whole),
+    );
+    let bottom = egui::Panel::bottom("legend")
+        .show(&mut ui, |ui| legend::show(ui, &open.rehearsal, view.weather, clock.time_s, clock.step_shown(&open)))
+        .response
+        .rect;
+    let taken = [0.0, 0.0, 0.0, bottom.height()];
+    if view.taken != taken {
+        view.taken = taken;
+    }
+    frame::overlay(&context, &open, &now, &hand, &view, *camera, whole.with_max_y(bottom.top()));
+    Ok(())
+}
