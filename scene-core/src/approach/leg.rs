@@ -17,6 +17,8 @@ const STRETCHES: u32 = 4;
 pub struct Leg {
     /// The caller's own number for the piece of motion; handed back in a witness.
     pub piece: usize,
+    /// The piece before has the very same leg.
+    repeats: bool,
     rates: Vec<f64>,
     corners: Vec<Corner>,
     blur_m: f64,
@@ -110,6 +112,7 @@ impl Leg {
             .collect();
         let mut leg = Self {
             piece,
+            repeats: false,
             rates: part.rates.clone(),
             corners,
             blur_m: part.blur_m,
@@ -131,6 +134,21 @@ impl Leg {
             .collect();
         leg.measure_up();
         leg
+    }
+
+    /// The same leg in the next piece.
+    pub fn repeated(&self) -> Self {
+        Self { piece: self.piece + 1, repeats: true, ..self.clone() }
+    }
+
+    /// It stands where it stood in the piece before, where what it meets was looked at unless that is new.
+    pub(super) fn repeats(&self) -> bool {
+        self.repeats
+    }
+
+    /// As if nothing were known of the piece before.
+    pub fn anew(&self) -> Self {
+        Self { repeats: false, ..self.clone() }
     }
 
     /// The part as it is at u, standing still.

@@ -1,6 +1,7 @@
 //! The smallest gap between two moving convex parts, proven over the whole motion of both.
 //!
-//! Legs of one [`Leg::piece`] meet, at the same u; legs of different pieces never do. Either may stand still. As with wires
+//! Legs of one [`Leg::piece`] meet, at the same u; legs of different pieces never do. Either may stand still; where both do as in
+//! the piece before ([`Leg::repeated`]), they are looked at there. As with wires
 //! nothing is sampled: the closest points at one instant give the high and a direction n, along which the two stay apart by
 //! `min over corners of a − max over corners of b`, a lower bound whatever n is; `carve` says how far around the instant it
 //! keeps a threshold; and every dismissal lowers the reported low to what it was dismissed at.
@@ -188,6 +189,10 @@ impl<'a> Search<'a> {
             for &(_, index_b) in same {
                 let Some(leg_b) = b.get(index_b) else { continue };
                 any = true;
+                // The two met like this in the piece before.
+                if leg_a.repeats() && leg_b.repeats() {
+                    continue;
+                }
                 let two = Two::new(leg_a, leg_b);
                 let (bound_m, way) = two.bound_of_extents(self.measure);
                 if bound_m >= self.ledger.goal().enough_m() {

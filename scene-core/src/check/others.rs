@@ -26,6 +26,9 @@ use crate::site::{Action, Site};
 use std::sync::Arc;
 
 const TOLERANCE_M: f64 = 1e-3;
+/// To what bodies are told that keep this much more than is demanded of them.
+const ROUGH_M: f64 = 0.1;
+const FAR_M: f64 = 1.5;
 /// Placements looked at for one pair; what is not proven by then is `undecided`.
 const BUDGET: u32 = 5_000;
 
@@ -242,14 +245,28 @@ impl<'a> Body<'a> {
 
     /// As if it were not there during some pieces.
     fn without(&self, left_out: impl Fn(usize) -> bool) -> Self {
-        let legs = self.legs.iter().filter(|leg| !left_out(leg.piece)).cloned().collect();
+        // A piece that follows on one that is left out has to be looked at by itself.
+        let legs = self.legs.iter().filter(|leg| !left_out(leg.piece)).map(Leg::anew).collect();
         Self { name: self.name, legs, most_allowance_m: self.most_allowance_m }
     }
 
     fn new(name: &'a str, pieces: &[Arc<[MovingPart]>]) -> Self {
-        let parts = || pieces.iter().enumerate().flat_map(|(piece, parts)| parts.iter().map(move |part| (piece, part)));
-        let legs = parts().map(|(piece, part)| Leg::new(piece, part)).collect();
-        let allowances = parts().flat_map(|(_, part)| part.features.iter().map(|feature| feature.allowance_m));
+        let mut legs: Vec<Leg> = Vec::new();
+        // Where the legs of the piece before begin.
+        let mut before = 0;
+        for (piece, parts) in pieces.iter().enumerate() {
+            let here = legs.len();
+            let last = piece.checked_sub(1).and_then(|last| pieces.get(last));
+            if last.is_some_and(|last| Arc::ptr_eq(last, parts)) {
+                let again: Vec<Leg> = legs.iter().skip(before).map(Leg::repeated).collect();
+                legs.extend(again);
+            } else {
+                legs.extend(parts.iter().map(|part| Leg::new(piece, part)));
+            }
+            before = here;
+        }
+        let parts = pieces.iter().flat_map(|parts| parts.iter());
+        let allowances = parts.flat_map(|part| part.features.iter().map(|feature| feature.allowance_m));
         Self { name, legs, most_allowance_m: allowances.fold(0.0, f64::max) }
     }
 }
@@ -273,10 +290,16 @@ impl Pairs<'_> {
         if body.legs.is_empty() || other.legs.is_empty() {
             return;
         }
-        let measured = |measure| pair::smallest_gap_between(&body.legs, &other.legs, measure, TOLERANCE_M, BUDGET);
-        let gap = measured(Measure::Gap);
         let most_m = body.most_allowance_m + other.most_allowance_m;
-        let left = if most_m == 0.0 { gap } else { measured(Measure::GapLessAllowance) };
+        let measured = |tolerance_m| {
+            let of = |measure| pair::smallest_gap_between(&body.legs, &other.legs, measure, tolerance_m, BUDGET);
+            let gap = of(Measure::Gap);
+            (gap, if most_m == 0.0 { gap } else { of(Measure::GapLessAllowance) })
+        };
+        // What is far from what is demanded need not be told to the millimetre.
+        let rough = measured(ROUGH_M);
+        let is_far = rough.0.closed && rough.1.closed && rough.1.low_m >= demand.required_m + FAR_M;
+        let (gap, left) = if is_far { rough } else { measured(TOLERANCE_M) };
         let row = self.row(body, other, demand, &gap, &left);
         self.findings.extend(finding(&row, demand));
         self.rows.push(row);

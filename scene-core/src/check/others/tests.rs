@@ -32,13 +32,35 @@ fn about<'a>(report: &'a Report, code: &str, body: &str, other: &str) -> Option<
 }
 
 #[test]
+fn what_stands_as_it_stood_before_is_looked_at_again_where_it_meets_something_new() {
+    let ball = |x: f64| -> Arc<[MovingPart]> {
+        let feature = MovingFeature { at: Track::still(DVec3::X * x), radius_m: 0.5, axis: None, allowance_m: 0.0 };
+        vec![MovingPart { rates: Vec::new(), features: vec![feature], blur_m: 0.0, spread: None }].into()
+    };
+    let (still, far, near) = (ball(0.0), ball(9.0), ball(3.0));
+    let low_m = |theirs: [&Arc<[MovingPart]>; 3], left_out: Option<usize>| {
+        let ours = [&still, &still, &still].map(Arc::clone);
+        let theirs = theirs.map(Arc::clone);
+        let (ours, theirs) = (Body::new("a", &ours), Body::new("b", &theirs));
+        let ours = ours.without(|piece| Some(piece) == left_out);
+        pair::smallest_gap_between(&ours.legs, &theirs.legs, Measure::Gap, 1e-3, BUDGET).low_m
+    };
+    let close = |a: f64, b: f64| (a - b).abs() < 2e-3;
+    assert!(close(low_m([&far, &far, &near], None), 2.0), "the last piece is new");
+    assert!(close(low_m([&near, &near, &far], None), 2.0), "and so is the first");
+    assert!(close(low_m([&near, &near, &far], Some(0)), 2.0), "the second is the first that is not left out");
+    assert!(close(low_m([&far, &far, &far], None), 8.0));
+}
+
+#[test]
 fn a_pick_done_as_it_should_be_keeps_its_load_off_the_boom_and_says_by_how_much() {
     for site in [juniper_lane(), sorrel_flat()] {
         let report = check(&site);
         for other in ["boom", "boom head", "tail"] {
             let row = row(&report.gaps, "pole", other);
             assert_eq!(row.state, PairState::Apart, "{row:?}");
-            assert!(row.margin_m > 0.0 && row.high_m - row.low_m <= 1e-3 && row.allowance_m > 0.3, "{row:?}");
+            let told_m = if row.margin_m < super::FAR_M { super::TOLERANCE_M } else { super::ROUGH_M };
+            assert!(row.margin_m > 0.0 && row.high_m - row.low_m <= told_m && row.allowance_m > 0.3, "{row:?}");
         }
         let struck: Vec<&str> = report
             .findings
