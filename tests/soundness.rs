@@ -15,7 +15,7 @@ use scene_core::check::check;
 use scene_core::conductor::{Member, PlacedFamily, WireState, hang};
 use scene_core::finding::Grade;
 use scene_core::motion::{BodyKind, BodyMotion, Motion, MovingPart, WindLean};
-use scene_core::report::{GapRow, Report, Verdict};
+use scene_core::report::{GapRow, Report, Verdict, WayOf};
 use scene_core::rules::PairState;
 use scene_core::sequence::Plan;
 use scene_core::site::bucket::{BucketAt, BucketTruck, Insulation, Linkage};
@@ -359,6 +359,7 @@ fn cover_on_one_side_alone_excuses_nothing() {
 struct Sample {
     body: usize,
     wire: usize,
+    /// Covers and wires are as in this step.
     step: usize,
     /// Distance less radii less allowances: no more than this is left.
     left_m: f64,
@@ -479,13 +480,20 @@ fn samples(
     states: &[WireState],
     dice: &mut Dice,
     count: usize,
+    back_to: Option<usize>,
 ) -> Vec<Sample> {
     let release = site.steps.iter().position(|step| matches!(step.action, Action::Release));
     let mut found = Vec::new();
     for _ in 0..count {
         let body = dice.below(motion.bodies.len());
         let step = dice.below(plan.steps.len());
-        let pieces = plan.steps[step].pieces.clone();
+        // On the way back the motion is that of an earlier step.
+        let passing = match back_to {
+            Some(first) if step < first => continue,
+            Some(first) => first + dice.below(step - first + 1),
+            None => step,
+        };
+        let pieces = plan.steps[passing].pieces.clone();
         let piece = pieces.start + dice.below(pieces.len());
         let x = dice.unit();
         let u = if x < 0.1 {
@@ -577,7 +585,7 @@ fn missed(site: &Site, dice: &mut Dice, count: usize) -> Result<Wanted, String> 
     }
     let motion = Motion::of(site, &plan, &lean(site));
     let states = hang(site).states;
-    let samples = samples(site, &plan, &motion, &states, dice, count);
+    let samples = samples(site, &plan, &motion, &states, dice, count, None);
     let least = |body: usize, wire: usize| {
         let of = samples.iter().filter(|s| s.body == body && s.wire == wire && !s.structure);
         of.map(|s| s.left_m).fold(f64::INFINITY, f64::min)
@@ -641,6 +649,52 @@ fn no_sampled_placement_that_is_too_near_and_not_covered_goes_without_a_stop() {
     }
     println!("{all:?}");
     assert!(all.stops > 20 && all.excused > 0, "{all:?}");
+}
+
+/// Of the steps with the load on the hook, how many the sampled placements want no way back from; a sentence when the report
+/// has one all the same.
+fn missed_on_the_way_back(site: &Site, dice: &mut Dice, count: usize) -> Result<usize, String> {
+    let report = check(site);
+    let Ok(mass) = pole::mass(&site.pole, &site.covers) else { return Ok(0) };
+    let Ok(hung) = rigging::hang(&site.pole, &mass, &site.rigging) else { return Ok(0) };
+    let plan = sequence::plan(site, &hung);
+    let motion = Motion::of(site, &plan, &lean(site));
+    let on_hook = |step: &usize| plan.pieces[plan.steps[*step].pieces.clone()].iter().any(|p| p.load.on_hook());
+    let Some(first) = (0..plan.steps.len()).find(on_hook) else { return Ok(0) };
+    let states = hang(site).states;
+    let samples = samples(site, &plan, &motion, &states, dice, count, Some(first));
+    let mut wanted = 0;
+    for step in (first..plan.steps.len()).filter(on_hook) {
+        let bad = samples.iter().filter(|s| s.step == step).find(|s| {
+            let short = s.left_m < demanded(site, s.wire, false) && !s.covered;
+            short || s.left_m <= 0.0 || s.left_m < site.basis.residual_gap_m
+        });
+        let row = report.way_out.iter().find(|row| (row.of, row.step) == (WayOf::Load, step));
+        let Some(row) = row else { return Err(format!("step {step} has no row")) };
+        if let Some(bad) = bad {
+            wanted += 1;
+            let (body, wire) = (&motion.bodies[bad.body].name, &site.wires[bad.wire].name);
+            if row.way.is_some() || report.verdict != Verdict::Stop {
+                return Err(format!("step {step}: {body} to {wire} has {:.3} m left: {row:?}", bad.left_m));
+            }
+        }
+    }
+    Ok(wanted)
+}
+
+#[test]
+fn no_way_back_is_proven_past_a_sampled_placement_that_is_too_near_under_the_covers_of_that_step() {
+    let mut all = 0;
+    for seed in 1..=SAMPLED {
+        let mut dice = Dice::new(1000 + seed);
+        let site = edited(&mut dice);
+        match missed_on_the_way_back(&site, &mut dice, 1500) {
+            Ok(wanted) => all += wanted,
+            Err(about) => panic!("seed {seed}: {about}"),
+        }
+    }
+    println!("{all} steps without a way back");
+    assert!(all > 20, "{all}");
 }
 
 #[test]

@@ -75,8 +75,6 @@ pub struct Layers {
     pub slot: bool,
     /// The required distance as a tube about each wire.
     pub tubes: bool,
-    /// What the shown step sweeps.
-    pub swept: bool,
     /// Only what is proven, nothing drawn for the eye.
     pub bare: bool,
     pub help: bool,
@@ -86,16 +84,7 @@ pub struct Layers {
 
 impl Default for Layers {
     fn default() -> Self {
-        Self {
-            names: true,
-            slot: false,
-            tubes: false,
-            swept: false,
-            bare: false,
-            help: false,
-            morning: false,
-            welcome: true,
-        }
+        Self { names: true, slot: false, tubes: false, bare: false, help: false, morning: false, welcome: true }
     }
 }
 
@@ -247,7 +236,6 @@ fn view_menu(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
     ui.checkbox(&mut layers.names, "Names of wires (N)");
     ui.checkbox(&mut layers.slot, "Slot, seen along the line (S)");
     ui.checkbox(&mut layers.tubes, "Required distance about the wires (R)");
-    ui.checkbox(&mut layers.swept, "What this step sweeps (W)");
     ui.checkbox(&mut layers.bare, "Only what is proven (P)");
     ui.checkbox(&mut layers.morning, "This morning's figures (M)");
     if layers != state.layers {

@@ -36,13 +36,15 @@ fn the_job_done_as_it_should_be_has_no_stop_and_rests_on_double_cover() {
 }
 
 #[test]
-fn every_pair_is_known_to_a_millimetre_but_for_wires_on_their_way() {
+fn every_pair_is_known_to_a_millimetre_but_for_wires_on_their_way_and_bodies_far_apart() {
     let report = report("01", include_str!("../../scenes/01_juniper_lane.ron"));
     assert!(report.gaps.len() > 50);
     let aside = |name: &str| name.starts_with("Hold ") || name.starts_with("Let ");
     for gap in &report.gaps {
         let on_its_way = gap.step.is_some_and(|step| aside(&report.steps[step].name));
-        let known_to_m = if on_its_way { 0.1 } else { 1e-3 };
+        // Bodies that keep 5 ft more than is demanded of them are told to 4 in.
+        let far = gap.other_kind != OtherKind::Wire && gap.margin_m >= 1.3;
+        let known_to_m = if on_its_way || far { 0.1 } else { 1e-3 };
         assert!(gap.low_m <= gap.high_m && gap.high_m - gap.low_m <= known_to_m, "{gap:?}");
     }
 }

@@ -8,6 +8,10 @@ mod lift;
 pub(crate) mod others;
 mod rows;
 mod spacing;
+mod sweeps;
+mod way_out;
+
+pub use sweeps::swept;
 
 use crate::capacity::{self, LoadOnHook, MotionRange};
 use crate::conductor::{self, Wires};
@@ -29,7 +33,7 @@ const NOT_CHECKED: &[&str] = &[
     "Outrigger floats, mats, ground bearing, level, buried services.",
     "Hole, backfill, facing within tolerance, plumb, pole tag.",
     "People: barricade, what the observer sees from his place, touch and step potential; everybody whose place is not stated.",
-    "The way out from every step: back up or lay down.",
+    "Laying the pole down anywhere but where it was picked up; taking it out of its hole again once it has been let go.",
     "The order in which covers go on and come off from each bucket position.",
     "The line work while covers and held-out phases are put on and taken off, but for where the wires may be.",
     "Speed of the load, swinging beyond the stated allowances, shock, side load on the boom.",
@@ -43,7 +47,7 @@ const DERRICK_NOT_CHECKED: [&str; 4] = [
     "Digging loads on boom, winch and outriggers; rock, roots, wet ground and caving of the hole; spoil.",
     "Strength of guides and boom tip under a pole that leans, is pushed or is pulled sideways; the winch line's extra pull where \
      the guides draw it aside.",
-    "The auger against truck, outriggers and people while it is swung down, turned and stowed.",
+    "The auger against truck, outriggers and people while it is swung down, turned and stowed; its way back out of the hole.",
 ];
 
 /// Everything that one site gives before its gaps are looked at.
@@ -75,6 +79,7 @@ pub(crate) fn report(rooms: &Rooms, mut findings: Vec<Finding>) -> Report {
     findings.extend(setting::findings(&site.pole));
     findings.extend(lift::findings(rooms));
     findings.extend(spacing::findings(rooms));
+    let way_out = way_out::way_out(rooms, &gaps, &mut findings);
     findings.sort_by(|a, b| b.grade.cmp(&a.grade).then(a.step.cmp(&b.step)));
 
     let (assumed, not_checked) = foundations(rooms);
@@ -91,6 +96,8 @@ pub(crate) fn report(rooms: &Rooms, mut findings: Vec<Finding>) -> Report {
         chokers: rows::chokers(rooms, &gaps),
         steps: rows::steps(rooms),
         gaps,
+        way_out,
+        swept: Vec::new(),
         allowances: rows::allowances(site),
         findings,
         assumed,
@@ -175,6 +182,12 @@ fn foundations(rooms: &Rooms) -> (Vec<String>, Vec<String>) {
     assumed.push(
         "The thickness of covers is not subtracted from any gap: the residual gap must make up for it.".to_owned(),
     );
+    if rooms.plan.as_ref().is_some_and(|plan| plan.pieces.iter().any(|piece| piece.load.on_hook())) {
+        assumed.push(
+            "On the way back the pole goes down as it rose: its butt is led back over the ground the way it slid."
+                .to_owned(),
+        );
+    }
     assumed.push("Voltages are nominal, phase to phase.".to_owned());
     assumed.push(format!(
         "Load swing grows by {:.1} % of the distance from the hook along the pole.",

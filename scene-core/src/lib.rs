@@ -10,7 +10,7 @@
 //! | [`sequence`], [`motion`] | steps → joint motion; every part at every instant as a [`motion::MovingPart`] |
 //! | [`terrain`], [`neighbours`] | spot elevations → surface, slope, solids under it; what stands near the work as still solids |
 //! | [`rules`], [`cover`] | required distance and why; class, method, double cover |
-//! | [`approach`], [`capacity`], [`setting`] | proven gaps; percent of chart; how deep the pole sets |
+//! | [`approach`], [`swept`], [`capacity`], [`setting`] | proven gaps; swept volumes and footprints; percent of chart; setting depth |
 //! | [`check`] | everything gathered into one report |
 //! | [`report`], [`trace`] | text and JSON |
 //! | [`rehearsal`] | the site at any instant, to be drawn |
@@ -43,5 +43,6 @@ pub mod sequence;
 pub mod setting;
 pub mod site;
 pub mod solid;
+pub mod swept;
 pub mod terrain;
 pub mod trace;

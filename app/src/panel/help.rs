@@ -16,7 +16,7 @@ pub const KEYS: &[(&str, &str)] = &[
     ("A D W X", "turn the view left and right, up and down, by keyboard"),
     ("+ −", "nearer, farther"),
     ("F2 F3 F4", "plan, brief, check"),
-    ("N S R V P M", "names, slot, required distance, what the step sweeps, only what is proven, morning"),
+    ("N S R P M", "names, slot, required distance, only what is proven, morning"),
     ("Ctrl+Z, Ctrl+Y", "undo, redo"),
     ("Ctrl+S, Ctrl+Shift+S, Ctrl+O", "save, save as, open"),
     ("Tab, Enter", "to the next field or button, use it"),

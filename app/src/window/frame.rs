@@ -31,7 +31,6 @@ fn keys(mut view: ResMut<View>, keys: Res<ButtonInput<KeyCode>>) {
         (KeyCode::KeyN, &mut layers.names),
         (KeyCode::KeyS, &mut layers.slot),
         (KeyCode::KeyR, &mut layers.tubes),
-        (KeyCode::KeyV, &mut layers.swept),
         (KeyCode::KeyP, &mut layers.bare),
         (KeyCode::KeyM, &mut layers.morning),
         (KeyCode::F1, &mut layers.help),

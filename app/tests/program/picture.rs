@@ -83,8 +83,8 @@ mod drawn {
     #[test]
     fn a_step_or_a_time_that_the_job_does_not_have_says_how_far_it_goes() {
         let bench = bench();
-        refused(&bench, &["job.ron", "-o", "a.png", "--step", "0"], "Found step 0; expected one of 1 to 35");
-        refused(&bench, &["job.ron", "-o", "a.png", "--step", "36"], "Found step 36; expected one of 1 to 35");
+        refused(&bench, &["job.ron", "-o", "a.png", "--step", "0"], "Found step 0; expected one of 1 to 36");
+        refused(&bench, &["job.ron", "-o", "a.png", "--step", "37"], "Found step 37; expected one of 1 to 36");
         refused(&bench, &["job.ron", "-o", "a.png", "--time", "9:00:00"], "after the end of the job, which is at");
     }
 

@@ -26,6 +26,8 @@ enum Is {
     MaybeText,
     Point,
     MaybePoint,
+    /// East, north.
+    Outline,
     Texts,
     Rows(&'static [(&'static str, Is)]),
     One(&'static [(&'static str, Is)]),
@@ -40,6 +42,8 @@ const REPORT: &[(&str, Is)] = &[
     ("pole", One(POLE)),
     ("wires", Rows(WIRE)),
     ("gaps", Rows(GAP)),
+    ("way_out", Rows(WAY_OUT)),
+    ("swept", Rows(SWEPT)),
     ("capacity", Rows(CAPACITY)),
     ("floats", Rows(FLOAT)),
     ("covers", Rows(COVER)),
@@ -99,6 +103,31 @@ const GAP: &[(&str, Is)] = &[
     ("point_on_body", MaybePoint),
     ("point_on_other", MaybePoint),
     ("rule", Text),
+];
+
+const WAY_OUT: &[(&str, Is)] = &[
+    ("step", Count),
+    ("of", Text),
+    ("way", MaybeText),
+    ("ends", MaybeText),
+    ("none_because", MaybeText),
+    ("state", MaybeText),
+    ("body", MaybeText),
+    ("other", MaybeText),
+    ("weather", MaybeText),
+    ("passing_step", MaybeCount),
+    ("low_m", MaybeNumber),
+    ("allowance_m", MaybeNumber),
+    ("required_m", MaybeNumber),
+    ("margin_m", MaybeNumber),
+];
+
+const SWEPT: &[(&str, Is)] = &[
+    ("body", Text),
+    ("step", Count),
+    ("volume_low_m3", MaybeNumber),
+    ("volume_high_m3", MaybeNumber),
+    ("footprint_m", Outline),
 ];
 
 const CAPACITY: &[(&str, Is)] = &[
@@ -190,6 +219,9 @@ fn hold_value(path: &str, value: &Value, is: Is) {
         MaybeText => value.is_null() || value.is_string(),
         Point => point(value),
         MaybePoint => value.is_null() || point(value),
+        Outline => value.as_array().is_some_and(|points| {
+            points.iter().all(|p| p.as_array().is_some_and(|p| p.len() == 2 && p.iter().all(Value::is_number)))
+        }),
         Texts => value.as_array().is_some_and(|a| a.iter().all(Value::is_string)),
         One(shape) => {
             hold(path, value, shape);

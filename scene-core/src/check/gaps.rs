@@ -17,12 +17,13 @@ use crate::quantity::show::{Round, say_length};
 use crate::report::{GapRow, OtherKind};
 use crate::rules::{self, BodyKind, CoverProof, Exposure, PairState};
 use crate::sequence::{LoadState, Plan};
+use crate::site::{RiggingMaterial, Site};
 use std::cmp::Ordering;
 use std::ops::Range;
 
-const TOLERANCE_M: f64 = 1e-3;
+pub(super) const TOLERANCE_M: f64 = 1e-3;
 /// Placements looked at for one pair in one interval; what is not proven by then is `undecided`.
-const BUDGET: u32 = 20_000;
+pub(super) const BUDGET: u32 = 20_000;
 /// A joint between two covers counts as bare over this on both sides.
 const JOINT_M: f64 = 1e-3;
 
@@ -44,7 +45,7 @@ pub(super) fn gaps(rooms: &Rooms, findings: &mut Vec<Finding>) -> Vec<GapRow> {
             motion: &motion,
             weather,
             body,
-            legs: Legs::of(body, &intervals),
+            legs: Legs::of(body, intervals.iter().map(|interval| &interval.pieces)),
             intervals: &intervals,
             hung: &hung,
         };
@@ -153,7 +154,7 @@ fn indices<T>(items: &[T], keep: impl Fn(&T) -> bool) -> Vec<usize> {
 // ------------------------------------------------------------------------------------------------------------- legs
 
 /// A body made ready for the search: its parts piece by piece, each piece's legs together.
-struct Legs {
+pub(super) struct Legs {
     legs: Vec<Leg>,
     /// For each piece the first of its legs; one more at the end.
     starts: Vec<usize>,
@@ -164,29 +165,29 @@ struct Legs {
 }
 
 impl Legs {
-    /// Of what stands still in one interval, once is enough: the wires are the same all through it.
-    fn of(body: &BodyMotion, intervals: &[Interval]) -> Self {
+    /// Of what stands still in one run of pieces, once is enough: the wires are the same all through it.
+    pub(super) fn of<'a>(body: &BodyMotion, runs: impl Iterator<Item = &'a Range<usize>>) -> Self {
         let mut legs: Vec<Leg> = Vec::new();
         let mut allowance = None;
         let (mut even, mut most_allowance_m) = (true, 0.0_f64);
-        for interval in intervals {
-            let mut of_interval = Vec::new();
-            for piece in interval.pieces.clone() {
+        for run in runs {
+            let mut of_run = Vec::new();
+            for piece in run.clone() {
                 for part in body.parts.get(piece).into_iter().flat_map(|parts| parts.iter()) {
                     for corner in &part.features {
                         most_allowance_m = most_allowance_m.max(corner.allowance_m);
                         even &= *allowance.get_or_insert(corner.allowance_m) == corner.allowance_m;
                     }
-                    of_interval.push(Leg::new(piece, part));
+                    of_run.push(Leg::new(piece, part));
                 }
             }
-            legs.extend(Leg::distinct(of_interval));
+            legs.extend(Leg::distinct(of_run));
         }
         let starts = (0..=body.parts.len()).map(|piece| legs.partition_point(|leg| leg.piece < piece)).collect();
         Self { legs, starts, most_allowance_m, even_allowance_m: allowance.filter(|_| even) }
     }
 
-    fn during(&self, pieces: &Range<usize>) -> &[Leg] {
+    pub(super) fn during(&self, pieces: &Range<usize>) -> &[Leg] {
         let at = |piece: usize| self.starts.get(piece).or(self.starts.last()).copied().unwrap_or(0);
         self.legs.get(at(pieces.start)..at(pieces.end)).unwrap_or(&[])
     }
@@ -260,23 +261,8 @@ impl<'a> View<'a> {
         measured.iter().enumerate().map(of_wire).collect()
     }
 
-    /// Bodies with the same number are one conductor: the crane with its wire rope, and the pole with what is on it; all of
-    /// them where the rigging is wire rope or guides hold the pole; what of a bucket truck is at ground, and what of it is
-    /// beyond the insulation.
     fn conductor(&self) -> u8 {
-        let wire_rope = self.rooms.site.rigging.material == crate::site::RiggingMaterial::WireRope;
-        match self.kind() {
-            BodyKind::Load if !wire_rope && !self.guided() => 1,
-            BodyKind::NonConductiveRigging => 2,
-            BodyKind::LiftConductive => 3,
-            BodyKind::InsulatedLift | BodyKind::Worker => 4,
-            _ => 0,
-        }
-    }
-
-    /// Steel arms hold the pole somewhere on the path.
-    fn guided(&self) -> bool {
-        self.plan.pieces.iter().any(|piece| matches!(piece.seat, Seat::InGuides(_)))
+        conductor_of(self.rooms.site, self.plan, self.kind())
     }
 
     fn rows(
@@ -363,21 +349,7 @@ impl<'a> View<'a> {
     }
 
     fn kind(&self) -> BodyKind {
-        match self.body.kind {
-            Moves::Boom
-            | Moves::BoomHead
-            | Moves::HoistLine
-            | Moves::HookBlock
-            | Moves::Tail
-            | Moves::Guides
-            | Moves::Auger => BodyKind::MachineConductive,
-            Moves::Rigging => match self.rooms.site.rigging.material {
-                crate::site::RiggingMaterial::WireRope => BodyKind::MachineConductive,
-                crate::site::RiggingMaterial::NonConductive => BodyKind::NonConductiveRigging,
-            },
-            Moves::Pole | Moves::PoleItem(_) => BodyKind::Load,
-            Moves::BucketTruck(part) => lift::kind(self.rooms.site, part),
-        }
+        kind_of(self.rooms.site, self.body.kind)
     }
 
     /// The wire that is worked on from the bucket: what that changes, changes beyond its insulation alone.
@@ -385,50 +357,24 @@ impl<'a> View<'a> {
         interval.works_on.filter(|_| rules::beyond_insulation(self.kind()))
     }
 
-    /// By which rule this wire needs no distance: it is the one that is worked on.
     fn excused(&self, wire: usize, works_on: Option<usize>) -> Option<&'static str> {
-        lift::excused(self.rooms.site, self.kind(), works_on.filter(|worked| *worked == wire)?)
+        excused(self.rooms.site, self.kind(), wire, works_on)
     }
 
-    /// The distance that is asked for, and by which rule. While the worker works on another wire, what is between the two
-    /// bridges them.
     fn asked(&self, wire: usize, structure: bool, works_on: Option<usize>, demand: &Demand) -> (f64, String) {
         if structure {
             return (0.0, "from release on the pole is a structure: no contact".to_owned());
         }
-        if let Some(excuse) = self.excused(wire, works_on) {
-            return (0.0, excuse.to_owned());
-        }
-        let beside = works_on.filter(|worked| *worked != wire);
-        match beside.map(|worked| rules::bridging(self.rooms.site, self.kind(), wire, worked)) {
-            Some(Ok(Some(beside))) if beside.distance_m > demand.distance_m => {
-                (beside.distance_m, format!("{} (beside the wire that is worked on)", beside.rule))
-            }
-            // A distance that cannot be looked up is kept by nothing.
-            Some(Err(error)) => (f64::INFINITY, error.to_string()),
-            _ => (demand.distance_m, demand.rule.clone()),
-        }
+        asked(self.rooms.site, self.kind(), wire, works_on, demand)
     }
 
     fn structure(&self, interval: &Interval) -> bool {
         interval.standing && self.kind() == BodyKind::Load
     }
 
-    /// The wire's own distance, and that between it and every second potential that the body is not proven apart from.
     fn required(&self, wire: usize, least: &[f64]) -> Result<Demand, rules::RuleError> {
-        let site = self.rooms.site;
-        let own = rules::required(site, self.kind(), wire, Exposure::PhaseToGround)?;
-        let mut demand = Demand { distance_m: own.distance_m, rule: own.rule };
-        for (second, left) in least.iter().enumerate() {
-            let Some(both) = rules::bridging(site, self.kind(), wire, second)? else { continue };
-            let is_energized = own.exposure.is_some() || own.distance_m > 0.0;
-            if *left < both.distance_m && is_energized && both.distance_m > demand.distance_m {
-                let name = site.wires.get(second).map_or("?", |w| w.name.as_str());
-                demand =
-                    Demand { distance_m: both.distance_m, rule: format!("{} (could bridge to {name})", both.rule) };
-            }
-        }
-        Ok(demand)
+        let near = |second: usize, distance_m: f64| least.get(second).is_some_and(|left_m| *left_m < distance_m);
+        demand(self.rooms.site, self.kind(), wire, near)
     }
 
     /// Of the interval that governs: the worst state, and of equal ones the least margin.
@@ -525,39 +471,9 @@ impl<'a> View<'a> {
 
     /// The margins left by what is not covered; infinite where nothing lies bare.
     fn what_lies_bare(&self, wire: usize, measured: &During, required_m: f64) -> Bare {
-        let site = self.rooms.site;
-        let covers = &measured.interval.covers;
-        let whole: Vec<Strand> = measured.state.families.iter().map(|p| Strand::whole(&p.family)).collect();
-        let bare_legs = self.bare_legs(&measured.interval.pieces, &covers.pole);
-        // Cover of the wire alone insulates it from the worker in his bucket.
-        let body_margin_m = match rules::beyond_insulation(self.kind()) {
-            true => f64::INFINITY,
-            false => margin_of(&bare_legs, &whole, required_m),
-        };
-
-        let covered = covers.wires.get(wire).map_or(&[][..], Vec::as_slice);
-        let bare_strands: Vec<Strand> = match cover::run_stations(site, wire) {
-            Some(run) => bare_strands(measured.state, &cover::bare(run, covered)),
-            None => whole,
-        };
-        let wire_margin_m = margin_of(self.legs.during(&measured.interval.pieces), &bare_strands, required_m);
-        Bare { body_margin_m, wire_margin_m }
-    }
-
-    /// The legs of what is not covered. What is fixed to the shaft is bare whatever the shaft wears.
-    fn bare_legs(&self, pieces: &Range<usize>, covered: &[Bracket]) -> Vec<Leg> {
-        if self.body.kind != Moves::Pole {
-            return self.legs.during(pieces).to_vec();
-        }
-        let whole = Bracket::exactly(0.0).hull(Bracket::exactly(self.rooms.site.pole.length_m));
-        let bare: Vec<Bracket> = cover::bare(whole, covered).into_iter().map(|b| b.widened(JOINT_M)).collect();
-        pieces
-            .clone()
-            .flat_map(|piece| {
-                let stretches = self.motion.pole_stretches(piece, &bare);
-                stretches.into_iter().flatten().map(move |part| Leg::new(piece, &part))
-            })
-            .collect()
+        let Interval { pieces, covers, .. } = measured.interval;
+        let pole = Shaft { motion: self.motion, body: self.body, legs: &self.legs };
+        what_lies_bare(self.rooms.site, self.kind(), &pole, pieces, (wire, measured.state), covers, required_m)
     }
 
     /// Two gaps that add up to less than the distance between two potentials: the worst two wires of the body.
@@ -699,9 +615,142 @@ fn keep_worst(bridges: &mut Vec<Bridge>, found: Bridge) {
     }
 }
 
-struct Demand {
-    distance_m: f64,
-    rule: String,
+pub(super) struct Demand {
+    pub distance_m: f64,
+    pub rule: String,
+}
+
+/// What a moving body is to the rules.
+pub(super) fn kind_of(site: &Site, body: Moves) -> BodyKind {
+    match body {
+        Moves::Boom
+        | Moves::BoomHead
+        | Moves::HoistLine
+        | Moves::HookBlock
+        | Moves::Tail
+        | Moves::Guides
+        | Moves::Auger => BodyKind::MachineConductive,
+        Moves::Rigging => match site.rigging.material {
+            RiggingMaterial::WireRope => BodyKind::MachineConductive,
+            RiggingMaterial::NonConductive => BodyKind::NonConductiveRigging,
+        },
+        Moves::Pole | Moves::PoleItem(_) => BodyKind::Load,
+        Moves::BucketTruck(part) => lift::kind(site, part),
+    }
+}
+
+/// Bodies with the same number are one conductor: the crane with its wire rope, and the pole with what is on it; all of
+/// them where the rigging is wire rope or steel guides hold the pole anywhere on the path; what of a bucket truck is at
+/// ground, and what of it is beyond the insulation.
+pub(super) fn conductor_of(site: &Site, plan: &Plan, kind: BodyKind) -> u8 {
+    let wire_rope = site.rigging.material == RiggingMaterial::WireRope;
+    let guided = || plan.pieces.iter().any(|piece| matches!(piece.seat, Seat::InGuides(_)));
+    match kind {
+        BodyKind::Load if !wire_rope && !guided() => 1,
+        BodyKind::NonConductiveRigging => 2,
+        BodyKind::LiftConductive => 3,
+        BodyKind::InsulatedLift | BodyKind::Worker => 4,
+        _ => 0,
+    }
+}
+
+/// The wire's own distance, and that between it and every second potential that the body is `near`: not proven to keep that
+/// distance from.
+pub(super) fn demand(
+    site: &Site,
+    kind: BodyKind,
+    wire: usize,
+    near: impl Fn(usize, f64) -> bool,
+) -> Result<Demand, rules::RuleError> {
+    let own = rules::required(site, kind, wire, Exposure::PhaseToGround)?;
+    let mut demand = Demand { distance_m: own.distance_m, rule: own.rule };
+    let is_energized = own.exposure.is_some() || own.distance_m > 0.0;
+    for second in 0..site.wires.len() {
+        let Some(both) = rules::bridging(site, kind, wire, second)? else { continue };
+        if both.distance_m > demand.distance_m && is_energized && near(second, both.distance_m) {
+            let name = site.wires.get(second).map_or("?", |w| w.name.as_str());
+            demand = Demand { distance_m: both.distance_m, rule: format!("{} (could bridge to {name})", both.rule) };
+        }
+    }
+    Ok(demand)
+}
+
+/// The distance that is asked for, and by which rule. The wire that is worked on from the bucket may need none; while the
+/// worker works on another wire, what is between the two bridges them.
+pub(super) fn asked(
+    site: &Site,
+    kind: BodyKind,
+    wire: usize,
+    works_on: Option<usize>,
+    demand: &Demand,
+) -> (f64, String) {
+    if let Some(excuse) = excused(site, kind, wire, works_on) {
+        return (0.0, excuse.to_owned());
+    }
+    let beside = works_on.filter(|worked| *worked != wire);
+    match beside.map(|worked| rules::bridging(site, kind, wire, worked)) {
+        Some(Ok(Some(beside))) if beside.distance_m > demand.distance_m => {
+            (beside.distance_m, format!("{} (beside the wire that is worked on)", beside.rule))
+        }
+        // A distance that cannot be looked up is kept by nothing.
+        Some(Err(error)) => (f64::INFINITY, error.to_string()),
+        _ => (demand.distance_m, demand.rule.clone()),
+    }
+}
+
+/// By which rule this wire needs no distance: it is the one that is worked on.
+pub(super) fn excused(site: &Site, kind: BodyKind, wire: usize, works_on: Option<usize>) -> Option<&'static str> {
+    lift::excused(site, kind, works_on.filter(|worked| *worked == wire)?)
+}
+
+/// A body with what is asked of it where part of it is covered.
+pub(super) struct Shaft<'a> {
+    pub motion: &'a Motion,
+    pub body: &'a BodyMotion,
+    pub legs: &'a Legs,
+}
+
+impl Shaft<'_> {
+    /// The legs of what is not covered. What is fixed to the shaft is bare whatever the shaft wears.
+    fn bare_legs(&self, site: &Site, pieces: &Range<usize>, covered: &[Bracket]) -> Vec<Leg> {
+        if self.body.kind != Moves::Pole {
+            return self.legs.during(pieces).to_vec();
+        }
+        let whole = Bracket::exactly(0.0).hull(Bracket::exactly(site.pole.length_m));
+        let bare: Vec<Bracket> = cover::bare(whole, covered).into_iter().map(|b| b.widened(JOINT_M)).collect();
+        pieces
+            .clone()
+            .flat_map(|piece| {
+                let stretches = self.motion.pole_stretches(piece, &bare);
+                stretches.into_iter().flatten().map(move |part| Leg::new(piece, &part))
+            })
+            .collect()
+    }
+}
+
+/// The margins left by what is not covered; infinite where nothing lies bare.
+pub(super) fn what_lies_bare(
+    site: &Site,
+    kind: BodyKind,
+    pole: &Shaft,
+    pieces: &Range<usize>,
+    (wire, state): (usize, &WireState),
+    covers: &CoverState,
+    required_m: f64,
+) -> Bare {
+    let whole: Vec<Strand> = state.families.iter().map(|p| Strand::whole(&p.family)).collect();
+    // Cover of the wire alone insulates it from the worker in his bucket.
+    let body_margin_m = match rules::beyond_insulation(kind) {
+        true => f64::INFINITY,
+        false => margin_of(&pole.bare_legs(site, pieces, &covers.pole), &whole, required_m),
+    };
+    let covered = covers.wires.get(wire).map_or(&[][..], Vec::as_slice);
+    let bare_strands: Vec<Strand> = match cover::run_stations(site, wire) {
+        Some(run) => bare_strands(state, &cover::bare(run, covered)),
+        None => whole,
+    };
+    let wire_margin_m = margin_of(pole.legs.during(pieces), &bare_strands, required_m);
+    Bare { body_margin_m, wire_margin_m }
 }
 
 /// What is left of the margin, proven; −∞ where it could not be.
@@ -858,10 +907,10 @@ fn unhung(rooms: &Rooms) -> Vec<Finding> {
     found
 }
 
-fn down(m: f64) -> String {
+pub(super) fn down(m: f64) -> String {
     say_length(m, Round::Down)
 }
 
-fn up(m: f64) -> String {
+pub(super) fn up(m: f64) -> String {
     say_length(m, Round::Up)
 }

@@ -195,7 +195,7 @@ fn up_under_load(rooms: &Rooms, truck: &BucketTruck) -> Option<Finding> {
 }
 
 /// Whole turns of the slew do not count.
-fn at_rest(at: &Joints, stowed: &Joints) -> bool {
+pub(super) fn at_rest(at: &Joints, stowed: &Joints) -> bool {
     const RADIANS: f64 = 1e-6;
     let turned = shortest_turn(stowed.slew, at.slew).abs();
     let off = [turned, (at.lower - stowed.lower).abs(), (at.upper - stowed.upper).abs()];

@@ -67,8 +67,8 @@ mod tests {
     fn a_phase_held_over_its_neighbour_is_a_stop() {
         assert_eq!(grade_of(EXAMPLE, "wires_may_meet"), None);
         let onto_c =
-            EXAMPLE.replace(r#"("0 ft", "5 ft 6 in", "30 ft 9 in")"#, r#"("0 ft", "5 ft 6 in", "29 ft 6 in")"#);
-        let onto_c = onto_c.replace(r#"("0 ft", "7 ft 8 in", "30 ft 9 in")"#, r#"("0 ft", "5 ft 8 in", "29 ft 6 in")"#);
+            EXAMPLE.replace(r#"("0 ft", "5 ft 10 in", "31 ft 2 in")"#, r#"("0 ft", "5 ft 6 in", "29 ft 6 in")"#);
+        let onto_c = onto_c.replace(r#"("0 ft", "8 ft", "31 ft 6 in")"#, r#"("0 ft", "5 ft 8 in", "29 ft 6 in")"#);
         assert_ne!(onto_c, EXAMPLE);
         assert_eq!(grade_of(&onto_c, "wires_may_meet"), Some(Grade::Stop));
     }

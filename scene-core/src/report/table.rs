@@ -7,16 +7,17 @@ pub enum Align {
     Right,
 }
 
-/// Rows of text under a heading, each column as wide as its widest cell. The last column, when it keeps to the left,
-/// is broken at blanks so that no line gets too wide.
+/// Rows of text under a heading, each column as wide as its widest cell. So that no line gets too wide, the last column is
+/// broken at blanks when it keeps to the left, otherwise the widest that does.
 #[derive(Clone, Debug, Default)]
 pub struct Table {
     columns: Vec<(String, Align)>,
     rows: Vec<Vec<String>>,
 }
 
-/// The last column is not made narrower than this.
+/// A column is not made narrower than this: the last, any other.
 const NARROWEST: usize = 20;
+const NARROWEST_WITHIN: usize = 12;
 
 impl Table {
     pub fn new(columns: &[(&str, Align)]) -> Self {
@@ -38,28 +39,31 @@ impl Table {
             self.rows.iter().filter_map(|r| r.get(i)).map(|c| c.chars().count()).fold(head, usize::max)
         };
         let mut widths: Vec<usize> = (0..self.columns.len()).map(width).collect();
-        let wraps = self.columns.last().is_some_and(|(_, align)| *align == Align::Left);
-        if let (true, Some((last, before))) = (wraps, widths.split_last_mut()) {
-            let used: usize = before.iter().map(|width| width + 2).sum::<usize>() + 2;
-            *last = (*last).min(most.saturating_sub(used).max(NARROWEST));
+        let left = |i: usize| self.columns.get(i).is_some_and(|(_, align)| *align == Align::Left);
+        let last = self.columns.len().saturating_sub(1);
+        let (breaks, least) = match left(last) {
+            true => (Some(last), NARROWEST),
+            false => ((0..last).filter(|i| left(*i)).max_by_key(|i| widths.get(*i).copied()), NARROWEST_WITHIN),
+        };
+        let used: usize = widths.iter().map(|width| width + 2).sum::<usize>();
+        if let Some(width) = breaks.and_then(|i| widths.get_mut(i)) {
+            *width = (*width).min(most.saturating_sub(used - *width).max(least));
         }
         let heading: Vec<String> = self.columns.iter().map(|c| c.0.clone()).collect();
-        std::iter::once(&heading).chain(&self.rows).map(|cells| self.block(cells, &widths, wraps)).collect()
+        std::iter::once(&heading).chain(&self.rows).map(|cells| self.block(cells, &widths)).collect()
     }
 
-    fn block(&self, cells: &[String], widths: &[usize], wraps: bool) -> Vec<String> {
-        let (Some((last, before)), Some(width)) = (cells.split_last(), widths.last()) else { return Vec::new() };
-        if !wraps || last.chars().count() <= *width {
-            return vec![self.line(cells, widths)];
-        }
-        let mut lines = Vec::new();
-        let mut first = before.to_vec();
-        for piece in broken(last, *width) {
-            first.push(piece);
-            lines.push(self.line(&first, widths));
-            first = vec![String::new(); before.len()];
-        }
-        lines
+    fn block(&self, cells: &[String], widths: &[usize]) -> Vec<String> {
+        let pieces = |(cell, width): (&String, &usize)| match cell.chars().count() > *width {
+            true => broken(cell, *width),
+            false => vec![cell.clone()],
+        };
+        let cells: Vec<Vec<String>> = cells.iter().zip(widths).map(pieces).collect();
+        let of_line = |i: usize| -> Vec<String> {
+            cells.iter().map(|pieces| pieces.get(i).cloned().unwrap_or_default()).collect()
+        };
+        let lines = cells.iter().map(Vec::len).max().unwrap_or(0);
+        (0..lines).map(|i| self.line(&of_line(i), widths)).collect()
     }
 
     fn line(&self, cells: &[String], widths: &[usize]) -> String {

@@ -2,7 +2,7 @@
 
 use super::sentence::in_units;
 use super::table::{Align, Table, broken};
-use super::{CapacityRow, GapRow, OtherKind, Report, StepRow, Verdict};
+use super::{CapacityRow, GapRow, OtherKind, Report, StepRow, Verdict, Way, WayEnd, WayOf, WayOutRow};
 use crate::finding::{Finding, Grade};
 use crate::quantity::show::{Round, Units, show_force, show_length, show_mass};
 use crate::rules::PairState;
@@ -29,6 +29,7 @@ pub fn render(report: &Report, look: Look) -> String {
     page.governing(report);
     page.findings(report);
     page.gaps(report);
+    page.way_out(report);
     page.capacity(report);
     page.pole(report);
     page.chokers(report);
@@ -180,6 +181,63 @@ impl Page {
         for state in states {
             self.wrapped("  ", &format!("{}: {}.", state_word(state), meaning(state)));
         }
+    }
+
+    /// One line per range of steps with the same way: the pole's, then the bucket's.
+    fn way_out(&mut self, report: &Report) {
+        if report.way_out.is_empty() {
+            return;
+        }
+        self.heading("Way out of each step");
+        for of in [WayOf::Load, WayOf::BucketTruck] {
+            let mut rows = report.way_out.iter().filter(|row| row.of == of).peekable();
+            while let Some(row) = rows.next() {
+                let mut last = row;
+                while let Some(next) = rows.next_if(|next| next.step == last.step + 1 && same_way(next, row)) {
+                    last = next;
+                }
+                self.way(row, last.step);
+            }
+        }
+        self.wrapped(
+            "  ",
+            "Proven with the wires and covers as they are in the step that it starts from: nothing is counted on that would have \
+             to be put on or held aside again first.",
+        );
+    }
+
+    fn way(&mut self, row: &WayOutRow, last: usize) {
+        let steps = match last == row.step {
+            true => format!("step {}", row.step + 1),
+            false => format!("steps {} to {}", row.step + 1, last + 1),
+        };
+        let what = match row.of {
+            WayOf::Load => "pole",
+            WayOf::BucketTruck => "bucket",
+        };
+        let way = match row.way {
+            Some(Way::Back) => "back the way it came",
+            Some(Way::On) => "on as planned",
+            None => "none",
+        };
+        let end = match row.ends {
+            Some(WayEnd::PoleLaidDown) => ", which lays it down where it lay",
+            Some(WayEnd::BucketAtRest) => ", to its rest",
+            None => "",
+        };
+        let why = match (&row.way, &row.none_because) {
+            (None, Some(why)) => format!(": {why}"),
+            _ => String::new(),
+        };
+        let governs = match (&row.body, &row.other, row.state) {
+            (Some(body), Some(other), Some(state)) => {
+                let margin = row.margin_m.map_or(String::new(), |m| format!(", margin {}", self.down(m)));
+                let passing = row.passing_step.map_or(String::new(), |step| format!(" in step {}", step + 1));
+                format!("; governed{passing} by {body} to wire {other}: {}{margin}", state_word(state))
+            }
+            _ => String::new(),
+        };
+        self.wrapped(&format!("  {steps}, {what}: "), &format!("{way}{end}{why}{governs}"));
     }
 
     fn capacity(&mut self, report: &Report) {
@@ -602,6 +660,11 @@ fn same_load(a: &CapacityRow, b: &CapacityRow) -> bool {
         && near(a.load_kg, b.load_kg)
         && a.used_percent.map(f64::ceil) == b.used_percent.map(f64::ceil)
         && a.ruled_by == b.ruled_by
+}
+
+/// But for the step itself.
+fn same_way(a: &WayOutRow, b: &WayOutRow) -> bool {
+    WayOutRow { step: b.step, ..a.clone() } == *b
 }
 
 /// Minutes and seconds from the first step.

@@ -1,0 +1,186 @@
+//! What a body sweeps: closed surfaces that hold it at every instant, its outline on the ground, its volume from … to.
+//!
+//! ```no_run
+//! # fn of(motion: &scene_core::motion::Motion) {
+//! use scene_core::swept::{Wish, swept};
+//! let boom = &motion.bodies[0];
+//! let whole_path = boom.parts.iter().flat_map(|parts| parts.iter());
+//! let swept = swept(whole_path, Wish::default());
+//! # }
+//! ```
+//!
+//! The motion is cut into slices of u; each is one convex solid that holds the part over the whole slice. The low of
+//! the volume is that of solids that lie within the part at single instants; of a part that is known to a blur only
+//! what is left of it without its rim. Allowances are not in it: they are subtracted from gaps, never added to things.
+//!
+//! | file | holds |
+//! |---|---|
+//! | [`Surface`] in `polytope` | convex solids cut from half-spaces, hulls of points |
+//! | `slice` | a part over a stretch of its motion, and at an instant |
+//! | `columns` | the volume of a union |
+//! | `footprint` | outlines on the ground |
+
+mod columns;
+mod footprint;
+mod polytope;
+mod slice;
+
+pub use polytope::{HalfSpace, Surface};
+
+use crate::bracket::Bracket;
+use crate::motion::MovingPart;
+use crate::sequence::Path;
+use columns::Along;
+use glam::{DVec2, DVec3};
+use slice::{Convex, Slice};
+
+/// How well the volume is to be known, and what may be spent on it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Wish {
+    /// Of the high, 0 … 1.
+    pub tolerance: f64,
+    /// How often everything is taken finer, at most: 1 … 6. Each time costs about eight times the last.
+    pub refinements: u32,
+}
+
+impl Default for Wish {
+    fn default() -> Self {
+        Self { tolerance: 0.25, refinements: 3 }
+    }
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Swept {
+    /// Convex and closed each; together they hold the body at every instant. World frame, metres.
+    pub surfaces: Vec<Surface>,
+    /// Of each surface, on the ground; convex, counter-clockwise.
+    pub footprints: Vec<Vec<DVec2>>,
+    /// The convex outline of all of them.
+    pub outline: Vec<DVec2>,
+    pub volume_m3: Bracket,
+    /// The bracket is as narrow as was wished for.
+    pub closed: bool,
+}
+
+/// More slices of one part than this are not made.
+const MOST_SLICES: f64 = 96.0;
+/// More instants of one part than this are not looked at, the first time.
+const MOST_INSTANTS: f64 = 24.0;
+/// More halves of a blurred part than this are not made.
+const MOST_HALVES: usize = 8;
+
+/// What parts sweep together over all their motion; `None` when there is none, or when a number is missing.
+pub fn swept<'a>(parts: impl Iterator<Item = &'a MovingPart>, wish: Wish) -> Option<Swept> {
+    let parts: Vec<&MovingPart> = parts.collect();
+    let mut best: Option<Swept> = None;
+    for level in 0..wish.refinements.clamp(1, 6) {
+        let found = at_level(&parts, level)?;
+        let volume_m3 = match &best {
+            Some(before) => found.volume_m3.within(before.volume_m3).unwrap_or(before.volume_m3),
+            None => found.volume_m3,
+        };
+        let closed = volume_m3.width() <= wish.tolerance * volume_m3.high();
+        best = Some(Swept { volume_m3, closed, ..found });
+        if closed {
+            break;
+        }
+    }
+    best
+}
+
+fn at_level(parts: &[&MovingPart], level: u32) -> Option<Swept> {
+    let finer = f64::from(1_u32 << level);
+    let (mut slices, mut within): (Vec<Slice>, Vec<Convex>) = (Vec::new(), Vec::new());
+    let mut one_body_m3 = 0.0_f64;
+    for part in parts {
+        let thick_m = thickness_m(part)?;
+        for held in halved(part, thick_m / (4.0 * finer)) {
+            slices.extend(sliced(&held, thick_m / (4.0 * finer * finer), level)?);
+        }
+        // In a box of motions only the leading joint surely takes every value: its halves may never be passed through.
+        let in_turn = match part.spread.as_ref().map(|spread| spread.path) {
+            Some(Path::Box { .. }) | None => vec![(*part).clone()],
+            Some(Path::Even | Path::Upend(_)) => halved(part, thick_m / (4.0 * finer)),
+        };
+        for held in in_turn {
+            for u in instants(&held, thick_m / finer, MOST_INSTANTS * finer) {
+                if let Some((convex, volume_m3)) = slice::inside(&held, u) {
+                    one_body_m3 = one_body_m3.max(volume_m3);
+                    within.push(convex);
+                }
+            }
+        }
+    }
+    let surfaces: Vec<Surface> = slices.iter().map(|slice| slice.solid.surface()).collect();
+    let around: Vec<Convex> = slices.iter().map(|slice| slice.convex.clone()).collect();
+    let (mut low_m3, mut high_m3) = (one_body_m3, surfaces.iter().map(Surface::volume_m3).sum::<f64>() * (1.0 + 1e-9));
+    let per_side = 12 << level;
+    for along in Along::ALL {
+        if let Some([low, high]) = columns::bracket_m3(&within, &around, along, per_side) {
+            low_m3 = low_m3.max(low * (1.0 - 1e-9));
+            high_m3 = high_m3.min(high * (1.0 + 1e-9));
+        }
+    }
+    let footprints = slices.iter().map(|slice| footprint::outline(slice.solid.points().iter().copied())).collect();
+    let outline = footprint::outline(slices.iter().flat_map(|slice| slice.solid.points().iter().copied()));
+    let volume_m3 = Bracket::between(low_m3, high_m3.max(low_m3))?;
+    (!slices.is_empty()).then_some(Swept { surfaces, footprints, outline, volume_m3, closed: false })
+}
+
+/// The least width of the part at the middle of its motion, metres; never so little that slices become countless.
+fn thickness_m(part: &MovingPart) -> Option<f64> {
+    let points = Slice::of(part, Bracket::exactly(0.5))?.convex.half_spaces;
+    let along = |direction: DVec3| {
+        points.iter().filter(|h| h.normal.dot(direction) > 1.0 - 1e-9).map(|h| h.offset_m).fold(f64::INFINITY, f64::min)
+    };
+    let widths = points.iter().map(|h| h.offset_m + along(-h.normal));
+    Some(widths.fold(f64::INFINITY, f64::min).clamp(0.02, 1e3))
+}
+
+/// The part in halves, until each is known to this or there are enough of them.
+fn halved(part: &MovingPart, blur_m: f64) -> Vec<MovingPart> {
+    let mut done = Vec::new();
+    let mut open = vec![part.clone()];
+    while let Some(next) = open.pop() {
+        let coarse = next.blur_m > blur_m && done.len() + open.len() + 1 < MOST_HALVES;
+        match if coarse { next.halves() } else { None } {
+            Some(halves) => open.extend(halves),
+            None => done.push(next),
+        }
+    }
+    done
+}
+
+fn sliced(part: &MovingPart, aside_m: f64, level: u32) -> Option<Vec<Slice>> {
+    let whole = Bracket::exactly(0.0).hull(Bracket::exactly(1.0));
+    let bounds = |feature: &crate::motion::MovingFeature| feature.at.bounds(&part.rates, whole).second;
+    let second = part.features.iter().map(bounds).fold(0.0, f64::max);
+    let wanted = (second / (8.0 * aside_m.max(1e-3))).sqrt().ceil();
+    // Straight on it is one slice; otherwise finer each time, also where it turns on the spot.
+    let least = if second == 0.0 { 1.0 } else { f64::from(1_u32 << level) };
+    let count = wanted.max(least).min(MOST_SLICES) as u32;
+    (0..count)
+        .map(|i| {
+            let ends = [i, i + 1].map(|end| f64::from(end) / f64::from(count));
+            Slice::of(part, Bracket::between(ends[0], ends[1])?)
+        })
+        .collect()
+}
+
+/// Instants so near each other that no corner goes much farther than this between them.
+fn instants(part: &MovingPart, apart_m: f64, most: f64) -> Vec<f64> {
+    if part.is_still() {
+        return vec![0.0];
+    }
+    let hulls = [0.0, 0.25, 0.5, 0.75, 1.0].map(|u| part.hull(u).features);
+    let centre = |feature: &crate::solid::Feature| feature.farthest(DVec3::ZERO);
+    let ways = hulls.windows(2).map(|pair| match pair {
+        [from, to] => from.iter().zip(to).map(|(a, b)| (centre(a) - centre(b)).length()).fold(0.0, f64::max),
+        _ => 0.0,
+    });
+    let count = (3.0 * ways.sum::<f64>() / apart_m).ceil().clamp(1.0, most);
+    (0..=count as u32).map(|i| f64::from(i) / count.floor()).collect()
+}
+
+#[cfg(test)]
+mod tests;
