@@ -79,9 +79,10 @@ pub(super) fn way_out(rooms: &Rooms, gaps: &[GapRow], findings: &mut Vec<Finding
     let Some(plan) = &rooms.plan else { return Vec::new() };
     let mut rows = Vec::new();
     let load = load_run(plan);
+    let airs: Vec<Air> = (0..rooms.site.weather.len()).map(|weather| Air::of(rooms, plan, weather)).collect();
     for run in load.iter().chain(&bucket_runs(rooms, plan)) {
         let stands = stands(rooms, &run.steps);
-        let found = ways(rooms, plan, run, &stands);
+        let found = ways(rooms, plan, run, &stands, &airs);
         findings.extend(no_way_back(rooms, &stands, run, &found, gaps));
         rows.extend(run.steps.clone().zip(found).map(|(step, found)| row(rooms, run, step, found)));
     }
@@ -177,22 +178,33 @@ fn same(one: &[Vec<Option<&WireState>>], other: &[Vec<Option<&WireState>>]) -> b
 
 // ------------------------------------------------------------------------------------------------------------- ways
 
+/// All bodies in one weather, made ready for the search.
+struct Air {
+    motion: Motion,
+    legs: Vec<Legs>,
+}
+
+impl Air {
+    fn of(rooms: &Rooms, plan: &Plan, weather: usize) -> Self {
+        let motion = Motion::of(rooms.site, plan, &lean(rooms, weather));
+        let steps = || plan.steps.iter().map(|time| &time.pieces);
+        let legs = motion.bodies.iter().map(|body| Legs::of(body, steps())).collect();
+        Self { motion, legs }
+    }
+}
+
 /// For each step of the run its way back, or where that is none and going on is one, that.
-fn ways(rooms: &Rooms, plan: &Plan, run: &Run, stands: &[Stand]) -> Vec<Found> {
+fn ways(rooms: &Rooms, plan: &Plan, run: &Run, stands: &[Stand], airs: &[Air]) -> Vec<Found> {
     let mut found = vec![Found { way: Way::Back, worst: None }; run.steps.len()];
     let mut on: Vec<Option<Worst>> = vec![None; run.steps.len()];
-    for weather in 0..rooms.site.weather.len() {
-        let motion = Motion::of(rooms.site, plan, &lean(rooms, weather));
-        let runs = || plan.steps.iter().map(|time| &time.pieces);
-        let legs: Vec<Legs> = motion.bodies.iter().map(|body| Legs::of(body, runs())).collect();
-        let bodies: Vec<usize> =
-            (0..motion.bodies.len()).filter(|body| takes_part(plan, run, &motion, *body)).collect();
+    for (weather, Air { motion, legs }) in airs.iter().enumerate() {
+        let bodies: Vec<usize> = (0..motion.bodies.len()).filter(|body| takes_part(plan, run, motion, *body)).collect();
         for stand in stands {
             let at = |passes: Range<usize>| Passage {
                 rooms,
                 plan,
-                motion: &motion,
-                legs: &legs,
+                motion,
+                legs,
                 bodies: &bodies,
                 weather,
                 stand,
