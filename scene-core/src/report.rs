@@ -11,6 +11,7 @@ use crate::finding::{Finding, Grade};
 use crate::rules::PairState;
 use glam::DVec3;
 use serde::{Serialize, Serializer};
+use std::cmp::Ordering;
 
 /// The best that is ever said is that no stop was found in what was checked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -260,6 +261,13 @@ pub struct AllowanceRow {
     pub reason: String,
 }
 
+impl GapRow {
+    /// The worse state first, of one state the least margin.
+    pub fn worst_first(&self, other: &Self) -> Ordering {
+        self.state.cmp(&other.state).then(self.margin_m.total_cmp(&other.margin_m))
+    }
+}
+
 impl Report {
     /// The report as one pretty JSON object. Numbers that are not finite become null.
     pub fn to_json(&self) -> String {
@@ -281,9 +289,7 @@ impl Report {
     pub fn governing(&self) -> Option<(usize, &GapRow)> {
         let rank = |row: &GapRow| (!row.state.is_stop(), !row.state.is_stop() && row.other_kind != OtherKind::Wire);
         let rows = self.gaps.iter().enumerate();
-        rows.min_by(|(_, a), (_, b)| {
-            rank(a).cmp(&rank(b)).then(a.state.cmp(&b.state)).then(a.margin_m.total_cmp(&b.margin_m))
-        })
+        rows.min_by(|(_, a), (_, b)| rank(a).cmp(&rank(b)).then(a.worst_first(b)))
     }
 }
 

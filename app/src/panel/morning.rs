@@ -127,7 +127,7 @@ pub fn differences(before: &Report, after: &Report) -> Vec<String> {
             differs.then_some((was, now))
         })
         .collect();
-    moved.sort_by(|a, b| a.1.state.cmp(&b.1.state).then(a.1.margin_m.total_cmp(&b.1.margin_m)));
+    moved.sort_by(|a, b| a.1.worst_first(b.1));
     let more = moved.len().saturating_sub(8);
     for (was, now) in moved.into_iter().take(8) {
         let weather = if now.weather.is_empty() { String::new() } else { format!(" ({})", now.weather) };

@@ -87,7 +87,7 @@ fn gaps(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
     let report = &state.rehearsal.report;
     let dark = ui.visuals().dark_mode;
     let mut order: Vec<_> = report.gaps.iter().enumerate().collect();
-    order.sort_by(|a, b| a.1.state.cmp(&b.1.state).then(a.1.margin_m.total_cmp(&b.1.margin_m)));
+    order.sort_by(|a, b| a.1.worst_first(b.1));
     let rows = order
         .into_iter()
         .map(|(index, row)| {

@@ -599,7 +599,7 @@ fn keep_worse(worst: &mut Option<Bridge>, found: Option<Bridge>) {
 }
 
 fn by_state_and_margin(a: &PairRow, b: &PairRow) -> Ordering {
-    a.row.state.cmp(&b.row.state).then(a.row.margin_m.total_cmp(&b.row.margin_m))
+    a.row.worst_first(&b.row)
 }
 
 fn less(proof: &Proof, by_m: f64) -> Proof {

@@ -602,7 +602,7 @@ fn range(low: &str, high: &str) -> String {
 /// One row per body and other, in its worst weather; the worst pair first.
 fn worst_weather(report: &Report) -> Vec<&GapRow> {
     let mut rows: Vec<&GapRow> = report.gaps.iter().collect();
-    rows.sort_by(|a, b| a.state.cmp(&b.state).then(a.margin_m.total_cmp(&b.margin_m)));
+    rows.sort_by(|a, b| a.worst_first(b));
     let mut kept: Vec<&GapRow> = Vec::new();
     for row in rows {
         if !kept.iter().any(|k| k.body == row.body && k.other == row.other && k.other_kind == row.other_kind) {
