@@ -211,9 +211,7 @@ fn draw(scene: &Path, output: &Path, moment: Moment, view: Viewpoint, size: Size
 
 #[cfg(feature = "window")]
 fn png(path: &Path, moment: Moment, view: Viewpoint, size: Size) -> Result<Vec<u8>, NoPicture> {
-    let bytes = scene_file::read(path).map_err(NoPicture::File)?;
-    let site = scene_file::build(&path.display().to_string(), &bytes).map_err(NoPicture::File)?;
-    let document = crate::document::Document::of(path, true, site, &bytes).map_err(NoPicture::File)?;
+    let document = crate::document::Document::open(path).map_err(NoPicture::File)?;
     crate::window::offscreen::png(document, moment, view, size)
 }
 

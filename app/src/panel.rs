@@ -51,6 +51,8 @@ pub struct State<'a> {
     /// Something that could not be done, and why.
     pub trouble: Option<&'a str>,
     pub nearest: Option<&'a Nearest>,
+    /// Every pair of body and wire at this instant, in the weather that is shown.
+    pub pairs: &'a [Nearest],
     /// Index into the report's gaps.
     pub governing: Option<usize>,
     /// The governing pair's margin over time.

@@ -33,7 +33,7 @@ pub struct Shape {
     pub hulls: Vec<Hull>,
 }
 
-/// The pair that has the least left at an instant.
+/// A pair at an instant, and the points that its gap is between.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Nearest {
     /// Index into [`Report::gaps`].
@@ -94,13 +94,11 @@ impl Rehearsal {
         self.wires.at_step(step, weather).flat_map(trace::curves_of_state).collect()
     }
 
-    /// Over all pairs of body and wire in this weather.
-    pub fn nearest(&self, time_s: f64, weather: usize) -> Option<Nearest> {
-        let name = &self.site.weather.get(weather)?.name;
-        let rows = self.report.gaps.iter().enumerate();
-        rows.filter(|(_, row)| row.weather == *name)
-            .filter_map(|(row, _)| self.pair_at(row, time_s))
-            .min_by(|a, b| a.margin_m.total_cmp(&b.margin_m))
+    /// Every pair of body and wire that meets at an instant in this weather.
+    pub fn pairs(&self, time_s: f64, weather: usize) -> Vec<Nearest> {
+        let Some(weather) = self.site.weather.get(weather) else { return Vec::new() };
+        let rows = self.report.gaps.iter().enumerate().filter(|(_, row)| row.weather == weather.name);
+        rows.filter_map(|(row, _)| self.pair_at(row, time_s)).collect()
     }
 
     /// One pair of the report at an instant; `None` for a row that is not against a wire, or where the two do not

@@ -7,7 +7,7 @@ use crate::handle::Handle;
 use bevy_egui::egui::{self, Align2, Color32, FontId, Pos2, Rect, RichText, Sense, Stroke, pos2, vec2};
 use scene_core::glam::{DVec2, DVec3};
 use scene_core::motion::BodyKind;
-use scene_core::rehearsal::Rehearsal;
+use scene_core::rehearsal::{Nearest, Rehearsal};
 use scene_core::solid::Hull;
 
 /// How far up and down the line from the hole a thing still shows, metres.
@@ -223,14 +223,12 @@ fn wire_at(
 ) -> Option<(Pos2, String, String, Look)> {
     let report = &state.rehearsal.report;
     let name = &state.rehearsal.site.wires.get(wire)?.name;
+    let of_wire = |pair: &&Nearest| report.gaps.get(pair.row).is_some_and(|row| row.other == *name);
+    let nearest = state.pairs.iter().filter(of_wire).min_by(|a, b| a.margin_m.total_cmp(&b.margin_m));
     let weather = &state.rehearsal.site.weather.get(state.weather)?.name;
-    let of_wire = |body: &str| {
-        report.gaps.iter().position(|row| row.body == body && row.other == *name && row.weather == *weather)
-    };
-    let hanging = state.rehearsal.shapes(state.time_s);
-    let pairs = hanging.iter().filter_map(|shape| state.rehearsal.pair_at(of_wire(&shape.name)?, state.time_s));
-    let nearest = pairs.min_by(|a, b| a.margin_m.total_cmp(&b.margin_m));
-    let required_m = of_wire("pole").and_then(|row| report.gaps.get(row)).map_or(0.0, |row| row.required_m);
+    let mut rows = report.gaps.iter();
+    let of_pole = rows.find(|row| row.body == "pole" && row.other == *name && row.weather == *weather);
+    let required_m = of_pole.map_or(0.0, |row| row.required_m);
     let ink = if visuals.dark_mode { Color32::from_gray(230) } else { Color32::from_gray(25) };
     for p in crossings {
         let at = scale.at(*p);
@@ -248,7 +246,7 @@ fn wire_at(
     let middle = crossings.iter().fold(DVec2::ZERO, |sum, p| sum + *p) / crossings.len().max(1) as f64;
     let (text, look) = match nearest {
         Some(nearest) => {
-            let look = Look::of(nearest.margin_m, margin::state(report, &nearest));
+            let look = Look::of(nearest.margin_m, margin::state(report, nearest));
             let body = report.gaps.get(nearest.row).map_or("", |row| row.body.as_str());
             let gap = feet_inches(nearest.gap_m);
             (format!("{name}: {gap} to {body}, margin {}", feet_inches(nearest.margin_m)), look)

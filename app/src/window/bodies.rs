@@ -5,7 +5,6 @@ use super::clock::Clock;
 use super::draw::{self, Stock};
 use super::lines::Now;
 use super::view::View;
-use crate::panel::margin::{self, Look};
 use bevy::prelude::*;
 use scene_core::bucket::LiftPart;
 use scene_core::glam::DVec3;
@@ -62,9 +61,9 @@ fn follow(
     }
     drawn.at = at;
     let mut left = std::mem::take(&mut drawn.parts);
-    let look = |shape: &Shape| match now.least_of(&shape.name) {
-        Some((margin_m, state)) if margin_m < 0.0 => Paint::Look(Look::of(margin_m, state).colour),
-        _ => Paint::Day,
+    let look = |shape: &Shape| {
+        let look = now.look_of(&shape.name, &open.rehearsal.report);
+        look.map_or(Paint::Day, |look| Paint::Look(look.colour))
     };
     let is_wood = matches!(open.rehearsal.site.pole.shell, Shell::Wood { .. });
     let shapes = open.rehearsal.shapes(clock.time_s);
@@ -148,11 +147,4 @@ fn by_day(kind: BodyKind, part: usize) -> StandardMaterial {
     };
     let alpha_mode = if colour.alpha() < 1.0 { AlphaMode::Blend } else { AlphaMode::Opaque };
     StandardMaterial { base_color: colour, metallic, perceptual_roughness: rough, alpha_mode, ..default() }
-}
-
-/// Of the pair that has the least left, whether it is a stop.
-pub fn is_stop(now: &Now, open: &Open) -> bool {
-    now.nearest.as_ref().is_some_and(|nearest| {
-        Look::of(nearest.margin_m, margin::state(&open.rehearsal.report, nearest)) == margin::STOP
-    })
 }

@@ -7,6 +7,7 @@ use crate::document::{Document, Edit};
 use crate::field::FieldPath;
 use crate::panel::Wish;
 use crate::scene_file::{EXAMPLES, Unusable};
+use bevy::ecs::system::SystemParam;
 use bevy::prelude::*;
 use bevy::window::{FileDragAndDrop, WindowCloseRequested, WindowFocused};
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
@@ -88,27 +89,33 @@ fn come_back(mut focus: MessageReader<WindowFocused>, mut files: ResMut<Files>, 
     }
 }
 
+/// What a file is opened into. Looking at it does not count as changing it.
+#[derive(SystemParam)]
+struct At<'w> {
+    open: ResMut<'w, Open>,
+    view: ResMut<'w, View>,
+    clock: ResMut<'w, Clock>,
+}
+
 fn dialogs(
     mut contexts: EguiContexts,
     mut files: ResMut<Files>,
-    mut open: ResMut<Open>,
-    mut view: ResMut<View>,
-    mut clock: ResMut<Clock>,
+    mut at: At,
     mut exit: MessageWriter<AppExit>,
 ) -> Result {
     let context = contexts.ctx_mut()?.clone();
     let files = files.bypass_change_detection();
-    if let Some(wish) = view.bypass_change_detection().wish.take() {
+    if let Some(wish) = at.view.bypass_change_detection().wish.take() {
         let loses = !matches!(wish, Wish::Save | Wish::SaveAs | Wish::Open);
-        if loses && !open.document.is_saved() {
+        if loses && !at.open.document.is_saved() {
             files.held_up = Some(wish);
         } else {
-            fulfil(wish, files, &mut open, &mut view, &mut clock);
+            fulfil(wish, files, &mut at);
         }
     }
-    ask_about_unsaved(&context, files, &mut open, &mut view, &mut clock);
-    ask_about_left_behind(&context, files, &mut open, clock.time_s);
-    ask_about_changed(&context, files, &mut open, &mut view, &mut clock);
+    ask_about_unsaved(&context, files, &mut at);
+    ask_about_left_behind(&context, files, &mut at);
+    ask_about_changed(&context, files, &mut at);
 
     let picked = files.dialog.as_mut().map(|(dialog, purpose)| {
         dialog.update(&context);
@@ -117,15 +124,15 @@ fn dialogs(
     match picked {
         Some((Some(path), Purpose::Open, _)) => {
             files.dialog = None;
-            view.ask_file(Wish::OpenThis(path));
+            at.view.ask_file(Wish::OpenThis(path));
         }
         Some((Some(path), Purpose::SaveAs(then), _)) => {
             files.dialog = None;
-            open.trouble = open.document.save_as(&path).err().map(|why| why.to_string());
-            if open.trouble.is_none() {
-                took_up(files, &mut open);
+            at.open.trouble = at.open.document.save_as(&path).err().map(|why| why.to_string());
+            if at.open.trouble.is_none() {
+                took_up(files, &mut at.open);
                 if let Some(wish) = then {
-                    view.ask_file(wish);
+                    at.view.ask_file(wish);
                 }
             }
         }
@@ -135,29 +142,29 @@ fn dialogs(
     if files.close {
         exit.write(AppExit::Success);
     }
-    if view.recent != files.recent {
-        view.recent = files.recent.clone();
+    if at.view.recent != files.recent {
+        at.view.recent = files.recent.clone();
     }
     Ok(())
 }
 
-fn fulfil(wish: Wish, files: &mut Files, open: &mut Open, view: &mut View, clock: &mut Clock) {
+fn fulfil(wish: Wish, files: &mut Files, at: &mut At) {
     match wish {
         Wish::Open => {
-            let mut dialog = dialog(open.document.path()).title("Open a scene");
+            let mut dialog = dialog(at.open.document.path()).title("Open a scene");
             dialog.pick_file();
             files.dialog = Some((dialog, Purpose::Open));
         }
-        Wish::OpenThis(path) => show(Document::open(&path), files, open, view, clock),
+        Wish::OpenThis(path) => show(Document::open(&path), files, at),
         Wish::New(example) => {
             if let Some((name, text)) = EXAMPLES.get(example) {
-                show(Document::built_in(name, text), files, open, view, clock);
+                show(Document::built_in(name, text), files, at);
             }
         }
-        Wish::Save if open.document.is_file() => open.save(),
-        Wish::Save | Wish::SaveAs => save_as(None, files, open),
+        Wish::Save if at.open.document.is_file() => at.open.save(),
+        Wish::Save | Wish::SaveAs => save_as(None, files, &at.open),
         Wish::Close => {
-            open.document.forget_unsaved();
+            at.open.document.forget_unsaved();
             files.close = true;
         }
     }
@@ -186,16 +193,16 @@ fn dialog(beside: &Path) -> FileDialog {
 }
 
 /// A scene that cannot be used changes nothing.
-fn show(read: Result<Document, Unusable>, files: &mut Files, open: &mut Open, view: &mut View, clock: &mut Clock) {
+fn show(read: Result<Document, Unusable>, files: &mut Files, at: &mut At) {
     match read {
         Ok(document) => {
-            open.document.forget_unsaved();
-            *open = Open::new(document);
-            *clock = Clock::default();
-            view.look_anew(&open.rehearsal.site);
-            took_up(files, open);
+            at.open.document.forget_unsaved();
+            *at.open = Open::new(document);
+            *at.clock = Clock::default();
+            at.view.look_anew(&at.open.rehearsal.site);
+            took_up(files, &mut at.open);
         }
-        Err(why) => open.trouble = Some(why.to_string()),
+        Err(why) => at.open.trouble = Some(why.to_string()),
     }
 }
 
@@ -219,26 +226,26 @@ fn question(context: &egui::Context, title: &str, text: &str, answers: &[&str]) 
     given
 }
 
-fn ask_about_unsaved(context: &egui::Context, files: &mut Files, open: &mut Open, view: &mut View, clock: &mut Clock) {
+fn ask_about_unsaved(context: &egui::Context, files: &mut Files, at: &mut At) {
     let Some(wish) = files.held_up.clone().filter(|_| files.dialog.is_none()) else { return };
-    let text = format!("{} has changes that are not saved.", open.document.path().display());
+    let text = format!("{} has changes that are not saved.", at.open.document.path().display());
     let answer = question(context, "Not saved yet", &text, &["Save", "Go on without saving", "Stay here"]);
     let Some(answer) = answer else { return };
     files.held_up = None;
     match answer {
-        0 if open.document.is_file() => {
-            open.save();
-            if open.trouble.is_none() {
-                fulfil(wish, files, open, view, clock);
+        0 if at.open.document.is_file() => {
+            at.open.save();
+            if at.open.trouble.is_none() {
+                fulfil(wish, files, at);
             }
         }
-        0 => save_as(Some(wish), files, open),
-        1 => fulfil(wish, files, open, view, clock),
+        0 => save_as(Some(wish), files, &at.open),
+        1 => fulfil(wish, files, at),
         _ => {}
     }
 }
 
-fn ask_about_left_behind(context: &egui::Context, files: &mut Files, open: &mut Open, time_s: f64) {
+fn ask_about_left_behind(context: &egui::Context, files: &mut Files, at: &mut At) {
     let Some(tree) = &files.left_behind else { return };
     let text = "The program ended before the changes to this scene were saved. They were kept.";
     let answers = ["Take them up", "Throw them away"];
@@ -246,31 +253,33 @@ fn ask_about_left_behind(context: &egui::Context, files: &mut Files, open: &mut 
         Some(0) => {
             let edit = Edit::set("Take up what was not saved", FieldPath::default(), tree.clone());
             files.left_behind = None;
-            open.apply(&edit, false, time_s);
+            let time_s = at.clock.time_s;
+            at.open.apply(&edit, false, time_s);
         }
         Some(_) => {
             files.left_behind = None;
-            open.document.forget_unsaved();
+            at.open.document.forget_unsaved();
         }
         None => {}
     }
 }
 
-fn ask_about_changed(context: &egui::Context, files: &mut Files, open: &mut Open, view: &mut View, clock: &mut Clock) {
+fn ask_about_changed(context: &egui::Context, files: &mut Files, at: &mut At) {
     if !files.changed {
         return;
     }
-    let text = format!("{} was changed by another program since it was opened here.", open.document.path().display());
+    let text =
+        format!("{} was changed by another program since it was opened here.", at.open.document.path().display());
     let answers = ["Open it anew, dropping what is here", "Keep what is here, save it as another file"];
     match question(context, "The file changed", &text, &answers) {
         Some(0) => {
             files.changed = false;
-            let path = open.document.path().to_owned();
-            show(Document::open(&path), files, open, view, clock);
+            let path = at.open.document.path().to_owned();
+            show(Document::open(&path), files, at);
         }
         Some(_) => {
             files.changed = false;
-            save_as(None, files, open);
+            save_as(None, files, &at.open);
         }
         None => {}
     }

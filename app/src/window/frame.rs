@@ -85,6 +85,7 @@ pub fn panels(
         before: open.before.as_ref().map(|(label, margin_m)| (label.as_str(), *margin_m)),
         trouble: open.trouble.as_deref(),
         nearest: now.nearest.as_ref(),
+        pairs: &now.pairs,
         governing: open.governing,
         margins: &open.margins,
     };
@@ -197,7 +198,8 @@ fn over(context: &egui::Context, state: &panel::State, asks: &mut Vec<Ask>) {
     }
 }
 
-fn answer(ask: Ask, open: &mut Open, clock: &mut Clock, view: &mut View) {
+/// Only what is changed counts as changed: the site is not drawn anew because a view was asked for.
+fn answer(ask: Ask, open: &mut ResMut<Open>, clock: &mut ResMut<Clock>, view: &mut ResMut<View>) {
     match ask {
         Ask::Go(time_s) => clock.go(time_s),
         Ask::Step(step) => clock.go_to_step(open, step),
@@ -240,7 +242,7 @@ pub fn overlay(
         let p = camera.world_to_viewport(at, axes::to_engine(point)).ok()?;
         Some(egui::pos2(p.x, p.y) / zoom)
     };
-    if super::bodies::is_stop(now, open) {
+    if now.is_stop(&open.rehearsal.report) {
         let [r, g, b] = margin::STOP.colour;
         let red = egui::Color32::from_rgb(r, g, b);
         painter.rect_stroke(site.shrink(7.0), 4.0, egui::Stroke::new(5.0, red), egui::StrokeKind::Inside);

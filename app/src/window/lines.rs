@@ -6,10 +6,10 @@ use super::clock::Clock;
 use super::draw::{self, Stock};
 use super::place::Grid;
 use super::view::View;
-use crate::panel::margin;
+use crate::panel::margin::{self, Look};
 use bevy::prelude::*;
 use scene_core::rehearsal::Nearest;
-use scene_core::rules::PairState;
+use scene_core::report::Report;
 use scene_core::site::{CoverOn, station};
 use scene_core::trace::Curve;
 
@@ -35,16 +35,23 @@ pub struct Now {
     step: Option<(usize, usize, bool)>,
     pub nearest: Option<Nearest>,
     pub curves: Vec<Curve>,
-    /// Every pair against a wire that has something of its margin to tell, with what was proven of it.
-    pairs: Vec<(String, Nearest, PairState)>,
+    /// Every pair of body and wire.
+    pub pairs: Vec<Nearest>,
     sleeves: Vec<Entity>,
 }
 
 impl Now {
-    /// The least margin that a body has now, over all wires.
-    pub fn least_of(&self, body: &str) -> Option<(f64, PairState)> {
-        let own = self.pairs.iter().filter(|(name, ..)| name == body);
-        own.map(|(_, pair, state)| (pair.margin_m, *state)).min_by(|a, b| a.0.total_cmp(&b.0))
+    /// How a body looks that is nearer to some wire than required: as at the one that leaves it least.
+    pub fn look_of(&self, body: &str, report: &Report) -> Option<Look> {
+        let own = self.pairs.iter().filter(|pair| report.gaps.get(pair.row).is_some_and(|row| row.body == body));
+        let least = own.min_by(|a, b| a.margin_m.total_cmp(&b.margin_m))?;
+        (least.margin_m < 0.0).then(|| Look::of(least.margin_m, margin::state(report, least)))
+    }
+
+    /// The pair that has the least left is a stop.
+    pub fn is_stop(&self, report: &Report) -> bool {
+        let look = |nearest: &Nearest| Look::of(nearest.margin_m, margin::state(report, nearest));
+        self.nearest.as_ref().is_some_and(|nearest| look(nearest) == margin::STOP)
     }
 }
 
@@ -65,13 +72,8 @@ pub fn measure(mut now: ResMut<Now>, open: Res<Open>, clock: Res<Clock>, view: R
         return;
     }
     now.of = of;
-    let rehearsal = &open.rehearsal;
-    let weather = rehearsal.site.weather.get(view.weather).map(|weather| weather.name.as_str());
-    let rows = rehearsal.report.gaps.iter().enumerate().filter(|(_, row)| Some(row.weather.as_str()) == weather);
-    now.pairs = rows
-        .filter_map(|(index, row)| Some((row.body.clone(), rehearsal.pair_at(index, clock.time_s)?, row.state)))
-        .collect();
-    now.nearest = now.pairs.iter().map(|(_, pair, _)| pair).min_by(|a, b| a.margin_m.total_cmp(&b.margin_m)).cloned();
+    now.pairs = open.rehearsal.pairs(clock.time_s, view.weather);
+    now.nearest = now.pairs.iter().min_by(|a, b| a.margin_m.total_cmp(&b.margin_m)).cloned();
 }
 
 /// New curves, sleeves and tubes whenever the step changes.
@@ -169,8 +171,8 @@ fn draw_lines(mut gizmos: Gizmos, mut strong: Gizmos<Strong>, now: Res<Now>, ope
     }
     // The stretches of wire that something is nearer to than required.
     const STRETCH_M: f64 = 2.0;
-    for (_, pair, state) in now.pairs.iter().filter(|(_, pair, _)| pair.margin_m < 0.0) {
-        let [r, g, b] = margin::Look::of(pair.margin_m, *state).colour;
+    for pair in now.pairs.iter().filter(|pair| pair.margin_m < 0.0) {
+        let [r, g, b] = Look::of(pair.margin_m, margin::state(&open.rehearsal.report, pair)).colour;
         let Some(row) = open.rehearsal.report.gaps.get(pair.row) else { continue };
         for curve in &now.curves {
             if site.wires.get(curve.wire).is_some_and(|wire| wire.name == row.other) {
@@ -181,7 +183,7 @@ fn draw_lines(mut gizmos: Gizmos, mut strong: Gizmos<Strong>, now: Res<Now>, ope
         }
     }
     if let Some(nearest) = &now.nearest {
-        let [r, g, b] = margin::Look::of(nearest.margin_m, margin::state(&open.rehearsal.report, nearest)).colour;
+        let [r, g, b] = Look::of(nearest.margin_m, margin::state(&open.rehearsal.report, nearest)).colour;
         let colour = Color::srgb_u8(r, g, b);
         let (a, b) = (to_engine(nearest.on_body), to_engine(nearest.on_other));
         strong.line(a, b, colour);

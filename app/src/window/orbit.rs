@@ -145,7 +145,7 @@ fn turn(
 
 /// By number key, or as asked in a panel.
 fn jump(
-    orbit: Single<(&mut Flight, &Orbit)>,
+    flight: Single<&mut Flight>,
     keys: Res<ButtonInput<KeyCode>>,
     open: Res<Open>,
     clock: Res<Clock>,
@@ -158,8 +158,7 @@ fn jump(
         [Digit1, Digit2, Digit3, Digit4, Digit5, Digit6].iter().position(|key| free && keys.just_pressed(*key));
     let asked = view.bypass_change_detection().camera.take();
     let Some(number) = asked.or(pressed.map(|index| index + 1)) else { return };
-    let (mut flight, _) = orbit.into_inner();
-    flight.to = Some(camera(number, &open, clock.time_s, &view));
+    flight.into_inner().to = Some(camera(number, &open, clock.time_s, &view));
 }
 
 /// Where each camera stands.

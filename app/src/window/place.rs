@@ -8,7 +8,7 @@ use super::view::View;
 use bevy::light::GlobalAmbientLight;
 use bevy::prelude::*;
 use scene_core::glam::{DVec2, DVec3};
-use scene_core::neighbours::convex_pieces;
+use scene_core::neighbours::{self, NeighbourKind, convex_pieces};
 use scene_core::site::Site;
 use scene_core::site::ground::{Neighbours, Shape};
 use scene_core::solid::{Feature, Hull};
@@ -128,18 +128,21 @@ fn stand(
 
     let empty = Neighbours::default();
     let neighbours = site.neighbours.as_ref().unwrap_or(&empty);
-    for pole in &neighbours.poles {
-        put(&frustum(pole.foot, pole.top, pole.foot_radius_m, pole.top_radius_m), &wood);
-    }
-    for obstacle in &neighbours.obstacles {
-        obstacle_of(&obstacle.shape, &lie, &mut |hull, what| {
-            let material = match what {
-                Stuff::Wood => &wood,
-                Stuff::Leaves => &leaves,
-                Stuff::Wall => &wall,
-            };
-            put(hull, material);
-        });
+    for found in neighbours::neighbours(neighbours) {
+        let material = match found.kind {
+            NeighbourKind::StandingPole(_) => &wood,
+            NeighbourKind::Obstacle(index) => match neighbours.obstacles.get(index).map(|obstacle| &obstacle.shape) {
+                Some(Shape::Tree { .. }) if bare => &leaves,
+                Some(tree @ Shape::Tree { .. }) => {
+                    grown(tree, |hull, leafy| put(hull, if leafy { &leaves } else { &wood }));
+                    continue;
+                }
+                _ => &wall,
+            },
+            // Both are drawn for the eye: the one holds far up, the other is a reach.
+            NeighbourKind::NoGo(_) | NeighbourKind::Person(_) => continue,
+        };
+        found.parts.iter().for_each(|part| put(&part.hull(0.0), material));
     }
     for no_go in &neighbours.no_go {
         // As far up as a person sees over; it holds farther.
@@ -176,28 +179,20 @@ fn stand(
 
     let crane = &site.crane;
     let size = if crane.derrick.is_some() { Carrier::DERRICK } else { Carrier::CRANE };
-    carrier(crane.at, crane.heading, size, &mut |hull, part| {
-        put(
-            hull,
-            match part {
+    let mut machine = |foot, heading, size, cab: &Handle<StandardMaterial>, jack: &Handle<StandardMaterial>| {
+        carrier(foot, heading, size, &mut |hull, part| {
+            let material = match part {
                 Of::Frame | Of::Tyre => &dark,
-                Of::Cab => &steel,
-                Of::Jack => &pale,
+                Of::Cab => cab,
+                Of::Jack => jack,
                 Of::Mat => &wood,
-            },
-        );
-    });
-    if let Some(truck) = &site.bucket_truck {
-        carrier(truck.at, truck.heading, Carrier::BUCKET_TRUCK, &mut |hull, part| {
-            put(
-                hull,
-                match part {
-                    Of::Frame | Of::Tyre => &dark,
-                    Of::Cab | Of::Jack => &white,
-                    Of::Mat => &wood,
-                },
-            );
+            };
+            put(hull, material);
         });
+    };
+    machine(crane.at, crane.heading, size, &steel, &pale);
+    if let Some(truck) = &site.bucket_truck {
+        machine(truck.at, truck.heading, Carrier::BUCKET_TRUCK, &white, &white);
     }
     let mouth = lie.on(hole);
     let radius_m = site.hole.diameter_m / 2.0;
@@ -230,42 +225,19 @@ fn surface(lie: &Lie, about: DVec2) -> (Mesh, Vec<Vec<Vec3>>) {
     (draw::flat(triangles), lines)
 }
 
-enum Stuff {
-    Wood,
-    Leaves,
-    Wall,
-}
-
-fn obstacle_of(shape: &Shape, lie: &Lie, put: &mut impl FnMut(&Hull, Stuff)) {
-    match shape {
-        Shape::Tree { foot, height_m, trunk_radius_m, crown_from_m, crown_radius_m } => {
-            let up = |m: f64| *foot + DVec3::Z * m;
-            put(&frustum(*foot, up(*height_m * 0.9), *trunk_radius_m, *trunk_radius_m * 0.5), Stuff::Wood);
-            let tall_m = height_m - crown_from_m;
-            let ring = |share: f64, wide: f64| Feature::Disc {
-                centre: up(crown_from_m + tall_m * share),
-                axis: DVec3::Z,
-                radius_m: crown_radius_m * wide,
-            };
-            let crown = [(0.0, 0.45), (0.15, 0.85), (0.4, 1.0), (0.7, 0.85), (0.9, 0.5), (1.0, 0.15)];
-            put(&Hull { features: crown.map(|(share, wide)| ring(share, wide)).to_vec() }, Stuff::Leaves);
-        }
-        Shape::Building { corners, ground_m, height_m } => {
-            for piece in convex_pieces(corners) {
-                put(&prism(&piece, *ground_m, *height_m), Stuff::Wall);
-            }
-        }
-        Shape::Wall { from, to, height_m, thickness_m } => {
-            let side = (to - from).truncate().perp().normalize_or_zero() * (thickness_m / 2.0);
-            let (a, b) = (from.truncate(), to.truncate());
-            let low_m = lie.height_m(a).min(lie.height_m(b)).min(from.z.min(to.z));
-            put(&prism(&[a + side, b + side, b - side, a - side], low_m, *height_m), Stuff::Wall);
-        }
-        Shape::Post { foot, height_m, radius_m } => {
-            put(&frustum(*foot, *foot + DVec3::Z * *height_m, *radius_m, *radius_m), Stuff::Wall);
-        }
-        Shape::Rod { from, to, radius_m } => put(&capsule(*from, *to, radius_m.max(0.02)), Stuff::Wall),
-    }
+/// A tree with a crown that looks like one, within the cylinder that is proven; whether it is leaves.
+fn grown(tree: &Shape, mut put: impl FnMut(&Hull, bool)) {
+    let Shape::Tree { foot, height_m, trunk_radius_m, crown_from_m, crown_radius_m } = tree else { return };
+    let up = |m: f64| *foot + DVec3::Z * m;
+    put(&frustum(*foot, up(*height_m * 0.9), *trunk_radius_m, *trunk_radius_m * 0.5), false);
+    let tall_m = height_m - crown_from_m;
+    let ring = |share: f64, wide: f64| Feature::Disc {
+        centre: up(crown_from_m + tall_m * share),
+        axis: DVec3::Z,
+        radius_m: crown_radius_m * wide,
+    };
+    let crown = [(0.0, 0.45), (0.15, 0.85), (0.4, 1.0), (0.7, 0.85), (0.9, 0.5), (1.0, 0.15)];
+    put(&Hull { features: crown.map(|(share, wide)| ring(share, wide)).to_vec() }, true);
 }
 
 /// Over a convex outline.
