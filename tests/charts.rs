@@ -98,6 +98,7 @@ fn site(radius_m: f64, gross_kg: f64, deductions_kg: f64) -> Site {
         steps: Vec::new(),
         terrain: None,
         neighbours: None,
+        roads: Vec::new(),
         declared_absent: Vec::new(),
         bucket_truck: None,
         bucket_truck_absent: false,

@@ -304,6 +304,7 @@ fn site(heading: f64, at: DVec3, foot: f64, below: f64, sheave: f64, bearing: f6
         .to_vec(),
         terrain: None,
         neighbours: None,
+        roads: Vec::new(),
         declared_absent: vec![],
         bucket_truck: None,
         bucket_truck_absent: false,

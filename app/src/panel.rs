@@ -77,6 +77,7 @@ pub struct Layers {
     pub slot: bool,
     /// The required distance as a tube about each wire.
     pub tubes: bool,
+    pub swept: Swept,
     /// Only what is proven, nothing drawn for the eye.
     pub bare: bool,
     pub help: bool,
@@ -84,9 +85,40 @@ pub struct Layers {
     pub welcome: bool,
 }
 
+/// Of which motion swept volumes are shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Swept {
+    Nothing,
+    Step,
+    Path,
+}
+
+impl Swept {
+    pub const ALL: [(Self, &'static str); 3] =
+        [(Self::Nothing, "nothing"), (Self::Step, "this step"), (Self::Path, "the whole path")];
+
+    /// From one to the next and round again.
+    pub fn next(self) -> Self {
+        match self {
+            Self::Nothing => Self::Step,
+            Self::Step => Self::Path,
+            Self::Path => Self::Nothing,
+        }
+    }
+}
+
 impl Default for Layers {
     fn default() -> Self {
-        Self { names: true, slot: false, tubes: false, bare: false, help: false, morning: false, welcome: true }
+        Self {
+            names: true,
+            slot: false,
+            tubes: false,
+            swept: Swept::Nothing,
+            bare: false,
+            help: false,
+            morning: false,
+            welcome: true,
+        }
     }
 }
 
@@ -133,6 +165,17 @@ pub enum Ask {
 /// The cameras, by number key.
 pub const CAMERAS: [&str; 6] =
     ["whole work", "along the line", "from above", "operator's seat", "observer's place", "bucket"];
+
+/// Letters with stems broad enough to be read at small sizes and across a truck's hood; the engine's own follow, for marks
+/// that these lack.
+pub fn letters() -> egui::FontDefinitions {
+    let mut fonts = egui::FontDefinitions::default();
+    let regular = egui::FontData::from_static(notosans::REGULAR_TTF)
+        .tweak(egui::FontTweak { scale: 0.92, ..egui::FontTweak::default() });
+    fonts.font_data.insert("regular".to_owned(), regular.into());
+    fonts.families.entry(egui::FontFamily::Proportional).or_default().insert(0, "regular".to_owned());
+    fonts
+}
 
 pub fn style(context: &egui::Context, dark: bool) {
     context.set_theme(if dark { egui::Theme::Dark } else { egui::Theme::Light });
@@ -238,6 +281,12 @@ fn view_menu(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
     ui.checkbox(&mut layers.names, "Names of wires (N)");
     ui.checkbox(&mut layers.slot, "Slot, seen along the line (S)");
     ui.checkbox(&mut layers.tubes, "Required distance about the wires (R)");
+    ui.horizontal(|ui| {
+        ui.label("Swept (V):");
+        for (what, word) in Swept::ALL {
+            ui.selectable_value(&mut layers.swept, what, word);
+        }
+    });
     ui.checkbox(&mut layers.bare, "Only what is proven (P)");
     ui.checkbox(&mut layers.morning, "This morning's figures (M)");
     if layers != state.layers {

@@ -20,6 +20,8 @@ pub mod offscreen;
 mod open;
 mod orbit;
 mod place;
+mod sweep;
+mod vantage;
 mod view;
 
 use crate::document::Document;
@@ -47,7 +49,13 @@ pub fn open(document: Document) -> Result<(), String> {
         .insert_resource(view::View::about(&open.rehearsal.site))
         .insert_resource(clock::Clock::default())
         .insert_resource(open)
-        .add_plugins((orbit::OrbitPlugin, place::PlacePlugin, bodies::BodiesPlugin, lines::LinesPlugin))
+        .add_plugins((
+            orbit::OrbitPlugin,
+            place::PlacePlugin,
+            bodies::BodiesPlugin,
+            lines::LinesPlugin,
+            sweep::SweepPlugin,
+        ))
         .add_plugins((clock::ClockPlugin, open::OpenPlugin, edit::EditPlugin, files::FilesPlugin, frame::FramePlugin))
         .run();
     match exit {

@@ -470,6 +470,7 @@ mod tests {
             steps: vec![Step { name: "Swing over the hole".into(), action: Action::TakeLoad, combined: false }],
             terrain: None,
             neighbours: None,
+            roads: Vec::new(),
             declared_absent: Vec::new(),
             bucket_truck: None,
             bucket_truck_absent: false,

@@ -222,7 +222,7 @@ fn foundations(rooms: &Rooms) -> (Vec<String>, Vec<String>) {
         }
         .to_owned(),
     );
-    if site.neighbours.is_none() {
+    if site.neighbours.as_ref().is_none_or(|all| !all.structures_stated) {
         not_checked.push(
             "Whether there are existing poles, trees, buildings: the scene states none, nor that there are none."
                 .to_owned(),

@@ -10,6 +10,7 @@ use crate::report::{OtherKind, Report};
 use crate::sequence::{HoldPoint, LoadState};
 use crate::site::Site;
 use crate::solid::Hull;
+use crate::swept::{self, Swept};
 use crate::trace::{self, Curve};
 use glam::DVec3;
 
@@ -87,6 +88,13 @@ impl Rehearsal {
             Shape { name: body.name.clone(), kind: body.kind, hulls: parts.iter().map(|part| part.hull(u)).collect() }
         };
         motion.bodies.iter().map(shape).collect()
+    }
+
+    /// What each body that moves in a step sweeps in it: closed surfaces that hold it at every instant of the step.
+    pub fn sweeps(&self, step: usize) -> Vec<(BodyKind, Swept)> {
+        let Some(motion) = self.motion(0) else { return Vec::new() };
+        let found = swept::in_step(motion, step, swept::ROUGHLY);
+        found.into_iter().filter_map(|(body, swept)| Some((body.kind, swept?))).collect()
     }
 
     /// The outermost curves of every wire during a step.

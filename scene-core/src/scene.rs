@@ -68,6 +68,7 @@ pub struct Scene {
     pub steps: Vec<work::Step>,
     pub terrain: Option<ground::Terrain>,
     pub neighbours: Option<ground::Neighbours>,
+    pub roads: Vec<ground::Road>,
     pub note: Option<String>,
     /// The file's name, for faults.
     file: String,
@@ -102,6 +103,7 @@ impl Fields for Scene {
         walk.list_of("steps", 1, &mut self.steps);
         walk.may("terrain", &mut self.terrain);
         walk.may("neighbours", &mut self.neighbours);
+        walk.list("roads", &mut self.roads);
     }
 }
 

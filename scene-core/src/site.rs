@@ -36,6 +36,7 @@ pub struct Site {
     pub terrain: Option<ground::Terrain>,
     /// `None` when the scene neither states any nor says that there are none.
     pub neighbours: Option<ground::Neighbours>,
+    pub roads: Vec<ground::Road>,
     /// What the scene says is not there ("service drops: none within 40 ft of the work, walked on …").
     pub declared_absent: Vec<String>,
 }

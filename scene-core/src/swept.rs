@@ -28,7 +28,7 @@ mod slice;
 pub use polytope::{HalfSpace, Surface};
 
 use crate::bracket::Bracket;
-use crate::motion::MovingPart;
+use crate::motion::{BodyMotion, Motion, MovingPart};
 use crate::sequence::Path;
 use columns::Along;
 use glam::{DVec2, DVec3};
@@ -68,6 +68,21 @@ const MOST_SLICES: f64 = 96.0;
 const MOST_INSTANTS: f64 = 24.0;
 /// More halves of a blurred part than this are not made.
 const MOST_HALVES: usize = 8;
+
+/// Coarse, so that a whole sequence takes a second or so.
+pub const ROUGHLY: Wish = Wish { tolerance: 0.25, refinements: 1 };
+
+/// The bodies that move in a step, and what each sweeps in it; `None` where a number is missing.
+pub fn in_step(motion: &Motion, step: usize, wish: Wish) -> Vec<(&BodyMotion, Option<Swept>)> {
+    let of_step = |(index, piece): (usize, &crate::sequence::Piece)| (piece.step == step).then_some(index);
+    let pieces: Vec<usize> = motion.pieces.iter().enumerate().filter_map(of_step).collect();
+    let sweeps = |body: &'_ BodyMotion| -> Option<Option<Swept>> {
+        let moving: Vec<usize> = pieces.iter().copied().filter(|i| body.still.get(*i) == Some(&false)).collect();
+        let parts = moving.iter().filter_map(|i| body.parts.get(*i)).flat_map(|parts| parts.iter());
+        (!moving.is_empty()).then(|| swept(parts, wish))
+    };
+    motion.bodies.iter().filter_map(|body| Some((body, sweeps(body)?))).collect()
+}
 
 /// What parts sweep together over all their motion; `None` when there is none, or when a number is missing.
 pub fn swept<'a>(parts: impl Iterator<Item = &'a MovingPart>, wish: Wish) -> Option<Swept> {

@@ -17,6 +17,7 @@ pub const KEYS: &[(&str, &str)] = &[
     ("+ −", "nearer, farther"),
     ("F2 F3 F4", "plan, brief, check"),
     ("N S R P M", "names, slot, required distance, only what is proven, morning"),
+    ("V", "what machine and pole sweep: in this step, over the whole path"),
     ("Ctrl+Z, Ctrl+Y", "undo, redo"),
     ("Ctrl+S, Ctrl+Shift+S, Ctrl+O", "save, save as, open"),
     ("Tab, Enter", "to the next field or button, use it"),

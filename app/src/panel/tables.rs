@@ -40,8 +40,14 @@ struct Row {
     here: bool,
 }
 
-/// Columns whose width in characters is given; numbers stand to the right.
+/// Columns whose width in points is given; numbers stand to the right. What is wider than the panel is reached by scrolling.
 fn table(ui: &mut egui::Ui, name: &str, columns: &[(&str, f32, bool)], rows: Vec<Row>, asks: &mut Vec<Ask>) {
+    egui::ScrollArea::horizontal().id_salt((name, "across")).auto_shrink([false, false]).show(ui, |ui| {
+        columns_and_rows(ui, name, columns, rows, asks);
+    });
+}
+
+fn columns_and_rows(ui: &mut egui::Ui, name: &str, columns: &[(&str, f32, bool)], rows: Vec<Row>, asks: &mut Vec<Ask>) {
     let mut builder = TableBuilder::new(ui).id_salt(name).striped(true).resizable(true).sense(egui::Sense::click());
     for (_, wide, _) in columns {
         builder = builder.column(Column::initial(*wide).at_least(34.0).clip(true));
@@ -105,7 +111,8 @@ fn gaps(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
                     plain(feet_inches(row.margin_m)).monospace(),
                     plain(feet_inches(row.low_m)).monospace(),
                     plain(feet_inches(row.allowance_m)).monospace(),
-                    plain(feet_inches(row.required_m)).monospace(),
+                    plain(if row.required_m > 0.0 { feet_inches(row.required_m) } else { "none".to_owned() })
+                        .monospace(),
                     plain(row.step.map_or(String::new(), |step| (step + 1).to_string())),
                     plain(&row.weather),
                     plain(&row.rule),

@@ -7,6 +7,7 @@ use super::{Ask, State, quiet};
 use bevy_egui::egui::{self, Color32, FontId, Pos2, Rect, RichText, Sense, Stroke, pos2, vec2};
 use scene_core::quantity::show::show_duration;
 use scene_core::report::StepRow;
+use scene_core::site::{During, Presence};
 
 /// Seconds of the job per second watched.
 pub const SPEEDS: [f64; 5] = [1.0, 5.0, 20.0, 60.0, 200.0];
@@ -91,14 +92,23 @@ impl Scale {
 
 fn strip(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
     let steps = &state.rehearsal.report.steps;
-    let (response, painter) = ui.allocate_painter(vec2(ui.available_width(), 88.0), Sense::click_and_drag());
+    let site = &state.rehearsal.site;
+    let covers: Vec<_> = site.covers.iter().map(|cover| (cover.name.as_str(), cover.during)).collect();
+    let held: Vec<_> = site.held_out.iter().map(|held| (held.name.as_str(), held.during)).collect();
+    let lanes: Vec<(&str, Color32, Vec<Run>)> = [("covers", COVER_INK, covers), ("held out", HELD_INK, held)]
+        .into_iter()
+        .filter(|(_, _, things)| !things.is_empty())
+        .map(|(what, ink, things)| (what, ink, runs(&things, steps.len())))
+        .collect();
+    let tall = 88.0 + LANE * lanes.len() as f32;
+    let (response, painter) = ui.allocate_painter(vec2(ui.available_width(), tall), Sense::click_and_drag());
     let rect = response.rect.shrink2(vec2(6.0, 2.0));
     if steps.is_empty() {
         return;
     }
     let scale = Scale::of(steps, rect.left(), rect.right());
-    let (bar, graph) =
-        (Rect::from_min_max(rect.min, pos2(rect.right(), rect.top() + 22.0)), rect.with_min_y(rect.top() + 26.0));
+    let bar = Rect::from_min_max(rect.min, pos2(rect.right(), rect.top() + 22.0));
+    let graph = rect.with_min_y(bar.bottom() + 4.0 + LANE * lanes.len() as f32);
     let now = state.step;
     let visuals = ui.visuals().clone();
     let text = visuals.text_color();
@@ -120,14 +130,79 @@ fn strip(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
             ink,
         );
     }
+    let mut hovered = Vec::new();
+    for (index, (what, ink, runs)) in lanes.iter().enumerate() {
+        let top = bar.bottom() + 3.0 + LANE * index as f32;
+        for run in runs {
+            let (Some(from), Some(to)) = (scale.knots.get(run.from), scale.knots.get(run.to)) else { continue };
+            let cell = Rect::from_min_max(pos2(from.1 + 1.0, top), pos2(to.1 - 1.0, top + LANE - 2.0));
+            lane_cell(&painter, cell, run, what, *ink);
+            if response.hover_pos().is_some_and(|at| cell.contains(at)) {
+                hovered.push(format!(
+                    "{what}{}: {}",
+                    if run.changing { ", changing" } else { "" },
+                    run.names.join(", ")
+                ));
+            }
+        }
+    }
     graph_of(&painter, graph, &scale, state, &visuals);
     let x = match steps.get(now).zip(scale.knots.get(now)) {
         Some((step, knot)) if step.to_s <= step.from_s => knot.1 + 1.0,
         _ => scale.x(state.time_s),
     };
     painter.line_segment([pos2(x, rect.top()), pos2(x, rect.bottom())], Stroke::new(2.0, text));
+    let response = if hovered.is_empty() { response } else { response.on_hover_text(hovered.join("\n")) };
     if let Some(at) = response.interact_pointer_pos() {
         asks.push(Ask::Go(scale.time_s(at.x.clamp(rect.left(), rect.right()))));
+    }
+}
+
+/// Height of a lane.
+const LANE: f32 = 14.0;
+const COVER_INK: Color32 = Color32::from_rgb(158, 72, 10);
+const HELD_INK: Color32 = Color32::from_rgb(78, 70, 130);
+
+/// A stretch of steps through which the same things are there; the first step and the first no more.
+#[derive(Debug, PartialEq)]
+struct Run<'a> {
+    from: usize,
+    to: usize,
+    names: Vec<&'a str>,
+    /// Some of them are being put on or taken off.
+    changing: bool,
+}
+
+fn runs<'a>(things: &[(&'a str, During)], steps: usize) -> Vec<Run<'a>> {
+    let mut found: Vec<Run> = Vec::new();
+    for step in 0..steps {
+        let there = |(name, during): &(&'a str, During)| {
+            let presence = during.presence(step);
+            (presence != Presence::Absent).then_some((*name, presence == Presence::Changing))
+        };
+        let there: Vec<_> = things.iter().filter_map(there).collect();
+        let names: Vec<_> = there.iter().map(|(name, _)| *name).collect();
+        let changing = there.iter().any(|(_, changing)| *changing);
+        match found.last_mut().filter(|run| run.to == step && run.names == names && run.changing == changing) {
+            Some(run) => run.to = step + 1,
+            None if names.is_empty() => {}
+            None => found.push(Run { from: step, to: step + 1, names, changing }),
+        }
+    }
+    found
+}
+
+/// Filled while things are there, an outline while some are being put on or taken off.
+fn lane_cell(painter: &egui::Painter, cell: Rect, run: &Run, what: &str, ink: Color32) {
+    if run.changing {
+        painter.rect_stroke(cell, 2.0, Stroke::new(1.0, ink), egui::StrokeKind::Inside);
+        return;
+    }
+    painter.rect_filled(cell, 2.0, ink);
+    let text = format!("{} {what}", run.names.len());
+    let galley = painter.layout_no_wrap(text, FontId::proportional(10.5), Color32::WHITE);
+    if galley.size().x + 6.0 < cell.width() {
+        painter.galley(cell.center() - galley.size() / 2.0, galley, Color32::WHITE);
     }
 }
 
@@ -175,6 +250,14 @@ fn tint(look: margin::Look, visuals: &egui::Visuals) -> Color32 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_cover_is_shown_from_when_it_is_put_on_until_it_is_off() {
+        let during = During { on_after_step: Some(1), off_before_step: Some(4) };
+        let shown: Vec<_> = runs(&[("guard", during)], 6).iter().map(|run| (run.from, run.to, run.changing)).collect();
+        assert_eq!(shown, [(1, 2, true), (2, 4, false), (4, 5, true)]);
+        assert!(runs(&[], 6).is_empty());
+    }
 
     fn step(step: usize, from_s: f64, to_s: f64) -> StepRow {
         StepRow { step, name: String::new(), from_s, to_s, signals: Vec::new(), hold: None }

@@ -129,7 +129,7 @@ fn painted(kind: BodyKind, part: usize, paint: Paint, is_wood: bool) -> Standard
 }
 
 /// What a thing looks like in daylight.
-fn by_day(kind: BodyKind, part: usize) -> StandardMaterial {
+pub fn by_day(kind: BodyKind, part: usize) -> StandardMaterial {
     let shade = 1.0 - 0.06 * (part % 3) as f32;
     let (colour, metallic, rough) = match kind {
         BodyKind::Boom => (Color::srgb(0.80 * shade, 0.62 * shade, 0.20 * shade), 0.1, 0.6),

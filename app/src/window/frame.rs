@@ -39,6 +39,9 @@ fn keys(mut view: ResMut<View>, keys: Res<ButtonInput<KeyCode>>) {
             *layer = !*layer;
         }
     }
+    if keys.just_pressed(KeyCode::KeyV) {
+        layers.swept = layers.swept.next();
+    }
     if layers != view.layers {
         view.layers = layers;
     }

@@ -4,9 +4,9 @@
 use super::clock::Clock;
 use super::edit::Hand;
 use super::lines::{LinesPlugin, Now};
-use super::orbit::{self, Orbit, OrbitPlugin};
+use super::orbit::{Orbit, OrbitPlugin};
 use super::view::View;
-use super::{Open, bodies, frame, place};
+use super::{Open, bodies, frame, place, vantage};
 use crate::document::Document;
 use crate::panel::{self, legend};
 use crate::picture::{self, Moment, NoPicture, Size, Viewpoint};
@@ -42,7 +42,7 @@ pub fn png(document: Document, moment: Moment, from: Viewpoint, size: Size) -> R
     begin(&mut app);
     app.update();
     let world = app.world_mut();
-    let orbit = orbit::camera(from.number_key(), world.resource::<Open>(), time_s, world.resource::<View>());
+    let orbit = vantage::camera(from.number_key(), world.resource::<Open>(), time_s, world.resource::<View>());
     for mut known in world.query::<&mut Orbit>().iter_mut(world) {
         *known = orbit;
     }

@@ -5,24 +5,22 @@ use super::Open;
 use super::axes::to_engine;
 use super::clock::Clock;
 use super::lines::Now;
-use super::place::SKY;
+use super::place::HAZE;
+use super::vantage;
 use super::view::{View, pointer_on_site};
 use crate::panel::Mode;
 use bevy::camera::Viewport;
 use bevy::input::mouse::AccumulatedMouseScroll;
 use bevy::prelude::*;
 use bevy::window::{PrimaryWindow, RequestRedraw};
-use bevy_egui::{EguiGlobalSettings, PrimaryEguiContext};
-use scene_core::bucket::LiftPart;
-use scene_core::glam::DVec3;
-use scene_core::motion::BodyKind;
-use scene_core::site::ground::Task;
+use bevy_egui::{EguiContexts, EguiGlobalSettings, PrimaryEguiContext};
 
 pub struct OrbitPlugin;
 
 impl Plugin for OrbitPlugin {
     fn build(&self, app: &mut App) {
         app.add_systems(Startup, place)
+            .add_systems(PostStartup, letters)
             .add_systems(Update, turn.run_if(pointer_on_site).run_if(not(super::edit::dragging)))
             .add_systems(Update, (jump, brief, fly, fit).chain());
     }
@@ -30,22 +28,17 @@ impl Plugin for OrbitPlugin {
 
 #[derive(Component, Clone, Copy)]
 pub struct Orbit {
-    about: Vec3,
+    pub about: Vec3,
     /// Radians from south, toward east.
-    around: f32,
+    pub around: f32,
     /// Radians above the horizon.
-    above: f32,
-    away_m: f32,
+    pub above: f32,
+    pub away_m: f32,
 }
 
 impl Orbit {
-    /// The whole work, from the side.
-    fn home(view: &View) -> Self {
-        Self { about: view.about, around: 0.75, above: 0.16, away_m: 62.0 }
-    }
-
     /// The eye there, before the face of whoever stands there, looking at this point.
-    fn from_to(eye: Vec3, about: Vec3) -> Self {
+    pub fn from_to(eye: Vec3, about: Vec3) -> Self {
         const BEFORE_FACE_M: f32 = 0.7;
         let away = eye + (about - eye).normalize_or_zero() * BEFORE_FACE_M - about;
         let level = Vec2::new(away.x, away.z).length();
@@ -72,20 +65,20 @@ impl Orbit {
             && (to.away_m - self.away_m).abs() < 0.02
     }
 
-    fn transform(&self) -> Transform {
+    pub fn transform(&self) -> Transform {
         let level = self.away_m * self.above.cos();
         let from = Vec3::new(level * self.around.sin(), self.away_m * self.above.sin(), level * self.around.cos());
         Transform::from_translation(self.about + from).looking_at(self.about, Vec3::Y)
     }
 }
 
-fn place(mut commands: Commands, view: Res<View>, mut settings: ResMut<EguiGlobalSettings>) {
+fn place(mut commands: Commands, open: Res<Open>, view: Res<View>, mut settings: ResMut<EguiGlobalSettings>) {
     settings.auto_create_primary_context = false;
-    let orbit = Orbit::home(&view);
+    let orbit = vantage::whole_work(&open.rehearsal.site, &view);
     commands.spawn((
         Camera3d::default(),
         Msaa::Sample4,
-        DistanceFog { color: SKY, falloff: FogFalloff::Linear { start: 150.0, end: 420.0 }, ..default() },
+        DistanceFog { color: HAZE, falloff: FogFalloff::Linear { start: 150.0, end: 520.0 }, ..default() },
         orbit.transform(),
         orbit,
         Flight::default(),
@@ -96,6 +89,12 @@ fn place(mut commands: Commands, view: Res<View>, mut settings: ResMut<EguiGloba
         bevy::camera::visibility::RenderLayers::none(),
         Camera { order: 1, clear_color: ClearColorConfig::None, ..default() },
     ));
+}
+
+/// Before the first frame, so that no text is laid out twice.
+fn letters(mut contexts: EguiContexts) -> Result {
+    contexts.ctx_mut()?.set_fonts(crate::panel::letters());
+    Ok(())
 }
 
 fn turn(
@@ -158,40 +157,7 @@ fn jump(
         [Digit1, Digit2, Digit3, Digit4, Digit5, Digit6].iter().position(|key| free && keys.just_pressed(*key));
     let asked = view.bypass_change_detection().camera.take();
     let Some(number) = asked.or(pressed.map(|index| index + 1)) else { return };
-    flight.into_inner().to = Some(camera(number, &open, clock.time_s, &view));
-}
-
-/// Where each camera stands.
-pub fn camera(number: usize, open: &Open, time_s: f64, view: &View) -> Orbit {
-    let site = &open.rehearsal.site;
-    let hole = to_engine(site.hole.at);
-    let line = site.wires.first().and_then(|wire| wire.spans.first());
-    let along = line.map_or(Vec3::X, |span| to_engine(span.to - span.from));
-    let work = hole + Vec3::Y * 9.0;
-    match number {
-        2 => Orbit { about: work, around: along.x.atan2(along.z), above: 0.06, away_m: 24.0 },
-        3 => Orbit { about: view.about.with_y(hole.y), around: 0.0, above: 1.55, away_m: 60.0 },
-        4 => Orbit::from_to(to_engine(site.crane.at) + Vec3::Y * 2.2, work),
-        5 => {
-            let people = site.neighbours.iter().flat_map(|neighbours| &neighbours.people);
-            let observer = people.filter(|person| person.task == Task::Observer).map(|person| person.at).next();
-            // Where none is stated: under the line, off the work.
-            let feet = observer.map_or(hole + along.normalize_or(Vec3::X) * 30.0, to_engine);
-            Orbit::from_to(feet + Vec3::Y * 1.7, work)
-        }
-        6 => {
-            let bucket = open
-                .rehearsal
-                .shapes(time_s)
-                .into_iter()
-                .find(|s| s.kind == BodyKind::BucketTruck(LiftPart::WorkerReach));
-            let eye =
-                bucket.and_then(|shape| shape.hulls.first()?.features.first().map(|f| f.farthest(DVec3::Z * 0.0)));
-            let eye = eye.or_else(|| site.bucket_truck.as_ref().map(|truck| truck.at + DVec3::Z * 3.0));
-            Orbit::from_to(eye.map_or(hole + Vec3::new(12.0, 10.0, 0.0), to_engine), work)
-        }
-        _ => Orbit::home(view),
-    }
+    flight.into_inner().to = Some(vantage::camera(number, &open, clock.time_s, &view));
 }
 
 /// In brief, to where the step that is shown matters: to the pair that has the least left, else the whole work.
@@ -212,7 +178,7 @@ fn brief(
     if step.is_none() {
         return;
     }
-    let home = Orbit::home(&view);
+    let home = vantage::whole_work(&open.rehearsal.site, &view);
     let near = now.nearest.as_ref().filter(|nearest| nearest.margin_m < MATTERS_M);
     let to = near.map_or(home, |nearest| {
         let about = to_engine((nearest.on_body + nearest.on_other) / 2.0);

@@ -14,14 +14,17 @@ use scene_core::site::ground::{Neighbours, Shape};
 use scene_core::solid::{Feature, Hull};
 use scene_core::terrain::Ground;
 
-/// By day, a little hazy at the horizon.
-pub const SKY: Color = Color::srgb(0.78, 0.86, 0.93);
+/// By day the sky pales toward the horizon, where the ground is lost in haze.
+pub const HAZE: Color = Color::linear_rgb(1.15, 1.3, 1.4);
+const ZENITH: Color = Color::linear_rgb(0.55, 0.95, 1.75);
+/// As far as the ground goes, metres.
+const HORIZON_M: f32 = 600.0;
 
 pub struct PlacePlugin;
 
 impl Plugin for PlacePlugin {
     fn build(&self, app: &mut App) {
-        app.insert_resource(ClearColor(SKY))
+        app.insert_resource(ClearColor(HAZE))
             .insert_resource(GlobalAmbientLight { brightness: 500.0, ..default() })
             .add_systems(Startup, light)
             .init_resource::<Grid>()
@@ -29,7 +32,18 @@ impl Plugin for PlacePlugin {
     }
 }
 
-fn light(mut commands: Commands) {
+fn light(mut commands: Commands, mut stock: Stock) {
+    commands.spawn((
+        Mesh3d(stock.meshes.add(sky())),
+        MeshMaterial3d(stock.materials.add(StandardMaterial {
+            unlit: true,
+            fog_enabled: false,
+            cull_mode: None,
+            ..default()
+        })),
+        bevy::light::NotShadowCaster,
+        bevy::light::NotShadowReceiver,
+    ));
     commands.spawn((
         DirectionalLight { illuminance: 8_500.0, shadow_maps_enabled: true, ..default() },
         Transform::from_xyz(45.0, 80.0, 55.0).looking_at(Vec3::ZERO, Vec3::Y),
@@ -49,10 +63,10 @@ const SQUARE_M: f64 = 3.048;
 const SQUARES: i32 = 24;
 
 /// How high the ground lies, for the eye: beyond the survey as at its nearest spot.
-struct Lie(Option<(Ground, Vec<DVec3>)>, f64);
+pub struct Lie(Option<(Ground, Vec<DVec3>)>, f64);
 
 impl Lie {
-    fn of(site: &Site) -> Self {
+    pub fn of(site: &Site) -> Self {
         let spots = site.terrain.as_ref().map_or(Vec::new(), |terrain| terrain.spots.clone());
         Self(Ground::of(site).ok().filter(|_| !spots.is_empty()).map(|ground| (ground, spots)), site.hole.at.z)
     }
@@ -67,7 +81,7 @@ impl Lie {
         nearest.map_or(self.1, |spot| spot.z)
     }
 
-    fn on(&self, at: DVec2) -> DVec3 {
+    pub fn on(&self, at: DVec2) -> DVec3 {
         at.extend(self.height_m(at))
     }
 }
@@ -111,6 +125,11 @@ fn stand(
         MeshMaterial3d(matt(Color::srgb(0.53, 0.57, 0.46))),
         bevy::light::NotShadowCaster,
     ));
+    let asphalt = matt(Color::srgb(0.33, 0.34, 0.35));
+    for road in site.roads.iter().filter(|_| !bare) {
+        let mesh = stock.meshes.add(strip(&lie, &road.along, road.width_m));
+        commands.spawn((Standing, Mesh3d(mesh), MeshMaterial3d(asphalt.clone()), bevy::light::NotShadowCaster));
+    }
     let wood = matt(Color::srgb(0.45, 0.35, 0.26));
     let pale = matt(Color::srgb(0.80, 0.78, 0.72));
     let dark = matt(Color::srgb(0.16, 0.16, 0.17));
@@ -205,9 +224,10 @@ fn surface(lie: &Lie, about: DVec2) -> (Mesh, Vec<Vec<Vec3>>) {
     let spot = |i: i32, j: i32| {
         let p = to_engine(lie.on(about + DVec2::new(place(i), place(j))));
         // The outermost are drawn far out, so that there is a horizon.
-        let far = |k: i32, along: f32| if k.abs() == SQUARES { along * 9.0 } else { along };
-        let middle = to_engine(about.extend(0.0));
-        Vec3::new(middle.x + far(i, p.x - middle.x), p.y - 0.02, middle.z + far(j, p.z - middle.z))
+        let middle = to_engine(about.extend(0.0)).with_y(p.y);
+        let outermost = i.abs() == SQUARES || j.abs() == SQUARES;
+        let out = if outermost { (p - middle).normalize_or_zero() * HORIZON_M } else { p - middle };
+        middle + out - Vec3::Y * 0.02
     };
     let corners = |i: i32, j: i32| [spot(i, j), spot(i + 1, j), spot(i + 1, j + 1), spot(i, j + 1)];
     let squares = (-SQUARES..SQUARES).flat_map(|i| (-SQUARES..SQUARES).map(move |j| (i, j)));
@@ -223,6 +243,41 @@ fn surface(lie: &Lie, about: DVec2) -> (Mesh, Vec<Vec<Vec3>>) {
         lines.push((-half..=half).map(|j| above(j, i)).collect());
     }
     (draw::flat(triangles), lines)
+}
+
+/// A dome of sky, seen from within.
+fn sky() -> Mesh {
+    let (haze, zenith) = (HAZE.to_linear(), ZENITH.to_linear());
+    let mut dome = Sphere::new(HORIZON_M + 30.0).mesh().uv(32, 48);
+    let heights: Vec<f32> = dome
+        .attribute(Mesh::ATTRIBUTE_POSITION)
+        .and_then(|positions| positions.as_float3())
+        .map_or(Vec::new(), |positions| positions.iter().map(|p| p[1] / (HORIZON_M + 30.0)).collect());
+    let colours: Vec<[f32; 4]> =
+        heights.iter().map(|up| haze.mix(&zenith, up.clamp(0.0, 1.0).powf(0.6)).to_f32_array()).collect();
+    dome.insert_attribute(Mesh::ATTRIBUTE_COLOR, colours);
+    dome
+}
+
+/// A strip along a line, laid on the ground.
+fn strip(lie: &Lie, along: &[DVec2], width_m: f64) -> Mesh {
+    /// No stretch longer, so that it follows the ground.
+    const STRETCH_M: f64 = 2.0;
+    let mut triangles = Vec::new();
+    for (from, to) in along.iter().zip(along.iter().skip(1)) {
+        let way = *to - *from;
+        let aside = way.perp().normalize_or_zero() * width_m / 2.0;
+        let stretches = (way.length() / STRETCH_M).ceil().clamp(1.0, 2000.0);
+        let at = |i: f64, side: f64| to_engine(lie.on(*from + way * (i / stretches) + aside * side)) + Vec3::Y * 0.015;
+        for i in 0..stretches as u32 {
+            let (here, there) = (f64::from(i), f64::from(i + 1));
+            for [left, right] in [[-1.0, 0.0], [0.0, 1.0]] {
+                let [a, b, c, d] = [at(here, left), at(there, left), at(there, right), at(here, right)];
+                triangles.extend([[a, b, c], [a, c, d]]);
+            }
+        }
+    }
+    draw::flat(triangles.into_iter())
 }
 
 /// A tree with a crown that looks like one, within the cylinder that is proven; whether it is leaves.

@@ -712,6 +712,7 @@ mod tests {
             steps: ["a", "spread", "c", "d", "back", "f"].map(|name| step(name, work())).to_vec(),
             terrain: None,
             neighbours: None,
+            roads: Vec::new(),
             declared_absent: vec![],
             bucket_truck: None,
             bucket_truck_absent: false,

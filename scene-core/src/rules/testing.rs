@@ -85,6 +85,7 @@ pub(crate) fn site(voltage_v: f64) -> Site {
         steps: Vec::new(),
         terrain: None,
         neighbours: None,
+        roads: Vec::new(),
         declared_absent: Vec::new(),
         bucket_truck: None,
         bucket_truck_absent: false,

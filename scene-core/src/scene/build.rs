@@ -46,6 +46,7 @@ pub(super) fn site(scene: &Scene, faults: &mut Faults) -> Site {
     let steps = work::steps(&mut build, &crane, &wires, hole.at);
     let terrain = ground::terrain(&mut build);
     let neighbours = ground::neighbours(&mut build, &mut declared_absent);
+    let roads = ground::roads(&mut build);
     Site {
         name: scene.name.clone(),
         about: scene.about.clone().unwrap_or_default(),
@@ -66,6 +67,7 @@ pub(super) fn site(scene: &Scene, faults: &mut Faults) -> Site {
         steps,
         terrain,
         neighbours,
+        roads,
         declared_absent,
     }
 }

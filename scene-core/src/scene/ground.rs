@@ -337,6 +337,26 @@ impl Fields for Person {
     }
 }
 
+/// A road or drive, shown and not checked.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Road {
+    pub name: String,
+    /// Its middle.
+    pub along: Vec<Corner>,
+    pub width: Quantity<Length>,
+    pub note: Option<String>,
+}
+
+impl Fields for Road {
+    const WHAT: &'static str = "a road";
+    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
+        walk.need("name", &mut self.name);
+        walk.list_of("along", 2, &mut self.along);
+        walk.within("3 ft", "300 ft").need("width", &mut self.width);
+        walk.may("note", &mut self.note);
+    }
+}
+
 /// What is there besides the line.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Neighbours {

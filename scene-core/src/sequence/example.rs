@@ -156,6 +156,7 @@ pub fn site(steps: Vec<Step>) -> Site {
         steps,
         terrain: None,
         neighbours: None,
+        roads: Vec::new(),
         declared_absent: vec![],
         bucket_truck: None,
         bucket_truck_absent: false,

@@ -19,6 +19,17 @@ pub struct Neighbours {
     pub obstacles: Vec<Obstacle>,
     pub no_go: Vec<NoGo>,
     pub people: Vec<Person>,
+    /// It is said which poles and obstacles there are, or that there are none.
+    pub structures_stated: bool,
+}
+
+/// A road, for the eye alone: nothing is held against it, and who drives on it is not modelled.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Road {
+    pub name: String,
+    /// Its middle, in plan: at least two corners.
+    pub along: Vec<DVec2>,
+    pub width_m: f64,
 }
 
 /// A pole that stands already: a round shaft that narrows evenly.

@@ -5,7 +5,7 @@ use crate::catalog;
 use crate::quantity::unit::FOOT_M;
 use crate::quantity::{Length, Quantity};
 use crate::scene::fault::FaultKind;
-use crate::scene::ground::{ByClass, Corner, Girth, Person, Shape, StandingPole};
+use crate::scene::ground::{ByClass, Corner, Girth, Person, Road, Shape, StandingPole};
 use crate::scene::line::{Ends, Presence, Starts};
 use crate::site::ground as site;
 use glam::{DVec2, DVec3};
@@ -46,18 +46,30 @@ pub(super) fn terrain(build: &mut Build<'_>) -> Option<site::Terrain> {
     Some(site::Terrain { spots, accuracy_m: terrain.accuracy.si() })
 }
 
+pub(super) fn roads(build: &mut Build<'_>) -> Vec<site::Road> {
+    let roads = &build.scene.roads;
+    build.names("roads", "the road", roads.iter().map(|road| road.name.as_str()));
+    let road = |road: &Road| site::Road {
+        name: road.name.clone(),
+        along: road.along.iter().map(|c| DVec2::new(c.east.si(), c.north.si())).collect(),
+        width_m: road.width.si(),
+    };
+    roads.iter().map(road).collect()
+}
+
 pub(super) fn neighbours(build: &mut Build<'_>, declared_absent: &mut Vec<String>) -> Option<site::Neighbours> {
     let scene = build.scene;
     let declared = near(build, declared_absent);
     let Some(all) = &scene.neighbours else {
-        return declared.then(site::Neighbours::default);
+        return declared.then(|| site::Neighbours { structures_stated: true, ..site::Neighbours::default() });
     };
     let named = |list: &str| format!("neighbours.{list}");
     build.names(&named("poles"), "the pole", all.poles.iter().map(|pole| pole.name.as_str()));
     build.names(&named("obstacles"), "the obstacle", all.obstacles.iter().map(|obstacle| obstacle.name.as_str()));
     build.names(&named("no_go"), "the no-go area", all.no_go.iter().map(|area| area.name.as_str()));
     build.names(&named("people"), "the person", all.people.iter().map(|person| person.name.as_str()));
-    let mut found = site::Neighbours::default();
+    let structures_stated = declared || !all.poles.is_empty() || !all.obstacles.is_empty();
+    let mut found = site::Neighbours { structures_stated, ..site::Neighbours::default() };
     for (i, pole) in all.poles.iter().enumerate() {
         found.poles.push(standing(build, &format!("neighbours.poles[{i}]"), pole));
     }
