@@ -20,6 +20,7 @@ use crate::motion::WindLean as Lean;
 use crate::pole::{self, Mass};
 use crate::report::{Report, Verdict};
 use crate::rigging::{self, Hang, WindLean};
+use crate::rules::Distances;
 use crate::sequence::{self, LoadState, Plan};
 use crate::setting;
 use crate::site::Site;
@@ -53,6 +54,7 @@ const DERRICK_NOT_CHECKED: [&str; 4] = [
 /// Everything that one site gives before its gaps are looked at.
 pub(crate) struct Rooms<'a> {
     pub site: &'a Site,
+    pub distances: Distances<'a>,
     pub mass: Option<Mass>,
     pub hang: Option<Hang>,
     pub leans: Vec<WindLean>,
@@ -136,7 +138,7 @@ pub(crate) fn rooms<'a>(site: &'a Site, findings: &mut Vec<Finding>) -> Rooms<'a
                 .mend("Mend the findings on pole and rigging first."),
         ),
     }
-    Rooms { site, mass, hang, leans, wires, plan }
+    Rooms { site, distances: Distances::of(site), mass, hang, leans, wires, plan }
 }
 
 /// How far the wind leans what hangs, in one weather; what is not known of the hang itself, `motion` allows for.

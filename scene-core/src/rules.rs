@@ -4,6 +4,7 @@
 //! |---|---|
 //! | `distance` | the published tables: by voltage, exposure, altitude |
 //! | `required` | which table holds for which body, wire and route |
+//! | `distances` | the same, kept once looked up |
 //! | `items` | what each route wants arranged, and whether the scene answers it |
 //! | `state` | touch, undecided, short, covered, apart |
 //!
@@ -11,6 +12,7 @@
 //! state or a utility adds (the scene may state a stricter distance of its own).
 
 mod distance;
+mod distances;
 mod items;
 mod required;
 mod state;
@@ -19,6 +21,7 @@ pub(crate) mod table;
 pub(crate) mod testing;
 
 pub use distance::{AtAltitude, Distance, altitude_factor, approach_distance, at_altitude, crane_distance};
+pub use distances::Distances;
 pub use items::{Item, Status, basis, items};
 pub use required::{
     BodyKind, Exposure, Part, Required, beyond_insulation, bridging, cover_counts, required, voltage_to_ground,

@@ -15,7 +15,7 @@ use crate::finding::Finding;
 use crate::motion::{BodyKind as Moves, BodyMotion, Motion};
 use crate::quantity::show::{Round, say_length};
 use crate::report::{GapRow, OtherKind};
-use crate::rules::{self, BodyKind, CoverProof, Exposure, PairState};
+use crate::rules::{self, BodyKind, CoverProof, PairState, RuleError};
 use crate::sequence::{LoadState, Plan};
 use crate::site::{RiggingMaterial, Site};
 use std::cmp::Ordering;
@@ -365,16 +365,16 @@ impl<'a> View<'a> {
         if structure {
             return (0.0, "from release on the pole is a structure: no contact".to_owned());
         }
-        asked(self.rooms.site, self.kind(), wire, works_on, demand)
+        asked(self.rooms, self.kind(), wire, works_on, demand)
     }
 
     fn structure(&self, interval: &Interval) -> bool {
         interval.standing && self.kind() == BodyKind::Load
     }
 
-    fn required(&self, wire: usize, least: &[f64]) -> Result<Demand, rules::RuleError> {
+    fn required(&self, wire: usize, least: &[f64]) -> Result<Demand, RuleError> {
         let near = |second: usize, distance_m: f64| least.get(second).is_some_and(|left_m| *left_m < distance_m);
-        demand(self.rooms.site, self.kind(), wire, near)
+        demand(self.rooms, self.kind(), wire, near)
     }
 
     /// Of the interval that governs: the worst state, and of equal ones the least margin.
@@ -482,9 +482,9 @@ impl<'a> View<'a> {
         for (i, first) in rows.iter().enumerate() {
             for second in rows.get(i + 1..).unwrap_or(&[]) {
                 let left = [first, second].map(|pair| least.get(pair.wire).copied().unwrap_or(f64::NEG_INFINITY));
-                let both = rules::bridging(self.rooms.site, self.kind(), first.wire, second.wire);
+                let both = self.rooms.distances.between(self.kind(), first.wire, second.wire);
                 let Ok(Some(both)) = both else { continue };
-                keep_worse(&mut worst, bridge([first, second], left, &both));
+                keep_worse(&mut worst, bridge([first, second], left, both));
             }
         }
         worst
@@ -500,7 +500,7 @@ fn joined_bridges(views: &[View], rows: &[Vec<PairRow>], least: &[Vec<f64>], alo
         if members.is_empty() {
             continue;
         }
-        let Some(site) = views.first().map(|view| view.rooms.site) else { break };
+        let Some(Rooms { site, distances, .. }) = views.first().map(|view| view.rooms) else { break };
         // By wire, the nearest body.
         let nearest: Vec<(f64, &PairRow)> = (0..site.wires.len())
             .filter_map(|wire| {
@@ -517,11 +517,11 @@ fn joined_bridges(views: &[View], rows: &[Vec<PairRow>], least: &[Vec<f64>], alo
                 if first.row.body == second.row.body {
                     continue;
                 }
-                let of_kind = |kind| rules::bridging(site, kind, first.wire, second.wire).ok().flatten();
+                let of_kind = |kind| distances.between(kind, first.wire, second.wire).ok().flatten();
                 let kinds = [first.body_kind, second.body_kind].map(of_kind);
-                let farther = |a: &rules::Required, b: &rules::Required| a.distance_m.total_cmp(&b.distance_m);
+                let farther = |a: &&rules::Required, b: &&rules::Required| a.distance_m.total_cmp(&b.distance_m);
                 let Some(both) = kinds.into_iter().flatten().max_by(farther) else { continue };
-                let Some(bridge) = bridge([first, second], [*left, *other_left], &both) else { continue };
+                let Some(bridge) = bridge([first, second], [*left, *other_left], both) else { continue };
                 let is_said = alone.iter().any(|one| {
                     let of_member = members.iter().any(|m| views.get(*m).is_some_and(|v| v.body.name == one.body));
                     of_member && one.wires == bridge.wires && one.excused <= bridge.excused
@@ -657,38 +657,41 @@ pub(super) fn conductor_of(site: &Site, plan: &Plan, kind: BodyKind) -> u8 {
 /// The wire's own distance, and that between it and every second potential that the body is `near`: not proven to keep that
 /// distance from.
 pub(super) fn demand(
-    site: &Site,
+    rooms: &Rooms,
     kind: BodyKind,
     wire: usize,
     near: impl Fn(usize, f64) -> bool,
-) -> Result<Demand, rules::RuleError> {
-    let own = rules::required(site, kind, wire, Exposure::PhaseToGround)?;
-    let mut demand = Demand { distance_m: own.distance_m, rule: own.rule };
+) -> Result<Demand, RuleError> {
+    let own = rooms.distances.to_ground(kind, wire)?;
     let is_energized = own.exposure.is_some() || own.distance_m > 0.0;
-    for second in 0..site.wires.len() {
-        let Some(both) = rules::bridging(site, kind, wire, second)? else { continue };
-        if both.distance_m > demand.distance_m && is_energized && near(second, both.distance_m) {
-            let name = site.wires.get(second).map_or("?", |w| w.name.as_str());
-            demand = Demand { distance_m: both.distance_m, rule: format!("{} (could bridge to {name})", both.rule) };
+    let (mut most, mut bridged) = (own, None);
+    for (second, found) in rooms.site.wires.iter().enumerate() {
+        let Some(both) = rooms.distances.between(kind, wire, second)? else { continue };
+        if both.distance_m > most.distance_m && is_energized && near(second, both.distance_m) {
+            (most, bridged) = (both, Some(&found.name));
         }
     }
-    Ok(demand)
+    let rule = match bridged {
+        Some(name) => format!("{} (could bridge to {name})", most.rule),
+        None => most.rule.clone(),
+    };
+    Ok(Demand { distance_m: most.distance_m, rule })
 }
 
 /// The distance that is asked for, and by which rule. The wire that is worked on from the bucket may need none; while the
 /// worker works on another wire, what is between the two bridges them.
 pub(super) fn asked(
-    site: &Site,
+    rooms: &Rooms,
     kind: BodyKind,
     wire: usize,
     works_on: Option<usize>,
     demand: &Demand,
 ) -> (f64, String) {
-    if let Some(excuse) = excused(site, kind, wire, works_on) {
+    if let Some(excuse) = excused(rooms.site, kind, wire, works_on) {
         return (0.0, excuse.to_owned());
     }
     let beside = works_on.filter(|worked| *worked != wire);
-    match beside.map(|worked| rules::bridging(site, kind, wire, worked)) {
+    match beside.map(|worked| rooms.distances.between(kind, wire, worked)) {
         Some(Ok(Some(beside))) if beside.distance_m > demand.distance_m => {
             (beside.distance_m, format!("{} (beside the wire that is worked on)", beside.rule))
         }

@@ -4,8 +4,7 @@ use super::Rooms;
 use crate::conductor::{Place, Spacing};
 use crate::finding::Finding;
 use crate::quantity::show::{Round, say_length};
-use crate::rules::{self, BodyKind};
-use crate::site::Site;
+use crate::rules::BodyKind;
 
 /// One finding per pair of wires, worst weather and place: a stop where they may come within the residual gap, a caution
 /// where they come nearer than the approach distance between their potentials.
@@ -18,11 +17,12 @@ pub(super) fn findings(rooms: &Rooms) -> Vec<Finding> {
             None => worst.push(spacing),
         }
     }
-    worst.into_iter().filter_map(|spacing| finding(rooms.site, spacing)).collect()
+    worst.into_iter().filter_map(|spacing| finding(rooms, spacing)).collect()
 }
 
-fn finding(site: &Site, spacing: &Spacing) -> Option<Finding> {
-    let required = match rules::bridging(site, BodyKind::Load, spacing.wire, spacing.other) {
+fn finding(rooms: &Rooms, spacing: &Spacing) -> Option<Finding> {
+    let site = rooms.site;
+    let required = match rooms.distances.between(BodyKind::Load, spacing.wire, spacing.other) {
         Ok(required) => required?,
         Err(error) => return Some(error.into()),
     };

@@ -336,10 +336,10 @@ impl Passage<'_> {
         };
         let Some(state) = self.state_of(wire) else { return Some(unknown()) };
         let strands: Vec<Strand> = state.families.iter().map(|placed| Strand::whole(&placed.family)).collect();
-        let asked = |demand: Demand| gaps::asked(site, kind, wire, works_on, &demand);
+        let asked = |demand: Demand| gaps::asked(self.rooms, kind, wire, works_on, &demand);
 
         // Quick: as far off as the worst so far, at the greatest distance that any rule may ask for here.
-        let Ok(most_m) = demand(site, kind, wire, |_, _| true).map(|all| asked(all).0) else {
+        let Ok(most_m) = demand(self.rooms, kind, wire, |_, _| true).map(|all| asked(all).0) else {
             return Some(unknown());
         };
         let beyond_m = match worst {
@@ -356,7 +356,7 @@ impl Passage<'_> {
         }
 
         let near = |second: usize, distance_m: f64| self.near(kind, second, distance_m);
-        let Ok((required_m, rule)) = demand(site, kind, wire, near).map(asked) else { return Some(unknown()) };
+        let Ok((required_m, rule)) = demand(self.rooms, kind, wire, near).map(asked) else { return Some(unknown()) };
         let left = approach::smallest_gap(moving, &strands, Measure::GapLessAllowance, TOLERANCE_M, BUDGET);
         let gap = approach::smallest_gap(moving, &strands, Measure::Gap, TOLERANCE_M, BUDGET);
         let margin_m = left.low_m - required_m;

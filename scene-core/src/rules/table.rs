@@ -2,15 +2,15 @@
 
 use super::RuleError;
 
-/// One row's cells.
+/// One row.
 pub(crate) struct Row {
-    cells: Vec<&'static str>,
+    line: &'static str,
 }
 
 impl Row {
     /// The cell as printed; `None` when there is no such column.
     pub(crate) fn text(&self, column: usize) -> Option<&'static str> {
-        self.cells.get(column).copied()
+        self.line.split(',').nth(column).map(str::trim)
     }
 
     /// A finite number; `None` when the cell is empty or no number.
@@ -20,10 +20,7 @@ impl Row {
 }
 
 fn rows(text: &'static str) -> impl Iterator<Item = Row> {
-    text.lines()
-        .filter(|line| !line.starts_with('#') && !line.trim().is_empty())
-        .skip(1)
-        .map(|line| Row { cells: line.split(',').map(str::trim).collect() })
+    text.lines().filter(|line| !line.starts_with('#') && !line.trim().is_empty()).skip(1).map(|line| Row { line })
 }
 
 /// What `read` makes of the first row that `holds` takes. Either answers `None` for a row that it cannot read: a fault of
