@@ -18,6 +18,7 @@
 //! [halves](crate::motion::MovingPart::halves). `high` is that of one stated curve:
 //! [`crate::conductor::SpanFamily::form_m`] counts in the low alone.
 
+mod around;
 mod carve;
 pub mod certificate;
 mod contact;
@@ -27,6 +28,7 @@ pub mod pair;
 mod search;
 mod strand;
 
+pub use around::Around;
 pub use leg::Leg;
 pub use strand::Strand;
 

@@ -6,6 +6,7 @@ mod gaps;
 mod ground;
 mod lift;
 pub(crate) mod others;
+mod ready;
 mod rows;
 mod spacing;
 mod sweeps;
@@ -13,10 +14,12 @@ mod way_out;
 
 pub use sweeps::swept;
 
+use ready::{Airs, Lines};
+
 use crate::capacity::{self, LoadOnHook, MotionRange};
 use crate::conductor::{self, Wires};
 use crate::finding::{Finding, Grade};
-use crate::motion::WindLean as Lean;
+use crate::motion::{Motion, WindLean as Lean};
 use crate::pole::{self, Mass};
 use crate::report::{Report, Verdict};
 use crate::rigging::{self, Hang, WindLean};
@@ -25,6 +28,7 @@ use crate::sequence::{self, LoadState, Plan};
 use crate::setting;
 use crate::site::Site;
 use crate::{cover, quantity, rules};
+use std::sync::OnceLock;
 
 /// What a report must never be silent about: everything of the job that this build does not look at.
 const NOT_CHECKED: &[&str] = &[
@@ -60,6 +64,39 @@ pub(crate) struct Rooms<'a> {
     pub leans: Vec<WindLean>,
     pub wires: Wires,
     pub plan: Option<Plan>,
+    airs: OnceLock<Option<Airs>>,
+}
+
+impl Rooms<'_> {
+    /// What moves in every weather, made ready when it is first asked for; `None` without a plan.
+    fn airs(&self) -> Option<&Airs> {
+        let made = || self.plan.as_ref().map(|plan| Airs::of(self.site, plan, &self.all_leans(), &self.most_lean()));
+        self.airs.get_or_init(made).as_ref()
+    }
+
+    /// How far the wind leans what hangs, in every weather, in still air at least; what is not known of the hang itself,
+    /// `motion` allows for.
+    fn all_leans(&self) -> Vec<Lean> {
+        let of = |lean: &WindLean| Lean { line: lean.line_ratio, pole: lean.pole_ratio };
+        let weathers = 0..self.site.weather.len().max(1);
+        weathers.map(|weather| self.leans.get(weather).map_or(Lean::default(), of)).collect()
+    }
+
+    /// The most that any weather leans the line, and the pole.
+    fn most_lean(&self) -> Lean {
+        // A lean that is not a number stays one: then nothing is proven.
+        let more = |a: f64, b: f64| if a.is_nan() || a > b { a } else { b };
+        self.all_leans().iter().fold(Lean::default(), |most, one| Lean {
+            line: more(one.line, most.line),
+            pole: more(one.pole, most.pole),
+        })
+    }
+
+    /// The motion in every weather, in still air at least; none without a plan.
+    pub(crate) fn into_motions(self) -> Vec<Motion> {
+        self.airs();
+        self.airs.into_inner().flatten().map_or(Vec::new(), Airs::into_motions)
+    }
 }
 
 /// Checks a site. Pure: the same site gives the same report.
@@ -73,7 +110,8 @@ pub fn check(site: &Site) -> Report {
 pub(crate) fn report(rooms: &Rooms, mut findings: Vec<Finding>) -> Report {
     let site = rooms.site;
     let capacity = hold_against_chart(rooms, &mut findings);
-    let mut gaps = gaps::gaps(rooms, &mut findings);
+    let lines = Lines::of(rooms);
+    let mut gaps = gaps::gaps(rooms, &lines, &mut findings);
     // What stands there says by which rule it is kept from, so it comes last.
     let beside = [lift::others(rooms), around::around(rooms)].concat();
     gaps.extend(others::others(rooms, &beside, &mut findings));
@@ -81,7 +119,7 @@ pub(crate) fn report(rooms: &Rooms, mut findings: Vec<Finding>) -> Report {
     findings.extend(setting::findings(&site.pole));
     findings.extend(lift::findings(rooms));
     findings.extend(spacing::findings(rooms));
-    let way_out = way_out::way_out(rooms, &gaps, &mut findings);
+    let way_out = way_out::way_out(rooms, &lines, &gaps, &mut findings);
     findings.sort_by(|a, b| b.grade.cmp(&a.grade).then(a.step.cmp(&b.step)));
 
     let (assumed, not_checked) = foundations(rooms);
@@ -138,12 +176,7 @@ pub(crate) fn rooms<'a>(site: &'a Site, findings: &mut Vec<Finding>) -> Rooms<'a
                 .mend("Mend the findings on pole and rigging first."),
         ),
     }
-    Rooms { site, distances: Distances::of(site), mass, hang, leans, wires, plan }
-}
-
-/// How far the wind leans what hangs, in one weather; what is not known of the hang itself, `motion` allows for.
-pub(crate) fn lean(rooms: &Rooms, weather: usize) -> Lean {
-    rooms.leans.get(weather).map_or(Lean::default(), |lean| Lean { line: lean.line_ratio, pole: lean.pole_ratio })
+    Rooms { site, distances: Distances::of(site), mass, hang, leans, wires, plan, airs: OnceLock::new() }
 }
 
 fn hold_against_chart(rooms: &Rooms, findings: &mut Vec<Finding>) -> Vec<capacity::Used> {

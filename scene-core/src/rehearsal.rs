@@ -51,14 +51,10 @@ impl Rehearsal {
         let mut findings = Vec::new();
         let rooms = check::rooms(site, &mut findings);
         let report = check::report(&rooms, findings);
-        let weathers = 0..site.weather.len().max(1);
-        let motions = match &rooms.plan {
-            Some(plan) => weathers.map(|weather| Motion::of(site, plan, &check::lean(&rooms, weather))).collect(),
-            None => Vec::new(),
-        };
         let stopped_at = rooms.plan.as_ref().map_or(Some(0), |plan| plan.stopped_at);
-        let hold_points = rooms.plan.map_or(Vec::new(), |plan| plan.hold_points);
-        Self { site: site.clone(), report, wires: rooms.wires, motions, hold_points, stopped_at }
+        let hold_points = rooms.plan.as_ref().map_or(Vec::new(), |plan| plan.hold_points.clone());
+        let wires = rooms.wires.clone();
+        Self { site: site.clone(), report, wires, motions: rooms.into_motions(), hold_points, stopped_at }
     }
 
     /// When the last step that could be planned ends.

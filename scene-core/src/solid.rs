@@ -59,6 +59,9 @@ impl Extent {
     /// Holds nothing; joined with another it is the other.
     pub const EMPTY: Self = Self { low: DVec3::splat(f64::INFINITY), high: DVec3::splat(f64::NEG_INFINITY) };
 
+    /// Holds everything.
+    pub const ALL: Self = Self { low: DVec3::splat(f64::NEG_INFINITY), high: DVec3::splat(f64::INFINITY) };
+
     #[must_use]
     pub fn with_ball(self, centre: DVec3, radius_m: f64) -> Self {
         Self { low: self.low.min(centre - radius_m), high: self.high.max(centre + radius_m) }
@@ -67,6 +70,11 @@ impl Extent {
     #[must_use]
     pub fn joined(self, other: Self) -> Self {
         Self { low: self.low.min(other.low), high: self.high.max(other.high) }
+    }
+
+    #[must_use]
+    pub fn grown(self, by_m: f64) -> Self {
+        Self { low: self.low - by_m, high: self.high + by_m }
     }
 
     /// The shortest way from `other` to this box; zero when they overlap. No two points, one of each, are nearer.

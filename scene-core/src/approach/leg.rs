@@ -8,17 +8,24 @@ use crate::motion::{MovingFeature, MovingPart, Track};
 use crate::solid::Extent;
 use glam::DVec3;
 use std::borrow::Cow;
+use std::sync::Arc;
 
 /// How many equal stretches of u a moving leg knows its poses at the ends of.
 const STRETCHES: u32 = 4;
 
-/// A part over one piece of the motion. Make it once and use it against every wire.
+/// A part over one piece of the motion. Make it once and use it against everything; a copy shares what was made.
 #[derive(Clone, Debug)]
 pub struct Leg {
     /// The caller's own number for the piece of motion; handed back in a witness.
     pub piece: usize,
     /// The piece before has the very same leg.
     repeats: bool,
+    way: Arc<Way>,
+}
+
+/// How the part goes, whatever the piece.
+#[derive(Debug)]
+struct Way {
     rates: Vec<f64>,
     corners: Vec<Corner>,
     blur_m: f64,
@@ -110,9 +117,7 @@ impl Leg {
                 }
             })
             .collect();
-        let mut leg = Self {
-            piece,
-            repeats: false,
+        let mut way = Way {
             rates: part.rates.clone(),
             corners,
             blur_m: part.blur_m,
@@ -125,15 +130,21 @@ impl Leg {
         };
         let stretches = if part.is_still() { 0 } else { STRETCHES };
         let mut phases = Phases::default();
-        leg.poses = (0..=stretches)
+        way.poses = (0..=stretches)
             .map(|k| {
                 let mut pose = Pose::default();
-                leg.pose_at(f64::from(k) / f64::from(STRETCHES), &mut phases, &mut pose);
+                way.pose_at(f64::from(k) / f64::from(STRETCHES), &mut phases, &mut pose);
                 pose
             })
             .collect();
-        leg.measure_up();
-        leg
+        way.measure_up();
+        Self { piece, repeats: false, way: Arc::new(way) }
+    }
+
+    /// The same leg in another piece.
+    #[must_use]
+    pub fn in_piece(&self, piece: usize) -> Self {
+        Self { piece, repeats: false, ..self.clone() }
     }
 
     /// The same leg in the next piece.
@@ -163,6 +174,154 @@ impl Leg {
         Self::new(0, &frozen)
     }
 
+    /// Computes the pose at u into `pose`.
+    pub(super) fn pose_at(&self, u: f64, phases: &mut Phases, pose: &mut Pose) {
+        self.way.pose_at(u, phases, pose);
+    }
+
+    /// A pose known beforehand well inside a stretch of u.
+    pub(super) fn known_pose_within(&self, from: f64, to: f64) -> Option<&Pose> {
+        let steps = (self.way.poses.len() as f64 - 1.0).max(0.0);
+        let nearest = ((from + to) / 2.0 * steps).round();
+        let pose = self.way.poses.get(nearest as usize)?;
+        let quarter = (to - from) / 4.0;
+        (pose.u >= from + quarter && pose.u <= to - quarter).then_some(pose)
+    }
+
+    /// The pose at u when it was known beforehand; the one pose there is when nothing moves.
+    pub(super) fn known_pose_at(&self, u: f64) -> Option<&Pose> {
+        if !self.moves() {
+            return self.way.poses.first();
+        }
+        let pose = self.way.poses.get((u * f64::from(STRETCHES)).round() as usize)?;
+        (pose.u == u).then_some(pose)
+    }
+
+    /// Of the poses known beforehand in a stretch of u, the one that reaches farthest against `n`, if that is any.
+    pub(super) fn pose_against(&self, n: DVec3, from: f64, to: f64) -> Option<&Pose> {
+        if n == DVec3::ZERO {
+            return self.known_pose_within(from, to);
+        }
+        let mut best = (f64::INFINITY, None);
+        for pose in self.way.poses.iter().filter(|pose| (from..=to).contains(&pose.u)) {
+            let nearest = pose.corners.iter().map(|corner| n.dot(corner.at.at) - corner.ball_m);
+            let along = nearest.fold(f64::INFINITY, f64::min);
+            if along < best.0 {
+                best = (along, Some(pose));
+            }
+        }
+        best.1
+    }
+
+    /// [0, 1], or [0, 0] when nothing moves.
+    pub(super) fn last_u(&self) -> f64 {
+        if self.moves() { 1.0 } else { 0.0 }
+    }
+
+    pub(super) fn moves(&self) -> bool {
+        self.way.poses.len() > 1
+    }
+
+    pub(super) fn blur_m(&self) -> f64 {
+        self.way.blur_m
+    }
+
+    pub(super) fn size_m(&self) -> f64 {
+        self.way.size_m
+    }
+
+    pub(super) fn is_sound(&self) -> bool {
+        self.way.sound
+    }
+
+    /// Nothing moves, and `other` comes by exactly so at its first or last instant: whatever is proven of it holds here.
+    pub(super) fn is_held_by(&self, other: &Self) -> bool {
+        let [still] = &self.way.poses[..] else { return false };
+        let ends = [other.way.poses.first(), other.way.poses.last()];
+        self.way.blur_m == 0.0 && other.way.blur_m == 0.0 && ends.into_iter().flatten().any(|end| still.is_within(end))
+    }
+
+    /// Without those that stand as another of them does at its first or last instant: whatever is proven of the others
+    /// holds for all. Only among legs that meet the same strands.
+    pub fn distinct(legs: Vec<Self>) -> Vec<Self> {
+        let mut kept: Vec<Self> = Vec::with_capacity(legs.len());
+        let (moving, still): (Vec<Self>, Vec<Self>) = legs.into_iter().partition(Self::moves);
+        kept.extend(moving);
+        for leg in still {
+            if !kept.iter().any(|other| leg.is_held_by(other)) {
+                kept.push(leg);
+            }
+        }
+        kept.sort_by_key(|leg| leg.piece);
+        kept
+    }
+
+    /// Two legs that together hold all that this one may do, each with less blur.
+    pub(super) fn halves(&self) -> Option<[Self; 2]> {
+        let halves = self.way.part.as_ref()?.halves()?;
+        Some(halves.map(|half| Self::new(self.piece, &half)))
+    }
+
+    /// Two pairs of legs that together hold all that two legs of one piece may do at once, each with less blur; and the
+    /// stretch of this u that each is of.
+    pub(super) fn halves_of_two(a: &Self, b: &Self) -> Option<[([Self; 2], Bracket); 2]> {
+        let (part_a, part_b) = (a.as_part(), b.as_part());
+        let halves = halves_of_two(&part_a, &part_b)?;
+        let leg = |of: &Self, part: &MovingPart| Self::new(of.piece, part);
+        Some(halves.map(|half| ([leg(a, &half.parts[0]), leg(b, &half.parts[1])], half.stretch)))
+    }
+
+    fn as_part(&self) -> Cow<'_, MovingPart> {
+        if let Some(part) = &self.way.part {
+            return Cow::Borrowed(part);
+        }
+        let feature = |corner: &Corner| MovingFeature {
+            at: corner.at.clone(),
+            radius_m: if corner.axis.is_some() { corner.disc_m } else { corner.ball_m },
+            axis: corner.axis.as_ref().map(|(axis, _)| axis.clone()),
+            allowance_m: corner.allowance_m,
+        };
+        let features = self.way.corners.iter().map(feature).collect();
+        Cow::Owned(MovingPart { rates: self.way.rates.clone(), features, blur_m: self.way.blur_m, spread: None })
+    }
+
+    pub(super) fn u_in_piece(&self, u: f64) -> f64 {
+        self.way.part.as_ref().map_or(u, |part| part.u_in_piece(u))
+    }
+
+    /// Holds the solid, without blur and allowances, over all u.
+    pub(super) fn extent(&self) -> Extent {
+        self.way.extent
+    }
+
+    /// The most that any corner grows by.
+    pub(super) fn growth_m(&self, measure: Measure) -> f64 {
+        match measure {
+            Measure::Gap => 0.0,
+            Measure::GapLessAllowance => self.way.most_allowance_m,
+        }
+    }
+
+    /// The greatest allowance of any corner.
+    pub fn most_allowance_m(&self) -> f64 {
+        self.way.most_allowance_m
+    }
+
+    /// The allowance of every corner, where they all have the same.
+    pub fn even_allowance_m(&self) -> Option<f64> {
+        let mut all = self.way.corners.iter().map(|corner| corner.allowance_m);
+        let first = all.next()?;
+        all.all(|other| other == first).then_some(first)
+    }
+
+    /// Somewhere in the middle of all corners.
+    pub(super) fn centre(pose: &Pose) -> DVec3 {
+        let sum: DVec3 = pose.corners.iter().map(|corner| corner.at.at).sum();
+        sum / (pose.corners.len().max(1) as f64)
+    }
+}
+
+impl Way {
     fn measure_up(&mut self) {
         let half_step = 0.5 / f64::from(STRETCHES);
         let mut extent = Extent::EMPTY;
@@ -188,8 +347,7 @@ impl Leg {
         self.sound = sound && self.size_m < 1e9;
     }
 
-    /// Computes the pose at u into `pose`.
-    pub(super) fn pose_at(&self, u: f64, phases: &mut Phases, pose: &mut Pose) {
+    fn pose_at(&self, u: f64, phases: &mut Phases, pose: &mut Pose) {
         phases.set(&self.rates, u);
         pose.u = u;
         pose.corners.clear();
@@ -208,135 +366,6 @@ impl Leg {
                 allowance_m: corner.allowance_m,
             }
         }));
-    }
-
-    /// A pose known beforehand well inside a stretch of u.
-    pub(super) fn known_pose_within(&self, from: f64, to: f64) -> Option<&Pose> {
-        let steps = (self.poses.len() as f64 - 1.0).max(0.0);
-        let nearest = ((from + to) / 2.0 * steps).round();
-        let pose = self.poses.get(nearest as usize)?;
-        let quarter = (to - from) / 4.0;
-        (pose.u >= from + quarter && pose.u <= to - quarter).then_some(pose)
-    }
-
-    /// The pose at u when it was known beforehand; the one pose there is when nothing moves.
-    pub(super) fn known_pose_at(&self, u: f64) -> Option<&Pose> {
-        if !self.moves() {
-            return self.poses.first();
-        }
-        let pose = self.poses.get((u * f64::from(STRETCHES)).round() as usize)?;
-        (pose.u == u).then_some(pose)
-    }
-
-    /// Of the poses known beforehand in a stretch of u, the one that reaches farthest against `n`, if that is any.
-    pub(super) fn pose_against(&self, n: DVec3, from: f64, to: f64) -> Option<&Pose> {
-        if n == DVec3::ZERO {
-            return self.known_pose_within(from, to);
-        }
-        let mut best = (f64::INFINITY, None);
-        for pose in self.poses.iter().filter(|pose| (from..=to).contains(&pose.u)) {
-            let nearest = pose.corners.iter().map(|corner| n.dot(corner.at.at) - corner.ball_m);
-            let along = nearest.fold(f64::INFINITY, f64::min);
-            if along < best.0 {
-                best = (along, Some(pose));
-            }
-        }
-        best.1
-    }
-
-    /// [0, 1], or [0, 0] when nothing moves.
-    pub(super) fn last_u(&self) -> f64 {
-        if self.moves() { 1.0 } else { 0.0 }
-    }
-
-    pub(super) fn moves(&self) -> bool {
-        self.poses.len() > 1
-    }
-
-    pub(super) fn blur_m(&self) -> f64 {
-        self.blur_m
-    }
-
-    pub(super) fn size_m(&self) -> f64 {
-        self.size_m
-    }
-
-    pub(super) fn is_sound(&self) -> bool {
-        self.sound
-    }
-
-    /// Nothing moves, and `other` comes by exactly so at its first or last instant: whatever is proven of it holds here.
-    pub(super) fn is_held_by(&self, other: &Self) -> bool {
-        let [still] = &self.poses[..] else { return false };
-        let ends = [other.poses.first(), other.poses.last()];
-        self.blur_m == 0.0 && other.blur_m == 0.0 && ends.into_iter().flatten().any(|end| still.is_within(end))
-    }
-
-    /// Without those that stand as another of them does at its first or last instant: whatever is proven of the others
-    /// holds for all. Only among legs that meet the same strands.
-    pub fn distinct(legs: Vec<Self>) -> Vec<Self> {
-        let mut kept: Vec<Self> = Vec::with_capacity(legs.len());
-        let (moving, still): (Vec<Self>, Vec<Self>) = legs.into_iter().partition(Self::moves);
-        kept.extend(moving);
-        for leg in still {
-            if !kept.iter().any(|other| leg.is_held_by(other)) {
-                kept.push(leg);
-            }
-        }
-        kept.sort_by_key(|leg| leg.piece);
-        kept
-    }
-
-    /// Two legs that together hold all that this one may do, each with less blur.
-    pub(super) fn halves(&self) -> Option<[Self; 2]> {
-        let halves = self.part.as_ref()?.halves()?;
-        Some(halves.map(|half| Self::new(self.piece, &half)))
-    }
-
-    /// Two pairs of legs that together hold all that two legs of one piece may do at once, each with less blur; and the
-    /// stretch of this u that each is of.
-    pub(super) fn halves_of_two(a: &Self, b: &Self) -> Option<[([Self; 2], Bracket); 2]> {
-        let (part_a, part_b) = (a.as_part(), b.as_part());
-        let halves = halves_of_two(&part_a, &part_b)?;
-        let leg = |of: &Self, part: &MovingPart| Self::new(of.piece, part);
-        Some(halves.map(|half| ([leg(a, &half.parts[0]), leg(b, &half.parts[1])], half.stretch)))
-    }
-
-    fn as_part(&self) -> Cow<'_, MovingPart> {
-        if let Some(part) = &self.part {
-            return Cow::Borrowed(part);
-        }
-        let feature = |corner: &Corner| MovingFeature {
-            at: corner.at.clone(),
-            radius_m: if corner.axis.is_some() { corner.disc_m } else { corner.ball_m },
-            axis: corner.axis.as_ref().map(|(axis, _)| axis.clone()),
-            allowance_m: corner.allowance_m,
-        };
-        let features = self.corners.iter().map(feature).collect();
-        Cow::Owned(MovingPart { rates: self.rates.clone(), features, blur_m: self.blur_m, spread: None })
-    }
-
-    pub(super) fn u_in_piece(&self, u: f64) -> f64 {
-        self.part.as_ref().map_or(u, |part| part.u_in_piece(u))
-    }
-
-    /// Holds the solid, without blur and allowances, over all u.
-    pub(super) fn extent(&self) -> Extent {
-        self.extent
-    }
-
-    /// The most that any corner grows by.
-    pub(super) fn growth_m(&self, measure: Measure) -> f64 {
-        match measure {
-            Measure::Gap => 0.0,
-            Measure::GapLessAllowance => self.most_allowance_m,
-        }
-    }
-
-    /// Somewhere in the middle of all corners.
-    pub(super) fn centre(pose: &Pose) -> DVec3 {
-        let sum: DVec3 = pose.corners.iter().map(|corner| corner.at.at).sum();
-        sum / (pose.corners.len().max(1) as f64)
     }
 }
 

@@ -2,12 +2,13 @@
 
 use super::Rooms;
 use super::others::Other;
+use super::ready::Airs;
 use crate::approach::pair::{self, PairDecision};
 use crate::approach::{Leg, Measure};
 use crate::crane::Joint;
 use crate::crane::chain::Seat;
 use crate::finding::Finding;
-use crate::motion::{BodyKind, Motion, MovingPart};
+use crate::motion::{BodyKind, MovingPart};
 use crate::neighbours::{self, NeighbourKind, above_person};
 use crate::report::OtherKind;
 use crate::sequence::{Piece, Plan};
@@ -143,23 +144,19 @@ fn machine_on_ground(kind: BodyKind) -> Option<&'static str> {
 /// Whether the pole passes over anybody while it is on the hook.
 pub(super) fn beneath(rooms: &Rooms) -> Vec<Finding> {
     let (Some(plan), Some(stated)) = (&rooms.plan, &rooms.site.neighbours) else { return Vec::new() };
-    if stated.people.is_empty() {
-        return Vec::new();
-    }
-    let motion = Motion::of(rooms.site, plan, &super::others::most_lean(rooms));
+    let Some(air) = rooms.airs().and_then(Airs::most) else { return Vec::new() };
     let load = |kind: BodyKind| matches!(kind, BodyKind::Pole | BodyKind::PoleItem(_));
     let mut found = Vec::new();
     for person in &stated.people {
-        let column = above_person(person);
-        for body in motion.bodies.iter().filter(|body| load(body.kind)) {
+        let above_him = Leg::new(0, &above_person(person));
+        for (number, body) in air.motion.bodies.iter().enumerate().filter(|(_, body)| load(body.kind)) {
             let counts = |i: usize| {
                 let piece = plan.pieces.get(i);
                 piece.is_some_and(|p| p.load.on_hook() && person.during.presence(p.step) != Presence::Absent)
             };
-            let pieces = body.parts.iter().enumerate().filter(|(i, _)| counts(*i));
-            let moving: Vec<Leg> =
-                pieces.clone().flat_map(|(i, parts)| parts.iter().map(move |part| Leg::new(i, part))).collect();
-            let above: Vec<Leg> = pieces.map(|(i, _)| Leg::new(i, &column)).collect();
+            let pieces = air.legs(number).iter().enumerate().filter(|(i, _)| counts(*i));
+            let moving: Vec<Leg> = pieces.clone().flat_map(|(_, legs)| legs.iter().cloned()).collect();
+            let above: Vec<Leg> = pieces.map(|(i, _)| above_him.in_piece(i)).collect();
             if moving.is_empty() {
                 continue;
             }

@@ -5,7 +5,8 @@
 //! for all intervals, and in each one by itself where the required distance is not kept. There cover excuses it only if
 //! *bare part of the body × whole wire* and *whole body × bare stretch of wire* both keep it.
 
-use super::{Rooms, lean, lift};
+use super::ready::{self, Line, Lines};
+use super::{Rooms, lift};
 use crate::approach::{self, Decision, Leg, Measure, Proof, Strand};
 use crate::bracket::Bracket;
 use crate::conductor::WireState;
@@ -28,28 +29,29 @@ pub(super) const BUDGET: u32 = 20_000;
 const JOINT_M: f64 = 1e-3;
 
 /// One row per body, wire and weather.
-pub(super) fn gaps(rooms: &Rooms, findings: &mut Vec<Finding>) -> Vec<GapRow> {
+pub(super) fn gaps(rooms: &Rooms, lines: &Lines, findings: &mut Vec<Finding>) -> Vec<GapRow> {
     let Some(plan) = &rooms.plan else { return Vec::new() };
     let intervals = intervals(rooms, plan);
     let mut rows = Vec::new();
     let mut bridges: Vec<Bridge> = Vec::new();
     for weather in 0..rooms.site.weather.len() {
-        let motion = Motion::of(rooms.site, plan, &lean(rooms, weather));
+        let Some(air) = rooms.airs().and_then(|airs| airs.weather(weather)) else { continue };
+        let motion = &air.motion;
         if weather == 0 {
             findings.extend(motion.findings.iter().cloned());
         }
-        let hung: Vec<Hung> = (0..rooms.site.wires.len()).map(|wire| hung(rooms, weather, wire, &intervals)).collect();
-        let view = |body| View {
+        let hung: Vec<Hung> = (0..rooms.site.wires.len()).map(|wire| hung(lines, weather, wire, &intervals)).collect();
+        let view = |(number, body)| View {
             rooms,
             plan,
-            motion: &motion,
+            motion,
             weather,
             body,
-            legs: Legs::of(body, intervals.iter().map(|interval| &interval.pieces)),
+            legs: Legs::of(air.legs(number), intervals.iter().map(|interval| &interval.pieces)),
             intervals: &intervals,
             hung: &hung,
         };
-        let views: Vec<View> = motion.bodies.iter().map(view).collect();
+        let views: Vec<View> = motion.bodies.iter().enumerate().map(view).collect();
         let measured: Vec<Vec<Vec<Measured>>> = views.iter().map(View::measured).collect();
         let least: Vec<Vec<f64>> = views.iter().zip(&measured).map(|(view, measured)| view.least(measured)).collect();
         let mut of_bodies: Vec<Vec<PairRow>> = Vec::new();
@@ -122,25 +124,20 @@ fn intervals(rooms: &Rooms, plan: &Plan) -> Vec<Interval> {
 /// One wire in one weather.
 struct Hung<'a> {
     /// How it hangs in each interval; none where that is not known.
-    states: Vec<Option<&'a WireState>>,
+    states: Vec<Option<&'a Line<'a>>>,
     strands: Vec<Strand<'a>>,
 }
 
-fn hung<'a>(rooms: &'a Rooms, weather: usize, wire: usize, intervals: &[Interval]) -> Hung<'a> {
-    let at_step = |step| rooms.wires.at_step(step, weather).find(|state| state.wire == wire);
-    let states: Vec<Option<&WireState>> = intervals.iter().map(|interval| at_step(interval.steps.start)).collect();
+fn hung<'a>(lines: &'a Lines<'a>, weather: usize, wire: usize, intervals: &[Interval]) -> Hung<'a> {
+    let states: Vec<Option<&Line>> =
+        intervals.iter().map(|interval| lines.at(interval.steps.start, weather, wire)).collect();
     let mut strands: Vec<Strand> = Vec::new();
-    let same = |a: Option<&WireState>, b: Option<&WireState>| match (a, b) {
-        (Some(a), Some(b)) => std::ptr::eq(a, b),
-        (None, None) => true,
-        _ => false,
-    };
     let mut first = 0;
-    for run in states.chunk_by(|a, b| same(*a, *b)) {
+    for run in states.chunk_by(|a, b| ready::same(*a, *b)) {
         let last = first + run.len() - 1;
-        if let (Some(Some(state)), Some(from), Some(to)) = (run.first(), intervals.get(first), intervals.get(last)) {
+        if let (Some(Some(line)), Some(from), Some(to)) = (run.first(), intervals.get(first), intervals.get(last)) {
             let pieces = from.pieces.start..to.pieces.end;
-            strands.extend(state.families.iter().map(|p| Strand::whole(&p.family).during(pieces.clone())));
+            strands.extend(line.strands.iter().map(|strand| strand.clone().during(pieces.clone())));
         }
         first = last + 1;
     }
@@ -154,7 +151,7 @@ fn indices<T>(items: &[T], keep: impl Fn(&T) -> bool) -> Vec<usize> {
 // ------------------------------------------------------------------------------------------------------------- legs
 
 /// A body made ready for the search: its parts piece by piece, each piece's legs together.
-pub(super) struct Legs {
+struct Legs {
     legs: Vec<Leg>,
     /// For each piece the first of its legs; one more at the end.
     starts: Vec<usize>,
@@ -165,29 +162,25 @@ pub(super) struct Legs {
 }
 
 impl Legs {
-    /// Of what stands still in one run of pieces, once is enough: the wires are the same all through it.
-    pub(super) fn of<'a>(body: &BodyMotion, runs: impl Iterator<Item = &'a Range<usize>>) -> Self {
+    /// From the legs of each piece. Of what stands still in one run of pieces, once is enough: the wires are the same all
+    /// through it.
+    fn of<'a>(by_piece: &[Vec<Leg>], runs: impl Iterator<Item = &'a Range<usize>>) -> Self {
         let mut legs: Vec<Leg> = Vec::new();
         let mut allowance = None;
         let (mut even, mut most_allowance_m) = (true, 0.0_f64);
         for run in runs {
-            let mut of_run = Vec::new();
-            for piece in run.clone() {
-                for part in body.parts.get(piece).into_iter().flat_map(|parts| parts.iter()) {
-                    for corner in &part.features {
-                        most_allowance_m = most_allowance_m.max(corner.allowance_m);
-                        even &= *allowance.get_or_insert(corner.allowance_m) == corner.allowance_m;
-                    }
-                    of_run.push(Leg::new(piece, part));
-                }
+            let of_run: Vec<Leg> = by_piece.get(run.clone()).unwrap_or(&[]).iter().flatten().cloned().collect();
+            for leg in &of_run {
+                most_allowance_m = most_allowance_m.max(leg.most_allowance_m());
+                even &= leg.even_allowance_m().is_some_and(|own| *allowance.get_or_insert(own) == own);
             }
             legs.extend(Leg::distinct(of_run));
         }
-        let starts = (0..=body.parts.len()).map(|piece| legs.partition_point(|leg| leg.piece < piece)).collect();
+        let starts = (0..=by_piece.len()).map(|piece| legs.partition_point(|leg| leg.piece < piece)).collect();
         Self { legs, starts, most_allowance_m, even_allowance_m: allowance.filter(|_| even) }
     }
 
-    pub(super) fn during(&self, pieces: &Range<usize>) -> &[Leg] {
+    fn during(&self, pieces: &Range<usize>) -> &[Leg] {
         let at = |piece: usize| self.starts.get(piece).or(self.starts.last()).copied().unwrap_or(0);
         self.legs.get(at(pieces.start)..at(pieces.end)).unwrap_or(&[])
     }
@@ -239,7 +232,7 @@ struct Measured {
 /// What was proven of one pair in one interval.
 struct During<'a> {
     interval: &'a Interval,
-    state: &'a WireState,
+    line: &'a Line<'a>,
     structure: bool,
     gap: Proof,
     /// Gap less allowances.
@@ -333,7 +326,7 @@ impl<'a> View<'a> {
     /// What is left is measured, unless it is known already.
     fn during(&self, hung: &'a Hung<'a>, number: usize, structure: bool, left: Option<Proof>) -> Option<During<'a>> {
         let interval = self.intervals.get(number)?;
-        let state = (*hung.states.get(number)?)?;
+        let line = (*hung.states.get(number)?)?;
         let legs = self.legs.during(&interval.pieces);
         let (gap, left) = match (self.legs.even_allowance_m, left) {
             (Some(even), Some(left)) => (less(&left, -even), left),
@@ -345,7 +338,7 @@ impl<'a> View<'a> {
                 (self.gap_of(legs, &hung.strands), left.unwrap_or_else(|| self.left_of(legs, &hung.strands)))
             }
         };
-        Some(During { interval, state, structure, gap, left })
+        Some(During { interval, line, structure, gap, left })
     }
 
     fn kind(&self) -> BodyKind {
@@ -472,8 +465,8 @@ impl<'a> View<'a> {
     /// The margins left by what is not covered; infinite where nothing lies bare.
     fn what_lies_bare(&self, wire: usize, measured: &During, required_m: f64) -> Bare {
         let Interval { pieces, covers, .. } = measured.interval;
-        let pole = Shaft { motion: self.motion, body: self.body, legs: &self.legs };
-        what_lies_bare(self.rooms.site, self.kind(), &pole, pieces, (wire, measured.state), covers, required_m)
+        let shaft = Shaft { motion: self.motion, body: self.body, legs: self.legs.during(pieces), pieces };
+        what_lies_bare(self.rooms.site, self.kind(), &shaft, (wire, measured.line), covers, required_m)
     }
 
     /// Two gaps that add up to less than the distance between two potentials: the worst two wires of the body.
@@ -706,28 +699,28 @@ pub(super) fn excused(site: &Site, kind: BodyKind, wire: usize, works_on: Option
     lift::excused(site, kind, works_on.filter(|worked| *worked == wire)?)
 }
 
-/// A body with what is asked of it where part of it is covered.
+/// A body over some pieces, part of which may be covered.
 pub(super) struct Shaft<'a> {
     pub motion: &'a Motion,
     pub body: &'a BodyMotion,
-    pub legs: &'a Legs,
+    pub legs: &'a [Leg],
+    pub pieces: &'a Range<usize>,
 }
 
 impl Shaft<'_> {
-    /// The legs of what is not covered. What is fixed to the shaft is bare whatever the shaft wears.
-    fn bare_legs(&self, site: &Site, pieces: &Range<usize>, covered: &[Bracket]) -> Vec<Leg> {
+    /// The margin of what is not covered. What is fixed to the shaft is bare whatever the shaft wears.
+    fn bare_margin_m(&self, site: &Site, covered: &[Bracket], strands: &[Strand], required_m: f64) -> f64 {
         if self.body.kind != Moves::Pole {
-            return self.legs.during(pieces).to_vec();
+            return margin_of(self.legs, strands, required_m);
         }
         let whole = Bracket::exactly(0.0).hull(Bracket::exactly(site.pole.length_m));
         let bare: Vec<Bracket> = cover::bare(whole, covered).into_iter().map(|b| b.widened(JOINT_M)).collect();
-        pieces
-            .clone()
-            .flat_map(|piece| {
-                let stretches = self.motion.pole_stretches(piece, &bare);
-                stretches.into_iter().flatten().map(move |part| Leg::new(piece, &part))
-            })
-            .collect()
+        let of_piece = |piece| {
+            let stretches = self.motion.pole_stretches(piece, &bare);
+            stretches.into_iter().flatten().map(move |part| Leg::new(piece, &part))
+        };
+        let legs: Vec<Leg> = self.pieces.clone().flat_map(of_piece).collect();
+        margin_of(&legs, strands, required_m)
     }
 }
 
@@ -735,24 +728,21 @@ impl Shaft<'_> {
 pub(super) fn what_lies_bare(
     site: &Site,
     kind: BodyKind,
-    pole: &Shaft,
-    pieces: &Range<usize>,
-    (wire, state): (usize, &WireState),
+    shaft: &Shaft,
+    (wire, line): (usize, &Line),
     covers: &CoverState,
     required_m: f64,
 ) -> Bare {
-    let whole: Vec<Strand> = state.families.iter().map(|p| Strand::whole(&p.family)).collect();
     // Cover of the wire alone insulates it from the worker in his bucket.
     let body_margin_m = match rules::beyond_insulation(kind) {
         true => f64::INFINITY,
-        false => margin_of(&pole.bare_legs(site, pieces, &covers.pole), &whole, required_m),
+        false => shaft.bare_margin_m(site, &covers.pole, &line.strands, required_m),
     };
     let covered = covers.wires.get(wire).map_or(&[][..], Vec::as_slice);
-    let bare_strands: Vec<Strand> = match cover::run_stations(site, wire) {
-        Some(run) => bare_strands(state, &cover::bare(run, covered)),
-        None => whole,
+    let wire_margin_m = match cover::run_stations(site, wire) {
+        Some(run) => margin_of(shaft.legs, &bare_strands(line.state, &cover::bare(run, covered)), required_m),
+        None => margin_of(shaft.legs, &line.strands, required_m),
     };
-    let wire_margin_m = margin_of(pole.legs.during(pieces), &bare_strands, required_m);
     Bare { body_margin_m, wire_margin_m }
 }
 

@@ -2,11 +2,12 @@
 
 use super::Rooms;
 use super::others::Other;
+use super::ready::Airs;
 use crate::bucket::{Joints, LiftPart, pose};
 use crate::cover;
 use crate::crane::reach::shortest_turn;
 use crate::finding::Finding;
-use crate::motion::{BodyKind as Moves, Motion, WindLean};
+use crate::motion::BodyKind as Moves;
 use crate::quantity::show::{feet, pounds};
 use crate::report::OtherKind;
 use crate::rules::{self, BodyKind};
@@ -59,15 +60,17 @@ fn energized_v(site: &Site, wire: usize) -> Option<f64> {
 
 /// The truck's bodies, for none of which the crane, its load or what stands there is meant.
 pub(super) fn others(rooms: &Rooms) -> Vec<Other> {
-    let (Some(plan), true) = (&rooms.plan, rooms.site.bucket_truck.is_some()) else { return Vec::new() };
-    let motion = Motion::of(rooms.site, plan, &WindLean::default());
-    let lift = motion.bodies.into_iter().filter(|body| matches!(body.kind, Moves::BucketTruck(_)));
+    let (Some(air), true) = (rooms.airs().and_then(Airs::most), rooms.site.bucket_truck.is_some()) else {
+        return Vec::new();
+    };
+    // Wind leans nothing of a truck.
+    let lift = air.motion.bodies.iter().filter(|body| matches!(body.kind, Moves::BucketTruck(_)));
     lift.map(|body| Other {
-        name: body.name,
+        name: body.name.clone(),
         kind: OtherKind::Body,
         machine: Some("bucket truck"),
         body: Some(body.kind),
-        parts: body.parts,
+        parts: body.parts.clone(),
         required_m: 0.0,
         rule: "never in the pick path: nothing of the crane or its load may strike a bucket truck".to_owned(),
         mend: "Stow the bucket before the load is taken, or set the bucket truck up elsewhere.".to_owned(),

@@ -13,11 +13,12 @@
 //!
 //! One row per pair. Its allowances are those of the weather that leans the load most, so that its weather is left empty.
 
-use super::{Rooms, lean};
+use super::Rooms;
+use super::ready::{self, Airs};
 use crate::approach::pair::{self, PairProof};
 use crate::approach::{Leg, Measure};
 use crate::finding::{Finding, Grade};
-use crate::motion::{BodyKind, BodyMotion, Motion, MovingPart, WindLean};
+use crate::motion::{BodyKind, BodyMotion, Motion, MovingPart};
 use crate::quantity::show::{Round, say_length};
 use crate::report::{GapRow, OtherKind};
 use crate::rules::{self, CoverProof, PairState};
@@ -57,11 +58,12 @@ pub(crate) struct Other {
 /// One row per pair of bodies that must not touch, and a finding for each that may.
 pub(crate) fn others(rooms: &Rooms, others: &[Other], findings: &mut Vec<Finding>) -> Vec<GapRow> {
     let Some(plan) = &rooms.plan else { return Vec::new() };
-    let lean = most_lean(rooms);
+    let Some(world) = rooms.airs().and_then(Airs::most) else { return Vec::new() };
+    let lean = rooms.most_lean();
     let mut pairs = Pairs { plan, rows: Vec::new(), findings };
 
     let own = Motion::among_themselves(rooms.site, plan, &lean);
-    let own: Vec<(BodyKind, Body)> = of_lifting_machine(&own).map(|body| (body.kind, Body::of(body))).collect();
+    let own: Vec<(BodyKind, Body)> = of_lifting_machine(&own).map(|(_, body)| (body.kind, Body::of(body))).collect();
     for (i, (kind, body)) in own.iter().enumerate() {
         for (fixed_kind, fixed) in own.iter().take(i) {
             if permitted(*fixed_kind, *kind).is_some() {
@@ -82,10 +84,12 @@ pub(crate) fn others(rooms: &Rooms, others: &[Other], findings: &mut Vec<Finding
         return pairs.rows;
     }
 
-    let world = Motion::of(rooms.site, plan, &lean);
-    let world: Vec<(BodyKind, Body)> = of_lifting_machine(&world).map(|body| (body.kind, Body::of(body))).collect();
+    let world: Vec<(BodyKind, Body)> = of_lifting_machine(&world.motion)
+        .map(|(number, body)| (body.kind, Body::ready(body, world.legs(number))))
+        .collect();
     let above = Motion::over_ground(rooms.site, plan);
-    let above: Vec<(BodyKind, Body)> = of_lifting_machine(&above).map(|body| (body.kind, Body::of(body))).collect();
+    let above: Vec<(BodyKind, Body)> =
+        of_lifting_machine(&above).map(|(_, body)| (body.kind, Body::of(body))).collect();
     let rest: Vec<Body> = others.iter().map(|other| Body::new(&other.name, &other.parts)).collect();
     for (i, (other, theirs)) in others.iter().zip(&rest).enumerate() {
         let Other { kind, required_m, rule, mend, .. } = other;
@@ -112,19 +116,8 @@ pub(crate) fn others(rooms: &Rooms, others: &[Other], findings: &mut Vec<Finding
 }
 
 /// The bucket truck is a machine of its own: it comes as [`Other`]s.
-fn of_lifting_machine(motion: &Motion) -> impl Iterator<Item = &BodyMotion> {
-    motion.bodies.iter().filter(|body| is(body.kind) != Is::Lift)
-}
-
-/// The most that any weather leans the line, and the pole.
-pub(super) fn most_lean(rooms: &Rooms) -> WindLean {
-    let leans = (0..rooms.site.weather.len()).map(|weather| lean(rooms, weather));
-    // A lean that is not a number stays one: then nothing is proven.
-    let more = |a: f64, b: f64| if a.is_nan() || a > b { a } else { b };
-    leans.fold(WindLean::default(), |most, one| WindLean {
-        line: more(one.line, most.line),
-        pole: more(one.pole, most.pole),
-    })
+fn of_lifting_machine(motion: &Motion) -> impl Iterator<Item = (usize, &BodyMotion)> {
+    motion.bodies.iter().enumerate().filter(|(_, body)| is(body.kind) != Is::Lift)
 }
 
 // -------------------------------------------------------------------------------------------------------- permitted
@@ -251,23 +244,15 @@ impl<'a> Body<'a> {
     }
 
     fn new(name: &'a str, pieces: &[Arc<[MovingPart]>]) -> Self {
-        let mut legs: Vec<Leg> = Vec::new();
-        // Where the legs of the piece before begin.
-        let mut before = 0;
-        for (piece, parts) in pieces.iter().enumerate() {
-            let here = legs.len();
-            let last = piece.checked_sub(1).and_then(|last| pieces.get(last));
-            if last.is_some_and(|last| Arc::ptr_eq(last, parts)) {
-                let again: Vec<Leg> = legs.iter().skip(before).map(Leg::repeated).collect();
-                legs.extend(again);
-            } else {
-                legs.extend(parts.iter().map(|part| Leg::new(piece, part)));
-            }
-            before = here;
-        }
-        let parts = pieces.iter().flat_map(|parts| parts.iter());
-        let allowances = parts.flat_map(|part| part.features.iter().map(|feature| feature.allowance_m));
-        Self { name, legs, most_allowance_m: allowances.fold(0.0, f64::max) }
+        let legs: Vec<Leg> = ready::legs(pieces).into_iter().flatten().collect();
+        let most_allowance_m = legs.iter().map(Leg::most_allowance_m).fold(0.0, f64::max);
+        Self { name, legs, most_allowance_m }
+    }
+
+    fn ready(body: &'a BodyMotion, legs: &[Vec<Leg>]) -> Self {
+        let legs: Vec<Leg> = legs.iter().flatten().cloned().collect();
+        let most_allowance_m = legs.iter().map(Leg::most_allowance_m).fold(0.0, f64::max);
+        Self { name: &body.name, legs, most_allowance_m }
     }
 }
 

@@ -10,18 +10,20 @@
 //!
 //! Most is only decided: a pair is bracketed when it may be worse than the worst so far.
 
-use super::gaps::{self, BUDGET, Demand, Legs, Shaft, TOLERANCE_M, demand, down, up};
-use super::{Rooms, lean, lift};
-use crate::approach::{self, Decision, Measure, Strand};
-use crate::conductor::WireState;
+use super::gaps::{self, BUDGET, Demand, Shaft, TOLERANCE_M, demand, down, up};
+use super::ready::{self, Air, Line, Lines};
+use super::{Rooms, lift};
+use crate::approach::{self, Around, Decision, Leg, Measure, Proof};
 use crate::cover::{self, CoverState};
 use crate::finding::Finding;
-use crate::motion::{BodyKind as Moves, Motion};
+use crate::motion::BodyKind as Moves;
 use crate::report::{GapRow, Way, WayEnd, WayOf, WayOutRow};
 use crate::rules::{self, BodyKind, CoverProof, PairState};
 use crate::sequence::{LoadState, Piece, Plan};
 use std::cell::RefCell;
+use std::collections::HashMap;
 use std::ops::Range;
+use std::sync::Arc;
 
 /// Steps whose ways out run over the same moves.
 struct Run {
@@ -36,7 +38,7 @@ struct Stand<'a> {
     steps: Range<usize>,
     covers: CoverState,
     /// By weather and wire; `None` where it is not known how the wire hangs.
-    hung: Vec<Vec<Option<&'a WireState>>>,
+    hung: Vec<Vec<Option<&'a Line<'a>>>>,
 }
 
 /// The pair that governs a way.
@@ -75,14 +77,15 @@ impl Found {
 
 /// One row per step with the pole on the hook or let go, and per step with a bucket off its rest; a stop where no way is
 /// proven that the gaps themselves do not tell.
-pub(super) fn way_out(rooms: &Rooms, gaps: &[GapRow], findings: &mut Vec<Finding>) -> Vec<WayOutRow> {
+pub(super) fn way_out(rooms: &Rooms, lines: &Lines, gaps: &[GapRow], findings: &mut Vec<Finding>) -> Vec<WayOutRow> {
     let Some(plan) = &rooms.plan else { return Vec::new() };
     let mut rows = Vec::new();
     let load = load_run(plan);
-    let airs: Vec<Air> = (0..rooms.site.weather.len()).map(|weather| Air::of(rooms, plan, weather)).collect();
+    let weathers: Vec<Weather> =
+        (0..rooms.site.weather.len()).filter_map(|weather| Weather::of(rooms, plan, weather)).collect();
     for run in load.iter().chain(&bucket_runs(rooms, plan)) {
-        let stands = stands(rooms, &run.steps);
-        let found = ways(rooms, plan, run, &stands, &airs);
+        let stands = stands(rooms, lines, &run.steps);
+        let found = ways(rooms, plan, run, &stands, &weathers);
         findings.extend(no_way_back(rooms, &stands, run, &found, gaps));
         rows.extend(run.steps.clone().zip(found).map(|(step, found)| row(rooms, run, step, found)));
     }
@@ -142,21 +145,13 @@ fn onward(rooms: &Rooms, plan: &Plan, run: &Run, step: usize) -> Option<Range<us
     (run.of == WayOf::BucketTruck && lift::at_rest(&last.to, &rest)).then_some(step..run.steps.end)
 }
 
-fn stands<'a>(rooms: &'a Rooms, of: &Range<usize>) -> Vec<Stand<'a>> {
+fn stands<'a>(rooms: &Rooms, lines: &'a Lines<'a>, of: &Range<usize>) -> Vec<Stand<'a>> {
     let site = rooms.site;
     let mut found: Vec<Stand> = Vec::new();
     for step in of.clone() {
         let covers = cover::stretches(site, step);
-        let of_weather = |weather: usize| -> Vec<Option<&WireState>> {
-            let mut hung = vec![None; site.wires.len()];
-            for state in rooms.wires.at_step(step, weather) {
-                if let Some(slot) = hung.get_mut(state.wire) {
-                    *slot = Some(state);
-                }
-            }
-            hung
-        };
-        let hung: Vec<Vec<Option<&WireState>>> = (0..site.weather.len()).map(of_weather).collect();
+        let of_weather = |weather| (0..site.wires.len()).map(|wire| lines.at(step, weather, wire)).collect();
+        let hung: Vec<Vec<Option<&Line>>> = (0..site.weather.len()).map(of_weather).collect();
         match found.last_mut() {
             Some(last) if last.covers == covers && same(&last.hung, &hung) => last.steps.end = step + 1,
             _ => found.push(Stand { steps: step..step + 1, covers, hung }),
@@ -165,48 +160,145 @@ fn stands<'a>(rooms: &'a Rooms, of: &Range<usize>) -> Vec<Stand<'a>> {
     found
 }
 
-/// The very same states, by place.
-fn same(one: &[Vec<Option<&WireState>>], other: &[Vec<Option<&WireState>>]) -> bool {
-    let pairs = one.iter().flatten().zip(other.iter().flatten());
-    one.len() == other.len()
-        && pairs.into_iter().all(|(a, b)| match (a, b) {
-            (Some(a), Some(b)) => std::ptr::eq(*a, *b),
-            (None, None) => true,
-            _ => false,
-        })
+fn same(one: &[Vec<Option<&Line>>], other: &[Vec<Option<&Line>>]) -> bool {
+    let mut pairs = one.iter().flatten().zip(other.iter().flatten());
+    one.len() == other.len() && pairs.all(|(a, b)| ready::same(*a, *b))
 }
 
 // ------------------------------------------------------------------------------------------------------------- ways
 
-/// All bodies in one weather, made ready for the search.
-struct Air {
-    motion: Motion,
-    legs: Vec<Legs>,
+/// Everything that moves in one weather, step by step, and what has been proven of it.
+struct Weather<'a> {
+    weather: usize,
+    air: &'a Air,
+    bodies: Vec<Body>,
+    known: RefCell<HashMap<PairInStep, Known>>,
 }
 
-impl Air {
-    fn of(rooms: &Rooms, plan: &Plan, weather: usize) -> Self {
-        let motion = Motion::of(rooms.site, plan, &lean(rooms, weather));
-        let steps = || plan.steps.iter().map(|time| &time.pieces);
-        let legs = motion.bodies.iter().map(|body| Legs::of(body, steps())).collect();
-        Self { motion, legs }
+struct Body {
+    kind: BodyKind,
+    conductor: u8,
+    /// By wire, the greatest distance that any rule may ask for; none where it cannot be looked up.
+    most_m: Vec<Option<f64>>,
+    steps: Vec<Passing>,
+}
+
+/// A body in one step.
+struct Passing {
+    /// The first of the steps, from this one back, all through which it stands as it does now.
+    like: usize,
+    legs: Arc<[Leg]>,
+    around: Around,
+}
+
+/// [`Passing::like`], the body, and [`Line::number`].
+type PairInStep = (usize, usize, usize);
+
+/// What has been proven of a pair in a step, allowances taken off.
+#[derive(Clone, Copy)]
+struct Known {
+    /// No placement is nearer.
+    keeps_m: f64,
+    /// One is as near as this.
+    comes_m: f64,
+    /// Both measures bracketed: less the allowances, and the gap itself.
+    measured: Option<[Proof; 2]>,
+}
+
+impl Default for Known {
+    fn default() -> Self {
+        Self { keeps_m: f64::NEG_INFINITY, comes_m: f64::INFINITY, measured: None }
+    }
+}
+
+impl<'a> Weather<'a> {
+    fn of(rooms: &'a Rooms, plan: &Plan, weather: usize) -> Option<Self> {
+        let air = rooms.airs()?.weather(weather)?;
+        let body = |(number, body): (usize, &crate::motion::BodyMotion)| {
+            let kind = gaps::kind_of(rooms.site, body.kind);
+            let most_m = |wire| demand(rooms, kind, wire, |_, _| true).ok().map(|all| all.distance_m);
+            let mut steps: Vec<Passing> = Vec::with_capacity(plan.steps.len());
+            for (step, time) in plan.steps.iter().enumerate() {
+                let parts = |pieces: &Range<usize>| body.parts.get(pieces.clone()).unwrap_or(&[]);
+                let (now, before) = (parts(&time.pieces), step.checked_sub(1).and_then(|last| plan.steps.get(last)));
+                let stands = before.is_some_and(|before| {
+                    let (before, all) = (parts(&before.pieces), |parts: &[Arc<_>], first| {
+                        parts.iter().all(|parts| Arc::ptr_eq(parts, first))
+                    });
+                    !now.is_empty() && before.first().is_some_and(|first| all(before, first) && all(now, first))
+                });
+                let passing = match steps.last() {
+                    Some(last) if stands => {
+                        Passing { like: last.like, legs: Arc::clone(&last.legs), around: last.around }
+                    }
+                    _ => {
+                        let legs = air.legs(number).get(time.pieces.clone()).unwrap_or(&[]);
+                        let legs: Arc<[Leg]> = Leg::distinct(legs.iter().flatten().cloned().collect()).into();
+                        Passing { like: step, around: Around::legs(&legs), legs }
+                    }
+                };
+                steps.push(passing);
+            }
+            Body {
+                kind,
+                conductor: gaps::conductor_of(rooms.site, plan, kind),
+                most_m: (0..rooms.site.wires.len()).map(most_m).collect(),
+                steps,
+            }
+        };
+        let bodies = air.motion.bodies.iter().enumerate().map(body).collect();
+        Some(Self { weather, air, bodies, known: RefCell::default() })
+    }
+
+    fn at(&self, body: usize, step: usize) -> Option<&Passing> {
+        self.bodies.get(body)?.steps.get(step)
+    }
+
+    /// It is proven that in this step the body keeps that much from the wire, allowances taken off.
+    fn keeps(&self, body: usize, step: usize, line: &Line, threshold_m: f64) -> bool {
+        let Some(passing) = self.at(body, step) else { return false };
+        if !threshold_m.is_finite() {
+            return false;
+        }
+        if passing.around.keep(&line.around, threshold_m) {
+            return true;
+        }
+        let mut known = self.known.borrow_mut();
+        let known = known.entry((passing.like, body, line.number)).or_default();
+        if known.keeps_m >= threshold_m || known.comes_m < threshold_m {
+            return known.keeps_m >= threshold_m;
+        }
+        match approach::decide(&passing.legs, &line.strands, Measure::GapLessAllowance, threshold_m, BUDGET) {
+            Decision::Apart { low_m } => known.keeps_m = known.keeps_m.max(low_m),
+            Decision::Short { high_m, .. } => known.comes_m = known.comes_m.min(high_m),
+            Decision::Undecided { .. } => {}
+        }
+        known.keeps_m >= threshold_m
+    }
+
+    /// Bracketed: what is left once the allowances are taken off, and the gap.
+    fn measured(&self, body: usize, step: usize, line: &Line) -> Option<[Proof; 2]> {
+        let passing = self.at(body, step)?;
+        let mut known = self.known.borrow_mut();
+        let known = known.entry((passing.like, body, line.number)).or_default();
+        let measure = |measure| approach::smallest_gap(&passing.legs, &line.strands, measure, TOLERANCE_M, BUDGET);
+        Some(*known.measured.get_or_insert_with(|| [Measure::GapLessAllowance, Measure::Gap].map(measure)))
     }
 }
 
 /// For each step of the run its way back, or where that is none and going on is one, that.
-fn ways(rooms: &Rooms, plan: &Plan, run: &Run, stands: &[Stand], airs: &[Air]) -> Vec<Found> {
+fn ways(rooms: &Rooms, plan: &Plan, run: &Run, stands: &[Stand], weathers: &[Weather]) -> Vec<Found> {
     let mut found = vec![Found { way: Way::Back, worst: None }; run.steps.len()];
     let mut on: Vec<Option<Worst>> = vec![None; run.steps.len()];
-    for (weather, Air { motion, legs }) in airs.iter().enumerate() {
-        let bodies: Vec<usize> = (0..motion.bodies.len()).filter(|body| takes_part(plan, run, motion, *body)).collect();
+    for weather in weathers {
+        let bodies: Vec<usize> =
+            (0..weather.bodies.len()).filter(|body| takes_part(plan, run, weather.air, *body)).collect();
         for stand in stands {
             let at = |passes: Range<usize>| Passage {
                 rooms,
                 plan,
-                motion,
-                legs,
-                bodies: &bodies,
                 weather,
+                bodies: &bodies,
                 stand,
                 passes,
                 near: RefCell::default(),
@@ -242,8 +334,8 @@ fn keep_worse(kept: &mut Option<Worst>, found: Option<Worst>) {
 }
 
 /// Of the way of a bucket all that moves meanwhile; of the pole's everything.
-fn takes_part(plan: &Plan, run: &Run, motion: &Motion, body: usize) -> bool {
-    let Some(body) = motion.bodies.get(body) else { return false };
+fn takes_part(plan: &Plan, run: &Run, air: &Air, body: usize) -> bool {
+    let Some(body) = air.motion.bodies.get(body) else { return false };
     let moves = || {
         let mut pieces = run.steps.clone().flat_map(|step| plan.steps.get(step).map_or(0..0, |t| t.pieces.clone()));
         pieces.any(|piece| body.still.get(piece) == Some(&false))
@@ -255,10 +347,8 @@ fn takes_part(plan: &Plan, run: &Run, motion: &Motion, body: usize) -> bool {
 struct Passage<'a> {
     rooms: &'a Rooms<'a>,
     plan: &'a Plan,
-    motion: &'a Motion,
-    legs: &'a [Legs],
+    weather: &'a Weather<'a>,
     bodies: &'a [usize],
-    weather: usize,
     stand: &'a Stand<'a>,
     passes: Range<usize>,
     /// By conductor, wire and distance: what could be bridged.
@@ -287,6 +377,9 @@ impl Passage<'_> {
 
     fn pass(&self, passing: usize, worst: &mut Option<Worst>) {
         for &body in self.bodies {
+            if self.is_as_before(passing, body) {
+                continue;
+            }
             for wire in 0..self.rooms.site.wires.len() {
                 let found = self.pair(passing, body, wire, worst.as_ref());
                 keep_worse(worst, found);
@@ -294,12 +387,16 @@ impl Passage<'_> {
         }
     }
 
-    fn pieces(&self, step: usize) -> Range<usize> {
-        self.plan.steps.get(step).map_or(0..0, |time| time.pieces.clone())
+    /// All through the step the body stands as it did in the one before, which was passed and in which as much was asked.
+    fn is_as_before(&self, passing: usize, body: usize) -> bool {
+        let Some(before) = passing.checked_sub(1).filter(|before| self.passes.contains(before)) else { return false };
+        let like = |step| self.weather.at(body, step).map(|passing| passing.like);
+        let works_on = |step| self.weather.bodies.get(body).map(|of_body| self.works_on(step, of_body.kind));
+        like(before) == like(passing) && works_on(before) == works_on(passing)
     }
 
-    fn state_of(&self, wire: usize) -> Option<&WireState> {
-        self.stand.hung.get(self.weather)?.get(wire).copied().flatten()
+    fn line(&self, wire: usize) -> Option<&Line<'_>> {
+        self.stand.hung.get(self.weather.weather)?.get(wire).copied().flatten()
     }
 
     /// The wire that is worked on from the bucket in that step, where the body is beyond its insulation.
@@ -310,11 +407,9 @@ impl Passage<'_> {
 
     /// The pair in a step that is gone through, if it may be worse than the worst so far.
     fn pair(&self, passing: usize, body: usize, wire: usize, worst: Option<&Worst>) -> Option<Worst> {
-        let (of_body, legs) = (self.motion.bodies.get(body)?, self.legs.get(body)?);
-        let site = self.rooms.site;
-        let (kind, pieces) = (gaps::kind_of(site, of_body.kind), self.pieces(passing));
-        let moving = legs.during(&pieces);
-        if moving.is_empty() {
+        let (of_body, moving) = (self.weather.bodies.get(body)?, self.weather.at(body, passing)?);
+        let (site, kind) = (self.rooms.site, of_body.kind);
+        if moving.legs.is_empty() {
             return None;
         }
         let works_on = self.works_on(passing, kind);
@@ -322,6 +417,7 @@ impl Passage<'_> {
         if kind == BodyKind::Worker && gaps::excused(site, kind, wire, works_on).is_some() {
             return None;
         }
+        let motion = self.weather.air.motion.bodies.get(body)?;
         let unknown = || Worst {
             state: PairState::Undecided,
             margin_m: f64::NEG_INFINITY,
@@ -329,42 +425,37 @@ impl Passage<'_> {
             allowance_m: 0.0,
             required_m: 0.0,
             rule: String::new(),
-            body: of_body.name.clone(),
+            body: motion.name.clone(),
             wire,
-            weather: self.weather,
+            weather: self.weather.weather,
             passing,
         };
-        let Some(state) = self.state_of(wire) else { return Some(unknown()) };
-        let strands: Vec<Strand> = state.families.iter().map(|placed| Strand::whole(&placed.family)).collect();
+        let Some(line) = self.line(wire) else { return Some(unknown()) };
         let asked = |demand: Demand| gaps::asked(self.rooms, kind, wire, works_on, &demand);
 
         // Quick: as far off as the worst so far, at the greatest distance that any rule may ask for here.
-        let Ok(most_m) = demand(self.rooms, kind, wire, |_, _| true).map(|all| asked(all).0) else {
-            return Some(unknown());
-        };
+        let Some(most_m) = of_body.most_m.get(wire).copied().flatten() else { return Some(unknown()) };
+        let most_m = asked(Demand { distance_m: most_m, rule: String::new() }).0;
         let beyond_m = match worst {
             Some(worst) if worst.state == PairState::Apart => worst.margin_m.max(0.0),
             Some(_) => 0.0,
             None => f64::INFINITY,
         };
         let threshold_m = (most_m + beyond_m).max(site.basis.residual_gap_m);
-        if threshold_m.is_finite()
-            && let Decision::Apart { .. } =
-                approach::decide(moving, &strands, Measure::GapLessAllowance, threshold_m, BUDGET)
-        {
+        if self.weather.keeps(body, passing, line, threshold_m) {
             return None;
         }
 
         let near = |second: usize, distance_m: f64| self.near(kind, second, distance_m);
         let Ok((required_m, rule)) = demand(self.rooms, kind, wire, near).map(asked) else { return Some(unknown()) };
-        let left = approach::smallest_gap(moving, &strands, Measure::GapLessAllowance, TOLERANCE_M, BUDGET);
-        let gap = approach::smallest_gap(moving, &strands, Measure::Gap, TOLERANCE_M, BUDGET);
+        let [left, gap] = self.weather.measured(body, passing, line)?;
         let margin_m = left.low_m - required_m;
         // What is not a number is not kept.
         let kept = margin_m >= 0.0;
         let proof = if !kept && rules::cover_counts(site, kind) {
-            let shaft = Shaft { motion: self.motion, body: of_body, legs };
-            let bare = gaps::what_lies_bare(site, kind, &shaft, &pieces, (wire, state), &self.stand.covers, required_m);
+            let pieces = &self.plan.steps.get(passing)?.pieces;
+            let shaft = Shaft { motion: &self.weather.air.motion, body: motion, legs: &moving.legs, pieces };
+            let bare = gaps::what_lies_bare(site, kind, &shaft, (wire, line), &self.stand.covers, required_m);
             CoverProof::from_margins(bare.body_margin_m, bare.wire_margin_m)
         } else {
             CoverProof::NotDouble
@@ -385,26 +476,20 @@ impl Passage<'_> {
     /// Whether what conducts to such a body is not proven to keep this distance from the wire, anywhere on the way where the
     /// wire is not the one that is worked on.
     fn near(&self, kind: BodyKind, wire: usize, distance_m: f64) -> bool {
-        let site = self.rooms.site;
-        let of = |kind| gaps::conductor_of(site, self.plan, kind);
-        let conductor = of(kind);
+        let conductor = gaps::conductor_of(self.rooms.site, self.plan, kind);
         let known = |found: &&(u8, usize, f64, bool)| (found.0, found.1, found.2) == (conductor, wire, distance_m);
         if let Some(found) = self.near.borrow().iter().find(known) {
             return found.3;
         }
-        let near = self.state_of(wire).is_none_or(|state| {
-            let strands: Vec<Strand> = state.families.iter().map(|placed| Strand::whole(&placed.family)).collect();
-            let mut joined = self.motion.bodies.iter().zip(self.legs);
-            joined.any(|(body, legs)| {
-                let kind = gaps::kind_of(site, body.kind);
-                let comes_near = |step: usize| {
-                    let moving = legs.during(&self.pieces(step));
-                    let decide = || approach::decide(moving, &strands, Measure::GapLessAllowance, distance_m, BUDGET);
-                    let counts = gaps::excused(site, kind, wire, self.works_on(step, kind)).is_none();
-                    counts && !moving.is_empty() && !matches!(decide(), Decision::Apart { .. })
-                };
-                of(kind) == conductor && self.passes.clone().any(comes_near)
-            })
+        let near = self.line(wire).is_none_or(|line| {
+            let comes_near = |body: usize, of_body: &Body, step: usize| {
+                let works_on = self.works_on(step, of_body.kind);
+                let counts = gaps::excused(self.rooms.site, of_body.kind, wire, works_on).is_none();
+                let is_there = of_body.steps.get(step).is_some_and(|passing| !passing.legs.is_empty());
+                counts && is_there && !self.weather.keeps(body, step, line, distance_m)
+            };
+            let joined = self.weather.bodies.iter().enumerate().filter(|(_, of_body)| of_body.conductor == conductor);
+            joined.into_iter().any(|(body, of_body)| self.passes.clone().any(|step| comes_near(body, of_body, step)))
         });
         self.near.borrow_mut().push((conductor, wire, distance_m, near));
         near

@@ -41,7 +41,7 @@ pub struct Wires {
 impl Wires {
     /// How each wire hangs during this step in this weather: one state per wire that can be computed.
     pub fn at_step(&self, step: usize, weather: usize) -> impl Iterator<Item = &WireState> {
-        self.states.iter().filter(move |state| state.weather == weather && state.steps.contains(&step))
+        self.states.iter().filter(move |state| state.weather == weather && state.steps.binary_search(&step).is_ok())
     }
 }
 

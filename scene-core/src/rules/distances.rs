@@ -100,7 +100,7 @@ mod tests {
                 for body in bodies {
                     let own = required(&site, body, wire, Exposure::PhaseToGround);
                     assert_eq!(distances.to_ground(body, wire).cloned(), own);
-                    for second in (0..=site.wires.len()).filter(|second| *second != wire) {
+                    for second in (0..site.wires.len()).filter(|second| *second != wire) {
                         let both = bridging(&site, body, wire, second).map_err(|error| error.to_string());
                         let found = distances.between(body, wire, second).map(Option::<&Required>::cloned);
                         assert_eq!(found.map_err(|error| error.to_string()), both, "{body:?} {wire} {second}");
