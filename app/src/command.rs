@@ -13,6 +13,7 @@ use scene_core::site::Site;
 use std::io::{self, IsTerminal, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
+use std::time::Instant;
 
 const NO_STOP: u8 = 0;
 const STOP_FOUND: u8 = 1;
@@ -92,6 +93,18 @@ enum Command {
         #[arg(long, value_name = "WxH", value_parser = picture::size, default_value = "1280x720")]
         size: Size,
     },
+    /// Tell how long frames take while the whole job is played into an image; for developers
+    #[command(hide = true)]
+    Frames {
+        /// Scene file (.ron)
+        scene: PathBuf,
+        /// How many, after the first
+        #[arg(long, value_name = "N", default_value_t = 300, value_parser = clap::value_parser!(u32).range(1..=100_000))]
+        count: u32,
+        /// Width and height in pixels
+        #[arg(long, value_name = "WxH", value_parser = picture::size, default_value = "1920x1080")]
+        size: Size,
+    },
     /// Write a small commented scene to start from; never over an existing file
     New {
         /// File to write, for instance job.ron
@@ -126,9 +139,14 @@ pub fn misread(error: clap::Error) -> ExitCode {
 
 /// Runs what was asked for and gives the exit status.
 pub fn run(line: Line) -> ExitCode {
+    let began = Instant::now();
     let status = match line.command {
         Some(Command::Check { scenes, json, units }) => check_scenes(&scenes, json, units),
         Some(Command::Trace { scene, every }) => trace(&scene, every),
+        Some(Command::Frames { scene, count, size }) => match frames(&scene, count, size, began) {
+            Ok(said) => say(&said),
+            Err(why) => no_picture(&why),
+        },
         Some(Command::Picture { scene, output, step, time, view, size }) => {
             let moment = match (step, time) {
                 (Some(step), _) => Moment::Step(step),
@@ -202,11 +220,13 @@ fn draw(scene: &Path, output: &Path, moment: Moment, view: Viewpoint, size: Size
     let drawn = picture::named_png(output).and_then(|()| png(scene, moment, view, size));
     match drawn.and_then(|bytes| scene_file::write_anew(output, &bytes).map_err(NoPicture::File)) {
         Ok(()) => NO_STOP,
-        Err(why) => {
-            complain(&format!("{why}\n"));
-            if why.is_finding() { STOP_FOUND } else { UNUSABLE }
-        }
+        Err(why) => no_picture(&why),
     }
+}
+
+fn no_picture(why: &NoPicture) -> u8 {
+    complain(&format!("{why}\n"));
+    if why.is_finding() { STOP_FOUND } else { UNUSABLE }
 }
 
 #[cfg(feature = "window")]
@@ -226,6 +246,17 @@ fn new(path: &Path) -> u8 {
         Ok(()) => say(&format!("Wrote {0}. Change it to your job, then run: plumbrise check {0}\n", path.display())),
         Err(unusable) => refuse(&unusable),
     }
+}
+
+#[cfg(feature = "window")]
+fn frames(path: &Path, count: u32, size: Size, began: Instant) -> Result<String, NoPicture> {
+    let document = crate::document::Document::open(path).map_err(NoPicture::File)?;
+    crate::window::offscreen::frames(document, count, size, began)
+}
+
+#[cfg(not(feature = "window"))]
+fn frames(_: &Path, _: u32, _: Size, _: Instant) -> Result<String, NoPicture> {
+    Err(NoPicture::NoWindow)
 }
 
 /// Opens the window, or, where there is no display, prints the report.
@@ -250,14 +281,17 @@ fn open(path: Option<&Path>) -> u8 {
         return status;
     }
     let status = print_report(&site);
-    complain(if cfg!(feature = "window") {
-        "\nThere is no display here, so no window was opened; this is the report. To see the site drawn: \
-         plumbrise picture job.ron -o job.png\n"
+    let drawn = path.map_or("job.ron".into(), Path::to_string_lossy);
+    complain(&if cfg!(feature = "window") {
+        format!(
+            "\nThere is no display here, so no window was opened; this is the report. To see the site drawn: \
+             plumbrise picture {drawn} -o job.png\n"
+        )
     } else {
-        "\nThere is no window in this build (made without the feature `window`); this is the report.\n"
+        "\nThere is no window in this build (made without the feature `window`); this is the report.\n".to_owned()
     });
     if path.is_none() {
-        complain("No scene was named, so it is the example. Start one of your own with: plumbrise new job.ron\n");
+        complain("No scene was named, so it is the example. Start one of your own first: plumbrise new job.ron\n");
     }
     status
 }

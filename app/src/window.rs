@@ -31,6 +31,7 @@ use bevy::prelude::*;
 use bevy::winit::WinitSettings;
 use bevy_egui::EguiPlugin;
 pub use open::Open;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 
 /// Opens the window on a scene and returns when it is closed.
 pub fn open(document: Document) -> Result<(), String> {
@@ -41,7 +42,18 @@ pub fn open(document: Document) -> Result<(), String> {
         ..default()
     });
     let open = Open::new(document);
-    let exit = App::new()
+    // Where there is a display but nothing that draws, the engine gives up by a panic, which must not take the report with it.
+    match catch_unwind(AssertUnwindSafe(|| run(plugins, open))) {
+        Ok(AppExit::Success) => Ok(()),
+        Ok(AppExit::Error(code)) => Err(format!("the engine ended with code {code}")),
+        Err(_) => {
+            Err("the engine gave up; what it said stands above. It needs a graphics device, in software too".to_owned())
+        }
+    }
+}
+
+fn run(plugins: impl PluginGroup, open: Open) -> AppExit {
+    App::new()
         .add_plugins(plugins)
         .add_plugins(EguiPlugin::default())
         .insert_resource(faults())
@@ -57,11 +69,7 @@ pub fn open(document: Document) -> Result<(), String> {
             sweep::SweepPlugin,
         ))
         .add_plugins((clock::ClockPlugin, open::OpenPlugin, edit::EditPlugin, files::FilesPlugin, frame::FramePlugin))
-        .run();
-    match exit {
-        AppExit::Success => Ok(()),
-        AppExit::Error(code) => Err(format!("the engine ended with code {code}")),
-    }
+        .run()
 }
 
 /// A fault in a system is logged and the program goes on.

@@ -1,6 +1,7 @@
 //! Convex solids: the hull of balls and discs at one instant.
 
 pub(crate) mod nearest;
+mod surface;
 
 use glam::DVec3;
 

@@ -98,24 +98,32 @@ fn found(ui: &mut egui::Ui, finding: &Finding, asks: &mut Vec<Ask>, state: &Stat
     };
     let ink = if ui.visuals().dark_mode { ui.visuals().text_color() } else { look.ink() };
     let title = RichText::new(format!("{} {word}", look.mark)).color(ink).strong();
-    let id = ui.make_persistent_id((finding.code, &finding.message));
-    egui::CollapsingHeader::new(title.clone()).id_salt(id).default_open(finding.grade == Grade::Stop).show(ui, |ui| {
-        if !finding.mend.is_empty() {
-            ui.label(RichText::new(&finding.mend).italics());
-        }
-        if !finding.rule.is_empty() {
-            ui.label(RichText::new(&finding.rule).small().color(quiet(ui.visuals())));
-        }
-        let time_s = finding.time_s.or_else(|| {
-            let step = state.rehearsal.report.steps.get(finding.step?)?;
-            Some(step.from_s)
-        });
-        if let Some(time_s) = time_s
-            && ui.small_button("Go there").clicked()
-        {
-            asks.push(Ask::Go(time_s));
+    let time_s = finding.time_s.or_else(|| {
+        let step = state.rehearsal.report.steps.get(finding.step?)?;
+        Some(step.from_s)
+    });
+    ui.horizontal(|ui| {
+        ui.label(title);
+        if let Some(time_s) = time_s {
+            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                if ui.small_button("Go there").clicked() {
+                    asks.push(Ask::Go(time_s));
+                }
+            });
         }
     });
     ui.label(&finding.message);
-    ui.add_space(3.0);
+    let id = ui.make_persistent_id((finding.code, &finding.message));
+    if !(finding.mend.is_empty() && finding.rule.is_empty()) {
+        let more = RichText::new("what mends it, by which rule").small().color(quiet(ui.visuals()));
+        egui::CollapsingHeader::new(more).id_salt(id).default_open(finding.grade == Grade::Stop).show(ui, |ui| {
+            if !finding.mend.is_empty() {
+                ui.label(RichText::new(&finding.mend).italics());
+            }
+            if !finding.rule.is_empty() {
+                ui.label(RichText::new(&finding.rule).small().color(quiet(ui.visuals())));
+            }
+        });
+    }
+    ui.add_space(5.0);
 }

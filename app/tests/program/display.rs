@@ -25,8 +25,12 @@ fn without_a_display_the_scene_named_is_reported_as_check_does() {
 #[cfg(feature = "window")]
 #[test]
 fn without_a_display_it_is_told_how_to_have_the_site_drawn() {
-    let run = Bench::new().run(&[]);
-    assert!(run.err.contains("plumbrise picture job.ron -o job.png"), "{}", run.err);
+    let bench = Bench::new();
+    bench.put("lane.ron", JUNIPER_LANE);
+    let run = bench.run(&["lane.ron"]);
+    assert!(run.err.contains("plumbrise picture lane.ron -o job.png"), "{}", run.err);
+    let example = bench.run(&[]);
+    assert!(example.err.contains("plumbrise new job.ron"), "{}", example.err);
 }
 
 #[test]
