@@ -336,7 +336,13 @@ fn carried(wire: [DVec3; 2], point: DVec3, height_m: f64, combined: bool) -> Sit
     };
     let [from, to] = wire;
     let span = Span { from, to, hang: scene_core::site::Hang::Sag { sag_m: Bracket::exactly(SAG_M) } };
-    site.wires = vec![Wire { name: "A".into(), kind: WireKind::Phase { circuit: 0 }, conductor, spans: vec![span] }];
+    site.wires = vec![Wire {
+        name: "A".into(),
+        kind: WireKind::Phase { circuit: 0 },
+        conductor,
+        spans: vec![span],
+        attached: vec![],
+    }];
     site
 }
 

@@ -4,6 +4,7 @@
 //! proves against; [`catenary`] is the curve itself, [`load`] what it carries, [`stretch`] how it takes a change of either,
 //! [`state_change`] how it hangs today from how it was strung.
 
+mod beside;
 pub mod catenary;
 mod enclose;
 pub mod family;

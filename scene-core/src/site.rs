@@ -106,6 +106,27 @@ pub struct Wire {
     pub conductor: Conductor,
     /// In order along the line; the end of one is the start of the next.
     pub spans: Vec<Span>,
+    /// How the wire is fixed where each span starts, and where the last one ends; what is missing is unknown.
+    pub attached: Vec<Attachment>,
+}
+
+/// Whether a wire that is pulled harder on one side of its support can run through it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Attachment {
+    /// Either may be.
+    Unknown,
+    /// Tied or clamped to an insulator that stands: it does not run through.
+    Tied,
+    /// Untied, in a sheave or in a loose tie.
+    Sliding,
+    /// The wire ends there.
+    DeadEnd,
+}
+
+impl Attachment {
+    pub fn holds(self) -> bool {
+        matches!(self, Self::Tied | Self::DeadEnd)
+    }
 }
 
 #[derive(Clone, Debug, PartialEq)]

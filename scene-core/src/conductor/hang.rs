@@ -8,6 +8,7 @@
 //! A phase counts as held out from the end of the step that puts it on to the start of the step that takes it off. During those two
 //! steps it may be anywhere between; before and after, it hangs by itself.
 
+use super::beside::{AtSupport, beside};
 use super::catenary::{Catenary, CatenaryError};
 use super::family::SpanFamily;
 use super::held::{self, HeldSpan};
@@ -17,7 +18,7 @@ use super::still::{Carried, StillSpan};
 use crate::bracket::Bracket;
 use crate::finding::Finding;
 use crate::quantity::show::{Round, say_force};
-use crate::site::{CoverOn, Hang, HeldOut, Presence, Site, Wire, station};
+use crate::site::{Attachment, CoverOn, Hang, HeldOut, Presence, Site, Wire, station};
 use glam::DVec3;
 
 /// Of the rated strength; more than this is a finding. Source: common practice, after the loaded-tension limit of NESC
@@ -131,6 +132,19 @@ pub fn hang(site: &Site) -> Wires {
     for (index, wire) in site.wires.iter().enumerate() {
         hang_wire(site, index, wire, &usable, &mut wires);
     }
+    let open = |(index, wire): (usize, &Wire)| -> bool {
+        let of = |held: &&HeldOut| held.wire == index && held.span < wire.spans.len();
+        site.held_out.iter().filter(of).any(|held| runs_out(wire, held.span))
+    };
+    let open = site.wires.iter().enumerate().filter(|&one| open(one));
+    let open: Vec<&str> = open.map(|(_, wire)| wire.name.as_str()).collect();
+    if !open.is_empty() {
+        wires.not_checked.push(format!(
+            "The spans beyond the stated ends of {}: where nothing says that a wire is tied or dead-ended there, holding it out \
+             may pull them tauter or let them slacker.",
+            open.join(", ")
+        ));
+    }
     weigh_holds(site, &mut wires);
     wires.spacings = spacings(&wires.states);
     wires
@@ -196,9 +210,15 @@ fn say_what_is_left_out(site: &Site, wires: &mut Wires) {
     if !site.held_out.is_empty() {
         assumed.push("A phase is moved on a straight way from where it hangs to where it is held.".into());
         assumed.push("The holder grips: no wire runs through it.".into());
+        assumed.push(
+            "Beside a held-out phase the wire may run through every support that is not stated as tied or dead-ended, no \
+             farther than until both sides pull alike: those spans hang anywhere between by themselves and that, and its pieces \
+             and covers shift as far. The wind is the same over all spans of a wire."
+                .into(),
+        );
         wires.not_checked.push(
-            "Supports of a held-out phase are taken as fixed: leaning insulators and the give of neighbouring spans, and \
-             how those spans change, are not computed."
+            "Insulators that lean or swing and poles that give under a held-out phase; what a wire that ran through its \
+             supports keeps of it once it is let back."
                 .into(),
         );
         wires.not_checked.push("Pull along the line on a holder whose two sides give differently.".into());
@@ -313,7 +333,8 @@ fn hang_wire(site: &Site, index: usize, wire: &Wire, usable: &[bool], wires: &mu
             match held::hold(span, held_out.fraction, held_out.to, &carried, conductor.stiffness_n, radius_m) {
                 Ok(span) => {
                     wires.holds.push(hold_of(number, weather_index, &span));
-                    moved.push((number, span));
+                    let beside = spans_beside(wire, held_out, &span, &still, &natural, &carried, &mut wires.findings);
+                    moved.push(Moved { held_out: number, span, beside });
                 }
                 Err(error) => wires.findings.push(
                     Finding::stop("held_out_unusable", format!("{} cannot be computed: {error}.", held_out.name))
@@ -322,11 +343,128 @@ fn hang_wire(site: &Site, index: usize, wire: &Wire, usable: &[bool], wires: &mu
             }
         }
         for (steps, places) in line_states(site, &holds) {
-            let families = families(site, &natural, &stations, &moved, &places);
+            let families = families(site, wire, &natural, &stations, &moved, &places);
             wires.states.push(WireState { wire: index, weather: weather_index, steps, places, families });
         }
     }
     two_holds_in_one_span(site, &holds, &wire.name, &mut wires.findings);
+    two_holds_on_one_wire(site, &holds, wire, &mut wires.findings);
+}
+
+fn attached(wire: &Wire, point: usize) -> Attachment {
+    wire.attached.get(point).copied().unwrap_or(Attachment::Unknown)
+}
+
+/// From a held span outward, the side before it or after it: each span that nothing holds the wire on the way to, with the
+/// index of the support that it is nearer by.
+fn loose_spans(wire: &Wire, held: usize, after: bool) -> impl Iterator<Item = (usize, usize)> {
+    let step = move |span: usize| if after { span.checked_add(1) } else { span.checked_sub(1) };
+    let near = move |span: usize| if after { span } else { span + 1 };
+    std::iter::successors(step(held), move |&span| step(span))
+        .map(move |span| (span, near(span)))
+        .take_while(move |&(span, support)| span < wire.spans.len() && !attached(wire, support).holds())
+}
+
+/// The wire may run on past one of its stated ends.
+fn runs_out(wire: &Wire, held: usize) -> bool {
+    let count = wire.spans.len();
+    let open = |after: bool, end: usize, whole: usize| {
+        loose_spans(wire, held, after).count() == whole && !attached(wire, end).holds()
+    };
+    open(false, 0, held) || open(true, count, count.saturating_sub(held + 1))
+}
+
+/// Each span that may hang otherwise while the wire is held: while that is being placed, and held.
+fn spans_beside(
+    wire: &Wire,
+    held: &HeldOut,
+    span: &HeldSpan,
+    still: &[Option<StillSpan>],
+    natural: &[Option<PlacedFamily>],
+    carried: &Carried,
+    findings: &mut Vec<Finding>,
+) -> Vec<[PlacedFamily; 2]> {
+    let mut found = Vec::new();
+    let [before, after] = &span.held;
+    let sides = [(false, before.at_support, span.on_the_way[0]), (true, after.at_support, span.on_the_way[1])];
+    for (is_after, at_hold, on_the_way) in sides {
+        let Some(Some(own)) = still.get(held.span) else { continue };
+        let from = if is_after { own.chord.to } else { own.chord.from };
+        for (number, _) in loose_spans(wire, held.span, is_after) {
+            let (Some(Some(still)), Some(Some(by_itself))) = (still.get(number), natural.get(number)) else { continue };
+            let near = if is_after { still.chord.from } else { still.chord.to };
+            let iced = wire.spans.get(number).is_some_and(|span| span.hang.ice().is_some());
+            let hung = |pulled: &AtSupport| {
+                if iced {
+                    return None;
+                }
+                let radius_m = by_itself.family.radius_m;
+                let beside = beside(still, pulled, from, near, carried, radius_m).ok().flatten()?;
+                placed_beside(by_itself, &beside, pulled.ran_m, carried)
+            };
+            match (hung(&on_the_way), hung(&at_hold)) {
+                (Some(placing), Some(held)) => found.push([placing, held]),
+                _ => findings.push(
+                    Finding::stop(
+                        "held_out_beside",
+                        format!(
+                            "How span {} of {} hangs while {} holds it out cannot be bounded{}.",
+                            number + 1,
+                            wire.name,
+                            held.name,
+                            if iced { ": it has ice on it" } else { "" }
+                        ),
+                    )
+                    .mend("State whether the wire is tied at its supports, or hold it out less far."),
+                ),
+            }
+        }
+    }
+    found
+}
+
+fn placed_beside(
+    by_itself: &PlacedFamily,
+    beside: &super::beside::Beside,
+    ran_m: f64,
+    carried: &Carried,
+) -> Option<PlacedFamily> {
+    let family = beside.family.clone();
+    let slack = Catenary::new(family.run_m, family.rise_m, beside.curvature.high()).ok()?;
+    let horizontal_tension_n = Bracket::between(
+        carried.weight_n_per_m / beside.curvature.high(),
+        carried.resultant_n_per_m / beside.curvature.low(),
+    );
+    let summary = summary(&family, beside.curvature.high(), horizontal_tension_n.filter(|n| n.high().is_finite())).ok();
+    Some(PlacedFamily {
+        station_error_m: by_itself.station_error_m + slack.slack_m2() / (2.0 * slack.chord_m()) + ran_m,
+        family,
+        summary,
+        ..by_itself.clone()
+    })
+}
+
+/// Where nothing between holds the wire, each pulls at what the other is bounded by.
+fn two_holds_on_one_wire(site: &Site, holds: &[usize], wire: &Wire, findings: &mut Vec<Finding>) {
+    for (rank, one) in holds.iter().enumerate() {
+        for other in holds.iter().skip(rank + 1) {
+            let (Some(one), Some(other)) = (site.held_out.get(*one), site.held_out.get(*other)) else { continue };
+            let is_reached = loose_spans(wire, one.span, other.span > one.span).any(|(span, _)| span == other.span);
+            let both =
+                |step| place_at_step(one, step) != Place::Natural && place_at_step(other, step) != Place::Natural;
+            if let (true, Some(step)) = (is_reached, (0..site.steps.len()).find(|step| both(*step))) {
+                findings.push(
+                    Finding::stop("held_out_twice", format!(
+                        "{} and {} both hold {} out at the same time and nothing stated holds it between them; how it hangs \
+                         there is not computed.",
+                        one.name, other.name, wire.name
+                    ))
+                    .at_step(step)
+                    .mend("State that it is tied at a support between them, or hold it out in one span at a time."),
+                );
+            }
+        }
+    }
 }
 
 fn cannot_hang(wire: &str, span: usize, error: impl std::fmt::Display, mend: &str) -> Finding {
@@ -438,11 +576,19 @@ fn line_states(site: &Site, holds: &[usize]) -> Vec<(Vec<usize>, Places)> {
     groups
 }
 
+/// A held-out phase as it hangs: its own span, and those beside it that change with it, being placed and held.
+struct Moved {
+    held_out: usize,
+    span: HeldSpan,
+    beside: Vec<[PlacedFamily; 2]>,
+}
+
 fn families(
     site: &Site,
+    wire: &Wire,
     natural: &[Option<PlacedFamily>],
     stations: &[[f64; 2]],
-    moved: &[(usize, HeldSpan)],
+    moved: &[Moved],
     places: &Places,
 ) -> Vec<PlacedFamily> {
     let mut families = Vec::new();
@@ -454,32 +600,55 @@ fn families(
             })
             .collect();
         if active.is_empty() {
-            families.push(by_itself.clone());
+            let others = places.iter().filter(|(_, place)| *place != Place::Natural);
+            let beside = others.flat_map(|(held_out, place)| {
+                let of = moved.iter().filter(move |moved| moved.held_out == *held_out);
+                of.flat_map(|moved| &moved.beside).map(
+                    move |[placing, held]| {
+                        if *place == Place::BeingPlaced { placing } else { held }
+                    },
+                )
+            });
+            let changed: Vec<PlacedFamily> = beside.filter(|placed| placed.span == number).cloned().collect();
+            if changed.is_empty() {
+                families.push(by_itself.clone());
+            }
+            families.extend(changed);
         }
         for (held_out, place) in active {
             let Some(held) = site.held_out.get(*held_out) else { continue };
-            let Some((_, span)) = moved.iter().find(|(number, _)| number == held_out) else { continue };
+            let Some(Moved { span, .. }) = moved.iter().find(|moved| moved.held_out == *held_out) else { continue };
+            // Where nothing holds it, the wire may run at the support of either part.
+            let ran_m = |part: usize, of: &AtSupport| {
+                if attached(wire, number + part.min(1)).holds() { 0.0 } else { of.ran_m }
+            };
             let grip = station_m[0] + (station_m[1] - station_m[0]) * held.fraction;
             let part_stations = [[station_m[0], grip], [grip, station_m[1]]];
             // Of two wires of even stations, each is off by no more than its own length is longer than its chord.
             let hanging = by_itself.station_error_m;
-            let error = |family: &SpanFamily| {
+            let error = |family: &SpanFamily, ran_m: f64| {
                 let shape = Catenary::new(family.run_m, family.rise_m, family.curvature.high());
-                hanging + shape.map_or(family.run_m, |shape| shape.slack_m2() / (2.0 * shape.chord_m())) + family.form_m
+                ran_m
+                    + hanging
+                    + shape.map_or(family.run_m, |shape| shape.slack_m2() / (2.0 * shape.chord_m()))
+                    + family.form_m
             };
-            let placed = |family: &SpanFamily, part: usize, summary| PlacedFamily {
+            let placed = |family: &SpanFamily, part: usize, ran_m: f64, summary| PlacedFamily {
                 family: family.clone(),
                 span: number,
                 station_m: part_stations[part.min(1)],
-                station_error_m: error(family),
+                station_error_m: error(family, ran_m),
                 summary,
             };
             if *place == Place::BeingPlaced {
-                families.extend(span.being_placed.iter().map(|(part, family)| placed(family, *part, None)));
+                families.extend(span.being_placed.iter().map(|(part, family)| {
+                    let ran_m = span.on_the_way.get(*part).map_or(f64::INFINITY, |of| ran_m(*part, of));
+                    placed(family, *part, ran_m, None)
+                }));
             } else {
                 for (part, held_part) in span.held.iter().enumerate() {
                     let summary = summary(&held_part.family, held_part.curvature.high(), held_part.tension_n).ok();
-                    families.push(placed(&held_part.family, part, summary));
+                    families.push(placed(&held_part.family, part, ran_m(part, &held_part.at_support), summary));
                 }
             }
         }
@@ -621,7 +790,7 @@ mod tests {
                 Span { from: at(0.0, 10.0), to: at(45.0, 10.5), hang },
                 Span { from: at(45.0, 10.5), to: at(85.0, 10.0), hang },
             ];
-            Wire { name: name.into(), kind, conductor: conductor.clone(), spans }
+            Wire { name: name.into(), kind, conductor: conductor.clone(), spans, attached: vec![] }
         };
         let step = |name: &str, action| Step { name: name.into(), action, combined: false };
         let work = || Action::Work { minutes: 10.0 };

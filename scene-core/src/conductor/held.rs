@@ -13,6 +13,7 @@
 //! what it was. A part's curvature is therefore between that of its unchanged tension and that of fixed ends; the bracket
 //! holds both, and for fixed ends both the wire that stretches (given its EA) and the one that does not.
 
+use super::beside::AtSupport;
 use super::catenary::{Catenary, CatenaryError, curvature_from_slack};
 use super::enclose::{Enclosure, Shapes, enclose};
 use super::family::SpanFamily;
@@ -38,6 +39,7 @@ pub(super) struct HeldPart {
     pub greatest_tension_n: Option<f64>,
     /// On the support: what the horizontal pull becomes less what it was.
     pub extra_pull_n: Option<Bracket>,
+    pub at_support: AtSupport,
 }
 
 /// Both parts, before and after the grip along the line.
@@ -45,6 +47,8 @@ pub(super) struct HeldPart {
 pub(super) struct HeldSpan {
     pub held: [HeldPart; 2],
     pub being_placed: Vec<(PartIndex, SpanFamily)>,
+    /// Of each part over all of its way, the held place included.
+    pub on_the_way: [AtSupport; 2],
     /// Of the wire on the holder, smallest and largest of each component.
     pub force_n: Option<[DVec3; 2]>,
 }
@@ -72,17 +76,21 @@ pub(super) fn hold(
         [Part::new(span, 0.0, fraction, carried, stiffness_n)?, Part::new(span, fraction, 1.0, carried, stiffness_n)?];
     let held = [held_part(&parts[0], to, carried, radius_m)?, held_part(&parts[1], to, carried, radius_m)?];
     let mut being_placed = Vec::new();
+    let mut on_the_way = [held[0].at_support, held[1].at_support];
     for (index, (part, held)) in parts.iter().zip(&held).enumerate() {
         for way in 0..WAYS {
             let ways = f64::from(WAYS);
             let stretch = Bracket::between(f64::from(way) / ways, f64::from(way + 1) / ways);
             let Some(stretch) = stretch else { continue };
-            let family = on_the_way(part, span, &natural, to, stretch, held.curvature, carried, radius_m)?;
+            let (family, at_support) = moving(part, span, &natural, to, stretch, held.curvature, carried, radius_m)?;
             being_placed.push((index, family));
+            if let Some(whole) = on_the_way.get_mut(index) {
+                *whole = whole.hull(at_support);
+            }
         }
     }
     let force_n = pull::on_holder(span, fraction, to, carried, stiffness_n);
-    Ok(HeldSpan { held, being_placed, force_n })
+    Ok(HeldSpan { held, being_placed, on_the_way, force_n })
 }
 
 fn natural_place(span: &StillSpan, fraction: f64, carried: &Carried, radius_m: f64) -> Result<Natural, CatenaryError> {
@@ -108,6 +116,9 @@ fn held_part(part: &Part, grip: DVec3, carried: &Carried, radius_m: f64) -> Resu
     let curvature = fixed.hull(unchanged.still);
     let in_any_wind = carried.curvature(&chord, fixed).hull(unchanged.in_wind);
     let family = family_between_fixed_ends(&chord, in_any_wind, carried, radius_m)?;
+    let (run_m, rise_m) =
+        chord.tilted(carried.blowout).ok_or(CatenaryError::NoRun { run_m: chord.run_m, rise_m: chord.rise_m })?;
+    let at_support = AtSupport::new(part, Bracket::exactly(chord.length_m()), run_m, rise_m, in_any_wind, carried);
 
     let tension_n = still.zip(windy).and_then(|(still, windy)| {
         let high = (weight / still.low()).max(resultant / windy.low()).max(resultant / unchanged.in_wind.low());
@@ -121,6 +132,7 @@ fn held_part(part: &Part, grip: DVec3, carried: &Carried, radius_m: f64) -> Resu
             Some(tension.high() * steepest.hypot(1.0))
         }),
         extra_pull_n: tension_n.zip(before).map(|(now, before)| now - before),
+        at_support,
         family,
         curvature,
         tension_n,
@@ -135,7 +147,7 @@ fn held_part(part: &Part, grip: DVec3, carried: &Carried, radius_m: f64) -> Resu
 ///   one that does is slacker only where its tension has not risen. It is never less than the lesser of its two ends, which
 ///   gives the tautest; one that shrinks as it slackens is tauter only where its tension has not fallen.
 #[expect(clippy::too_many_arguments, reason = "one step of `hold`, called once")]
-fn on_the_way(
+fn moving(
     part: &Part,
     span: &StillSpan,
     natural: &Natural,
@@ -144,7 +156,7 @@ fn on_the_way(
     held: Bracket,
     carried: &Carried,
     radius_m: f64,
-) -> Result<SpanFamily, CatenaryError> {
+) -> Result<(SpanFamily, AtSupport), CatenaryError> {
     let grips = [natural.at.lerp(to, stretch.low()), natural.at.lerp(to, stretch.high())];
     let off_m = (1.0 - stretch.low()) * natural.within_m;
     let middle = part.chord_to(natural.at.lerp(to, stretch.middle()))?;
@@ -192,12 +204,15 @@ fn on_the_way(
     let slackest =
         (slackest_still * (carried.resultant_n_per_m / carried.weight_n_per_m)).max(unchanged.in_wind.high());
     let curvature = Bracket::between(tautest, slackest).ok_or(CatenaryError::TooSlack { run_m: run_low })?;
+    let nearest = nearest_on_segment_m(part.support, grips) - off_m;
+    let chord_m = Bracket::between(nearest.max(0.0), chord_high).ok_or(no_run)?;
+    let at_support = AtSupport::new(part, chord_m, tilted_run, tilted_rise, curvature, carried);
     let Enclosure { curvature, form_m } =
         enclose(&Shapes { run_m: tilted_run, rise_m: tilted_rise, curvature }, middle.run_m, middle.rise_m)?;
     let deepest = Catenary::new(middle.run_m, middle.rise_m, curvature.high())?.greatest_sag_m();
 
     let (a, b) = part.family_ends(grips);
-    Ok(SpanFamily {
+    let family = SpanFamily {
         a,
         b,
         lateral: middle.lateral,
@@ -207,7 +222,8 @@ fn on_the_way(
         curvature,
         radius_m,
         form_m: form_m + off_m + deepest * sin * 2.0 * (turned / 2.0).sin(),
-    })
+    };
+    Ok((family, at_support))
 }
 
 fn nearest_on_segment_m(point: DVec3, [from, to]: [DVec3; 2]) -> f64 {

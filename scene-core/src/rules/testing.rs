@@ -156,6 +156,7 @@ fn wire(name: &str, kind: WireKind, y: f64, z: f64) -> Wire {
             metal: None,
             source: "invented".into(),
         },
+        attached: vec![],
         spans: vec![Span { from: at(-60.0), to: at(-20.0), hang }, Span { from: at(-20.0), to: at(40.0), hang }],
     }
 }

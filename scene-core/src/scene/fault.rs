@@ -61,6 +61,7 @@ pub enum FaultKind {
     // ---- geometry
     NoRun { run: String, least: String },
     HangCount { found: usize, spans: usize },
+    AttachedCount { found: usize, points: usize },
     SagTooDeep { sag: String, most: String },
     SpanNotOfSection { run: String },
     NotAscending { found: String, before: String },
@@ -155,6 +156,10 @@ impl FaultKind {
             Self::HangCount { found, spans } => (
                 count(*found, "statement", "statements"),
                 format!("one for each of the {}", count(*spans, "span", "spans")),
+            ),
+            Self::AttachedCount { found, points } => (
+                count(*found, "statement", "statements"),
+                format!("one for each of the {}", count(*points, "point", "points")),
             ),
             Self::SagTooDeep { sag, most } => (quoted(sag), format!("a sag of at most half of the span, {most}")),
             Self::SpanNotOfSection { run } => {

@@ -161,6 +161,16 @@ impl Part for Hang {
     }
 }
 
+words! {
+    /// Whether the wire can run through where it is attached.
+    Attachment = site::Attachment {
+        Unknown: "unknown",
+        Tied: "tied",
+        Sliding: "sliding",
+        DeadEnd: "dead_end",
+    }
+}
+
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Wire {
     pub name: String,
@@ -171,6 +181,8 @@ pub struct Wire {
     pub points: Vec<Point>,
     /// One for each span between two points.
     pub hang: Vec<Hang>,
+    /// One for each point; left out where nobody looked.
+    pub attached: Vec<Attachment>,
     pub note: Option<String>,
 }
 
@@ -182,6 +194,7 @@ impl Fields for Wire {
         walk.need("conductor", &mut self.conductor);
         walk.list_of("points", 2, &mut self.points);
         walk.list_of("hang", 1, &mut self.hang);
+        walk.list("attached", &mut self.attached);
         walk.may("note", &mut self.note);
     }
 }

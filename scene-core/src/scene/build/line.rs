@@ -42,7 +42,14 @@ pub(super) fn wires(build: &mut Build<'_>) -> Vec<site::Wire> {
             Carries::Communication => site::WireKind::Communication,
         };
         let conductor = conductor(build, &format!("{path}.conductor"), &wire.conductor);
-        wires.push(site::Wire { name: wire.name.clone(), kind, conductor, spans: spans(build, &path, wire) });
+        let (count, points) = (wire.attached.len(), wire.points.len());
+        build.fault_if(count > 0 && count != points, &format!("{path}.attached"), || FaultKind::AttachedCount {
+            found: count,
+            points,
+        });
+        let attached = wire.attached.iter().map(|&attached| attached.into()).collect();
+        let spans = spans(build, &path, wire);
+        wires.push(site::Wire { name: wire.name.clone(), kind, conductor, spans, attached });
     }
     wires
 }

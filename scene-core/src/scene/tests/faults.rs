@@ -73,6 +73,8 @@ const CASES: &[Case] = &[
     // ---- geometry
     case("(\"20 ft\", \"8 ft\", \"38 ft\")", "(\"-150 ft\", \"8 ft\", \"38 ft\")", "(\"-150 ft\", \"8 ft\", \"38 ft\"), (\"150 ft\"",
         "wires[2].points[1]: found a span 0.00 ft long in plan; expected at least 0.49 ft"),
+    case("hang: [tension(\"300 to 420 lbf\"), sag(\"1 ft to 1 ft 6 in\")]", "hang: [tension(\"300 to 420 lbf\"), sag(\"1 ft to 1 ft 6 in\")],\n      attached: [tied]", "[tied",
+        "wires[2].attached: found 1 statement; expected one for each of the 3 points"),
     case("hang: [tension(\"300 to 420 lbf\"), sag(\"1 ft to 1 ft 6 in\")]", "hang: [tension(\"300 to 420 lbf\")]", "[tension",
         "wires[2].hang: found 1 statement; expected one for each of the 2 spans"),
     case("sag(\"1 ft to 1 ft 6 in\")", "sag(\"1 ft to 70 ft\")", "\"1 ft to 70 ft\"",
