@@ -125,7 +125,7 @@ fn app(open: Open, size: Size) -> App {
     .init_resource::<Hand>()
     .insert_resource(open)
     .add_plugins((OrbitPlugin, place::PlacePlugin, bodies::BodiesPlugin, LinesPlugin))
-    .insert_resource(Canvas { size, image: Handle::default() })
+    .insert_resource(Canvas { size, target: RenderTarget::default() })
     .add_systems(PostStartup, into_image);
     app
 }
@@ -133,7 +133,7 @@ fn app(open: Open, size: Size) -> App {
 #[derive(Resource)]
 struct Canvas {
     size: Size,
-    image: Handle<Image>,
+    target: RenderTarget,
 }
 
 /// Every camera draws into the image.
@@ -146,12 +146,11 @@ fn into_image(
     let Size { width, height } = canvas.size;
     let mut image = Image::new_target_texture(width, height, TextureFormat::Rgba8UnormSrgb, None);
     image.asset_usage = RenderAssetUsages::RENDER_WORLD;
-    canvas.image = images.add(image);
     // Letters stay legible in a large picture.
     let scale_factor = (height as f32 / 720.0).max(1.0);
+    canvas.target = RenderTarget::Image(ImageRenderTarget { handle: images.add(image), scale_factor });
     for camera in &cameras {
-        let target = ImageRenderTarget { handle: canvas.image.clone(), scale_factor };
-        commands.entity(camera).insert(RenderTarget::Image(target));
+        commands.entity(camera).insert(canvas.target.clone());
     }
 }
 
@@ -207,8 +206,9 @@ struct Captured(Option<Image>);
 /// What the next frame shows.
 fn capture(app: &mut App, began: Instant) -> Option<Image> {
     app.insert_resource(Captured::default());
-    let image = app.world().resource::<Canvas>().image.clone();
-    app.world_mut().spawn(Screenshot::image(image)).observe(
+    // The very target of the cameras, its scale included: of any other nothing is drawn.
+    let target = app.world().resource::<Canvas>().target.clone();
+    app.world_mut().spawn(Screenshot(target)).observe(
         |captured: On<ScreenshotCaptured>, mut kept: ResMut<Captured>| {
             kept.0 = Some(captured.image.clone());
         },

@@ -156,6 +156,14 @@ mod drawn {
     }
 
     #[test]
+    fn a_tall_picture_whose_letters_grow_is_drawn_too() {
+        let bench = bench();
+        let Some(picture) = draw(&bench, &["job.ron", "--size", "300x760"]) else { return };
+        let sky = count(&picture, 0.3, |[r, g, b]| r + g + b > 400);
+        assert!(sky > 20_000, "{sky}");
+    }
+
+    #[test]
     fn the_pole_comes_into_the_sight_of_the_operator_and_wears_the_colour_of_its_margin() {
         let bench = bench();
         // Against the sky from the seat: the ochre of a covered wire that the pole comes near, nothing of it in the beginning.
