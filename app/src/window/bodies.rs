@@ -26,7 +26,8 @@ impl Plugin for BodiesPlugin {
 #[derive(Resource, Default)]
 struct Drawn {
     at: Option<(u64, bool)>,
-    parts: HashMap<Part, Entity>,
+    /// With the solid as it was drawn.
+    parts: HashMap<Part, (Entity, Hull)>,
 }
 
 /// One part of one body, and how it is painted.
@@ -72,22 +73,29 @@ fn follow(
     let ghosts = open.ghost.iter().map(|shape| (shape, Paint::Ghost));
     for (shape, paint) in shown.chain(ghosts).chain(worker.iter().map(|shape| (shape, Paint::Day))) {
         for (index, hull) in shape.hulls.iter().enumerate() {
-            let Some(mesh) = draw::solid(hull) else { continue };
-            let mesh = Mesh3d(stock.meshes.add(mesh));
             let part = Part { body: shape.name.clone(), index, paint };
-            let entity = match left.remove(&part) {
-                Some(entity) => {
-                    commands.entity(entity).insert(mesh);
-                    entity
+            let known = left.remove(&part);
+            if let Some((entity, _)) = known.as_ref().filter(|(_, before)| before == hull) {
+                drawn.parts.insert(part, (*entity, hull.clone()));
+                continue;
+            }
+            let mesh = draw::solid(hull).map(|mesh| Mesh3d(stock.meshes.add(mesh)));
+            let entity = match (known, mesh) {
+                (Some((entity, _)), Some(mesh)) => commands.entity(entity).insert(mesh).id(),
+                (None, Some(mesh)) => {
+                    let paint = stock.materials.add(painted(shape.kind, index, paint, is_wood));
+                    commands.spawn((mesh, MeshMaterial3d(paint))).id()
                 }
-                None => commands
-                    .spawn((mesh, MeshMaterial3d(stock.materials.add(painted(shape.kind, index, paint, is_wood)))))
-                    .id(),
+                (Some((entity, _)), None) => {
+                    commands.entity(entity).despawn();
+                    continue;
+                }
+                (None, None) => continue,
             };
-            drawn.parts.insert(part, entity);
+            drawn.parts.insert(part, (entity, hull.clone()));
         }
     }
-    for entity in left.into_values() {
+    for (entity, _) in left.into_values() {
         commands.entity(entity).despawn();
     }
 }
