@@ -83,6 +83,7 @@ fn site(radius_m: f64, gross_kg: f64, deductions_kg: f64) -> Site {
                 deductions_kg,
             },
             derrick: None,
+            outriggers: None,
         },
         covers: Vec::new(),
         allowances: Allowances {

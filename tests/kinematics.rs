@@ -278,6 +278,7 @@ fn site(heading: f64, at: DVec3, foot: f64, below: f64, sheave: f64, bearing: f6
             rates: Rates { swing_rad_s: 0.05, boom_rad_s: 0.02, extend_m_s: 0.15, hoist_m_s: 0.3, turn_rad_s: 0.1 },
             chart: Chart { source: String::new(), sectors: vec![], deductions_kg: 0.0 },
             derrick: None,
+            outriggers: None,
         },
         covers: vec![],
         allowances: Allowances {

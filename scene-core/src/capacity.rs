@@ -12,7 +12,7 @@
 //! moment the butt leaves. The radius is looked up with its growth under load and the placing allowance added.
 //!
 //! Not modelled: friction in the sheaves (line pull is ideal), dynamic load, wind on boom and load, out-of-level set-up,
-//! ground and outriggers, a two-part sling.
+//! a two-part sling; what presses on the floats is in [`crate::floats`].
 
 use crate::bracket::Bracket;
 use crate::chart::{self, OutsideChart, Reach};
@@ -455,6 +455,7 @@ mod tests {
                 rates: Rates { swing_rad_s: 0.1, boom_rad_s: 0.05, extend_m_s: 0.2, hoist_m_s: 0.5, turn_rad_s: 0.2 },
                 chart: Chart { source: "invented".into(), sectors: vec![sector], deductions_kg: 50.0 },
                 derrick: None,
+                outriggers: None,
             },
             covers: Vec::new(),
             allowances: Allowances {

@@ -19,6 +19,7 @@ use ready::{Airs, Lines};
 use crate::capacity::{self, LoadOnHook, MotionRange};
 use crate::conductor::{self, Wires};
 use crate::finding::{Finding, Grade};
+use crate::floats;
 use crate::motion::{Motion, WindLean as Lean};
 use crate::pole::{self, Mass};
 use crate::report::{Report, Verdict};
@@ -35,7 +36,6 @@ const NOT_CHECKED: &[&str] = &[
     "Bodies against each other: sections of a boom, booms of a bucket truck, and what hangs on one hook, among themselves.",
     "The ground between spot elevations, curbs and ditches but by spots along them; sway and growth of trees.",
     "The pole and its rigging against the ground while it lies, rises, is lowered or turned on the spot: only the butt's height.",
-    "Outrigger floats, mats, ground bearing, level, buried services.",
     "Hole, backfill, facing within tolerance, plumb, pole tag.",
     "People: barricade, what the observer sees from his place, touch and step potential; everybody whose place is not stated.",
     "Laying the pole down anywhere but where it was picked up; taking it out of its hole again once it has been let go.",
@@ -109,7 +109,7 @@ pub fn check(site: &Site) -> Report {
 /// The report on what the rooms hold, and on what was found there.
 pub(crate) fn report(rooms: &Rooms, mut findings: Vec<Finding>) -> Report {
     let site = rooms.site;
-    let capacity = hold_against_chart(rooms, &mut findings);
+    let (capacity, floats) = hold_against_chart(rooms, &mut findings);
     let lines = Lines::of(rooms);
     let mut gaps = gaps::gaps(rooms, &lines, &mut findings);
     // What stands there says by which rule it is kept from, so it comes last.
@@ -130,7 +130,7 @@ pub(crate) fn report(rooms: &Rooms, mut findings: Vec<Finding>) -> Report {
         pole: rows::pole(rooms),
         wires: rows::wires(rooms),
         capacity: rows::capacity(&capacity),
-        floats: Vec::new(),
+        floats: rows::floats(site, &floats),
         covers: cover::rows(site),
         held_out: rows::held_out(rooms),
         chokers: rows::chokers(rooms, &gaps),
@@ -179,8 +179,9 @@ pub(crate) fn rooms<'a>(site: &'a Site, findings: &mut Vec<Finding>) -> Rooms<'a
     Rooms { site, distances: Distances::of(site), mass, hang, leans, wires, plan, airs: OnceLock::new() }
 }
 
-fn hold_against_chart(rooms: &Rooms, findings: &mut Vec<Finding>) -> Vec<capacity::Used> {
-    let (Some(mass), Some(plan)) = (&rooms.mass, &rooms.plan) else { return Vec::new() };
+/// The crane's motions against its chart, and what they bring on its floats.
+fn hold_against_chart(rooms: &Rooms, findings: &mut Vec<Finding>) -> (Vec<capacity::Used>, Vec<floats::Float>) {
+    let (Some(mass), Some(plan)) = (&rooms.mass, &rooms.plan) else { return Default::default() };
     let motions: Vec<MotionRange> = plan
         .pieces
         .iter()
@@ -204,7 +205,9 @@ fn hold_against_chart(rooms: &Rooms, findings: &mut Vec<Finding>) -> Vec<capacit
         .collect();
     let held = capacity::capacity(rooms.site, mass, &motions);
     findings.extend(held.findings);
-    held.motions
+    let pressed = floats::floats(rooms.site, mass, &motions);
+    findings.extend(pressed.findings);
+    (held.motions, pressed.floats)
 }
 
 fn foundations(rooms: &Rooms) -> (Vec<String>, Vec<String>) {
@@ -231,6 +234,18 @@ fn foundations(rooms: &Rooms) -> (Vec<String>, Vec<String>) {
     assumed.extend(site.declared_absent.iter().map(|what| format!("Declared absent: {what}")));
 
     let mut not_checked: Vec<String> = NOT_CHECKED.iter().map(|&line| line.to_owned()).collect();
+    not_checked.push(match &site.crane.outriggers {
+        None => "Outrigger floats, mats, ground bearing, level, buried services.".to_owned(),
+        Some(outriggers) => {
+            assumed.push(format!(
+                "Floats: rigid crane, level, each float pressing as hard as any four supports that only press allow; mats spread \
+                 it evenly; masses, mats and bearing as stated ({}).",
+                outriggers.source
+            ));
+            "Wind, swing and stopping on the floats; outriggers and mats that bend; level, edges and trenches, buried services."
+                .to_owned()
+        }
+    });
     if let Some(derrick) = &site.crane.derrick {
         assumed.push(match derrick.insulated_tip_m {
             Some(length_m) => {

@@ -10,7 +10,7 @@
 //! | [`sequence`], [`motion`] | steps → joint motion; every part at every instant as a [`motion::MovingPart`] |
 //! | [`terrain`], [`neighbours`] | spot elevations → surface, slope, solids under it; what stands near the work as still solids |
 //! | [`rules`], [`cover`] | required distance and why; class, method, double cover |
-//! | [`approach`], [`swept`], [`capacity`], [`setting`] | proven gaps; swept volumes and footprints; percent of chart; setting depth |
+//! | [`approach`], [`swept`], [`capacity`], [`floats`], [`setting`] | proven gaps; swept volumes and footprints; percent of chart; force on each float; setting depth |
 //! | [`check`] | everything gathered into one report |
 //! | [`report`], [`trace`] | text and JSON |
 //! | [`rehearsal`] | the site at any instant, to be drawn |
@@ -30,6 +30,7 @@ pub mod conductor;
 pub mod cover;
 pub mod crane;
 pub mod finding;
+pub mod floats;
 pub mod motion;
 pub mod neighbours;
 pub mod pole;

@@ -679,6 +679,7 @@ mod tests {
             rates: Rates { swing_rad_s: 0.1, boom_rad_s: 0.05, extend_m_s: 0.2, hoist_m_s: 0.5, turn_rad_s: 0.2 },
             chart: Chart { source: "invented".into(), sectors: Vec::new(), deductions_kg: 0.0 },
             derrick: None,
+            outriggers: None,
         }
     }
 

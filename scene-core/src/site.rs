@@ -438,6 +438,34 @@ pub struct Crane {
     pub chart: Chart,
     /// What makes a digger derrick of it.
     pub derrick: Option<Derrick>,
+    /// What its floats carry and stand on, when stated.
+    pub outriggers: Option<Outriggers>,
+}
+
+/// Where the floats stand, what presses on them besides the load, and what bears them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Outriggers {
+    /// From the slew axis, level, in the carrier's frame: to both front floats, both rear, both left, both right.
+    pub front_m: f64,
+    pub rear_m: f64,
+    pub left_m: f64,
+    pub right_m: f64,
+    /// All that does not turn, its centre this far ahead of the slew axis.
+    pub carrier_kg: f64,
+    pub carrier_ahead_m: f64,
+    /// All that turns but the boom, counterweight included; its centre this far behind the slew axis, away from the boom.
+    pub upper_kg: f64,
+    pub upper_behind_m: f64,
+    /// The boom with its head, its centre along its axis from the foot pin, retracted and extended.
+    pub boom_kg: f64,
+    pub boom_centre_m: [f64; 2],
+    /// Of the mat under each float.
+    pub mat_long_m: f64,
+    pub mat_wide_m: f64,
+    /// What the ground is stated to bear.
+    pub bearing_pa: f64,
+    /// Who says so.
+    pub source: String,
 }
 
 /// What a digger derrick has besides a crane's boom and winch.

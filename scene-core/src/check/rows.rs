@@ -4,7 +4,10 @@ use super::Rooms;
 use crate::bracket::Bracket;
 use crate::capacity::Used;
 use crate::conductor::{Place, PlacedFamily, WireState};
-use crate::report::{AllowanceRow, CapacityRow, ChokerRow, GapRow, HeldOutRow, OtherKind, PoleRow, StepRow, WireRow};
+use crate::floats::Float;
+use crate::report::{
+    AllowanceRow, CapacityRow, ChokerRow, FloatRow, GapRow, HeldOutRow, OtherKind, PoleRow, StepRow, WireRow,
+};
 use crate::rigging::{self, Slot, Way};
 use crate::rules::{self, BodyKind, Exposure};
 use crate::site::{Action, Site};
@@ -107,6 +110,17 @@ fn capacity_row(used: &Used) -> CapacityRow {
         used_low_percent: used.percent().map(Bracket::low),
         ruled_by: used.ruled_by(),
     }
+}
+
+pub(super) fn floats(site: &Site, floats: &[Float]) -> Vec<FloatRow> {
+    let row = |float: &Float| FloatRow {
+        name: float.name.to_owned(),
+        max_n: float.most_n,
+        step: float.step,
+        pressure_pa: float.pressure_pa,
+        allowed_pa: site.crane.outriggers.as_ref().map(|outriggers| outriggers.bearing_pa),
+    };
+    floats.iter().map(row).collect()
 }
 
 /// The worst weather of each held-out phase.

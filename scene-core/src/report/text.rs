@@ -4,7 +4,7 @@ use super::sentence::in_units;
 use super::table::{Align, Table, broken};
 use super::{CapacityRow, GapRow, OtherKind, Report, StepRow, Verdict, Way, WayEnd, WayOf, WayOutRow};
 use crate::finding::{Finding, Grade};
-use crate::quantity::show::{Round, Units, show_force, show_length, show_mass};
+use crate::quantity::show::{Round, Units, show_force, show_length, show_mass, show_pressure};
 use crate::rules::PairState;
 use glam::DVec3;
 use std::fmt::Write;
@@ -31,6 +31,7 @@ pub fn render(report: &Report, look: Look) -> String {
     page.gaps(report);
     page.way_out(report);
     page.capacity(report);
+    page.floats(report);
     page.pole(report);
     page.chokers(report);
     page.wires(report);
@@ -273,6 +274,29 @@ impl Page {
             ]);
         }
         self.table("Capacity: worst instant of each step (block, rigging and line count as load)", &table);
+    }
+
+    fn floats(&mut self, report: &Report) {
+        if report.floats.is_empty() {
+            return;
+        }
+        let mut table = Table::new(&[
+            ("float", Align::Left),
+            ("step", Align::Right),
+            ("at most", Align::Right),
+            ("under its mat", Align::Right),
+            ("ground bears", Align::Right),
+        ]);
+        for row in &report.floats {
+            table.row(vec![
+                row.name.clone(),
+                (row.step + 1).to_string(),
+                self.force_up(row.max_n),
+                show_pressure(row.pressure_pa, self.look.units, Round::Up),
+                row.allowed_pa.map_or("-".into(), |pa| show_pressure(pa, self.look.units, Round::Down)),
+            ]);
+        }
+        self.table("Floats: the hardest that each may press", &table);
     }
 
     fn pole(&mut self, report: &Report) {

@@ -70,6 +70,7 @@ pub(crate) fn site(voltage_v: f64) -> Site {
             rates: Rates { swing_rad_s: 0.05, boom_rad_s: 0.03, extend_m_s: 0.2, hoist_m_s: 0.3, turn_rad_s: 0.1 },
             chart: Chart { source: "invented".into(), sectors: Vec::new(), deductions_kg: 0.0 },
             derrick: None,
+            outriggers: None,
         },
         covers: Vec::new(),
         allowances: Allowances {

@@ -4,7 +4,7 @@ use super::beside::ChartFile;
 use super::line::Point;
 use super::part::{Fields, Part, Reading, Walk, word_of};
 use super::tree::{Node, Tree};
-use crate::quantity::{Angle, AngularSpeed, Force, Length, LineWeight, Mass, Quantity, Range, Ratio, Speed};
+use crate::quantity::{Angle, AngularSpeed, Force, Length, LineWeight, Mass, Pressure, Quantity, Range, Ratio, Speed};
 
 /// A telescoping section as a box about the boom's axis.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -383,6 +383,8 @@ pub struct Crane {
     pub rates: Rates,
     /// How fast the pole is turned about its axis by hand.
     pub turn: Quantity<AngularSpeed>,
+    /// For the floats' forces; without it they are not computed.
+    pub outriggers: Option<Outriggers>,
     pub note: Option<String>,
 }
 
@@ -397,6 +399,59 @@ impl Fields for Crane {
         walk.need("parts_of_line", &mut self.parts_of_line);
         walk.need("rates", &mut self.rates);
         walk.within("0.05 deg/s", "45 deg/s").need("turn", &mut self.turn);
+        walk.may("outriggers", &mut self.outriggers);
+        walk.may("note", &mut self.note);
+    }
+}
+
+/// Where the floats stand, what presses on them besides the load, and what bears them.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Outriggers {
+    /// From the slew axis, level: to both front floats, both rear, both left, both right.
+    pub front: Quantity<Length>,
+    pub rear: Quantity<Length>,
+    pub left: Quantity<Length>,
+    pub right: Quantity<Length>,
+    /// All that does not turn.
+    pub carrier: Quantity<Mass>,
+    /// Its centre from the slew axis, toward the front.
+    pub carrier_ahead: Quantity<Length>,
+    /// All that turns but the boom, counterweight included.
+    pub upper: Quantity<Mass>,
+    /// Its centre from the slew axis, away from the boom.
+    pub upper_behind: Quantity<Length>,
+    /// With its head.
+    pub boom: Quantity<Mass>,
+    /// Its centre from the foot pin along the boom, boom retracted and extended.
+    pub boom_centre_retracted: Quantity<Length>,
+    pub boom_centre_extended: Quantity<Length>,
+    /// Of the mat under each float.
+    pub mat_long: Quantity<Length>,
+    pub mat_wide: Quantity<Length>,
+    pub bearing: Quantity<Pressure>,
+    /// Who says what the ground bears, and whose masses these are.
+    pub source: String,
+    pub note: Option<String>,
+}
+
+impl Fields for Outriggers {
+    const WHAT: &'static str = "the outriggers";
+    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
+        walk.within("2 ft", "40 ft").need("front", &mut self.front);
+        walk.within("2 ft", "40 ft").need("rear", &mut self.rear);
+        walk.within("2 ft", "20 ft").need("left", &mut self.left);
+        walk.within("2 ft", "20 ft").need("right", &mut self.right);
+        walk.within("1000 lb", "500000 lb").need("carrier", &mut self.carrier);
+        walk.within("-20 ft", "20 ft").need("carrier_ahead", &mut self.carrier_ahead);
+        walk.within("500 lb", "500000 lb").need("upper", &mut self.upper);
+        walk.within("-10 ft", "30 ft").need("upper_behind", &mut self.upper_behind);
+        walk.within("100 lb", "200000 lb").need("boom", &mut self.boom);
+        walk.within("1 ft", "150 ft").need("boom_centre_retracted", &mut self.boom_centre_retracted);
+        walk.within("1 ft", "300 ft").need("boom_centre_extended", &mut self.boom_centre_extended);
+        walk.within("6 in", "40 ft").need("mat_long", &mut self.mat_long);
+        walk.within("6 in", "40 ft").need("mat_wide", &mut self.mat_wide);
+        walk.within("100 psf", "100000 psf").need("bearing", &mut self.bearing);
+        walk.need("source", &mut self.source);
         walk.may("note", &mut self.note);
     }
 }

@@ -141,6 +141,7 @@ pub fn site(steps: Vec<Step>) -> Site {
             rates: Rates { swing_rad_s: 0.05, boom_rad_s: 0.02, extend_m_s: 0.15, hoist_m_s: 0.3, turn_rad_s: 0.1 },
             chart: Chart { source: String::new(), sectors: vec![], deductions_kg: 0.0 },
             derrick: None,
+            outriggers: None,
         },
         covers: vec![],
         allowances: Allowances {

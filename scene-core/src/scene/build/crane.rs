@@ -5,7 +5,7 @@ use crate::catalog;
 use crate::quantity::unit::{Angle, Dimension};
 use crate::quantity::{Quantity, Range};
 use crate::scene::beside;
-use crate::scene::crane::{BoomSection, Chart, ChartSector, Crane, Derrick, InsulatedTip, Machine, Rates};
+use crate::scene::crane::{BoomSection, Chart, ChartSector, Crane, Derrick, InsulatedTip, Machine, Outriggers, Rates};
 use crate::scene::fault::{FaultKind, Faults, Places, nearest};
 use crate::scene::part::{Part, Reading};
 use crate::scene::reader::read_tree;
@@ -239,6 +239,26 @@ fn site_crane(crane: &Crane, machine: &Machine, chart: &Chart) -> site::Crane {
             deductions_kg: chart.deductions.si(),
         },
         derrick: machine.derrick.as_ref().map(derrick),
+        outriggers: crane.outriggers.as_ref().map(outriggers),
+    }
+}
+
+fn outriggers(written: &Outriggers) -> site::Outriggers {
+    site::Outriggers {
+        front_m: written.front.si(),
+        rear_m: written.rear.si(),
+        left_m: written.left.si(),
+        right_m: written.right.si(),
+        carrier_kg: written.carrier.si(),
+        carrier_ahead_m: written.carrier_ahead.si(),
+        upper_kg: written.upper.si(),
+        upper_behind_m: written.upper_behind.si(),
+        boom_kg: written.boom.si(),
+        boom_centre_m: [written.boom_centre_retracted.si(), written.boom_centre_extended.si()],
+        mat_long_m: written.mat_long.si(),
+        mat_wide_m: written.mat_wide.si(),
+        bearing_pa: written.bearing.si(),
+        source: written.source.clone(),
     }
 }
 

@@ -1,0 +1,225 @@
+//! How hard the outrigger floats press, and the ground under their mats, over the whole path.
+//!
+//! ```text
+//!            front
+//!      1 ●─────────────● 2      ahead: from the slew axis, positive toward the carrier's front
+//!        │   L ·  + V  │        left:  positive to its left
+//!        │      ⊙      │        V: the resultant of all weights; the floats are at (front, left) … (−rear, −right)
+//!      3 ●─────────────● 4
+//!            rear
+//! ```
+//!
+//! The crane is a rigid body on four supports that can only press: statically indeterminate. Vertical forces and moments give
+//! that both front floats together carry V·φ and both left ones V·λ, φ = (rear + ahead of V)/(front + rear), λ = (right + left
+//! of V)/(left + right). Whatever frame, jacks and ground give, a float carries no more than either pair that it belongs to: at
+//! most V·min(φ, λ). That is reached when the float across the diagonal lifts, the three-support case of the trade. With φ or λ
+//! outside 0 … 1 no floats that only press can hold it.
+//!
+//! Over a motion every figure is an interval, and the swing is cut so that a corner is told to a few percent.
+//!
+//! Source: equilibrium of a rigid body; the three-support case as in Shapiro, Shapiro and Shapiro, Cranes and Derricks (from
+//! memory, not checked against the book).
+//!
+//! Not modelled: dynamic force, wind, a crane that is out of level, outriggers that bend, mats that bend or stand at an edge.
+
+use crate::bracket::Bracket;
+use crate::capacity::{LoadOnHook, MotionRange};
+use crate::finding::Finding;
+use crate::pole::Mass;
+use crate::quantity::show::{Round, Units, say_force, show_pressure};
+use crate::rigging::GRAVITY_M_S2;
+use crate::site::{Outriggers, Site};
+
+/// The widest stretch of swing that is looked at as one, radians.
+const CUT_RAD: f64 = 0.02;
+/// Of one motion: more than three times round.
+const MOST_CUTS: usize = 1000;
+
+const NAMES: [&str; 4] = ["front left", "front right", "rear left", "rear right"];
+
+/// The hardest that one float may press.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Float {
+    pub name: &'static str,
+    pub most_n: f64,
+    pub step: usize,
+    pub time_s: f64,
+    /// Under the mat, spread evenly.
+    pub pressure_pa: f64,
+}
+
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Floats {
+    /// Empty when nothing is stated.
+    pub floats: Vec<Float>,
+    pub findings: Vec<Finding>,
+}
+
+/// What presses down at a motion, low and high: kilograms, and kilogram metres about the slew axis toward where the boom points
+/// and in the carrier's own frame.
+#[derive(Clone, Copy, Debug)]
+struct Weights {
+    kg: Bracket,
+    outward: Bracket,
+    carrier_ahead: f64,
+}
+
+/// The hardest that each float may press in all these motions.
+pub fn floats(site: &Site, mass: &Mass, motions: &[MotionRange]) -> Floats {
+    let Some(outriggers) = &site.crane.outriggers else { return Floats::default() };
+    if let Some(finding) = missing(outriggers) {
+        return Floats { floats: Vec::new(), findings: vec![finding] };
+    }
+    let mut worst: [Option<Float>; 4] = [None; 4];
+    let mut tips: Option<&MotionRange> = None;
+    let area_m2 = outriggers.mat_long_m * outriggers.mat_wide_m;
+    for motion in motions {
+        let weights = weights(site, outriggers, mass, motion);
+        let cuts = ((motion.swing.width() / CUT_RAD).ceil().max(1.0) as usize).min(MOST_CUTS);
+        for cut in 0..cuts {
+            let end = |i: usize| motion.swing.at(i as f64 / cuts as f64);
+            let swing = Bracket::exactly(end(cut)).hull(Bracket::exactly(end(cut + 1)));
+            let (most_n, holds) = pressing(outriggers, &weights, swing);
+            if !holds && tips.is_none() {
+                tips = Some(motion);
+            }
+            for ((slot, name), most_n) in worst.iter_mut().zip(NAMES).zip(most_n) {
+                // What is not a number is the worst.
+                if slot.is_none_or(|float| most_n.is_nan() || most_n > float.most_n) {
+                    let pressure_pa = most_n / area_m2;
+                    *slot = Some(Float { name, most_n, step: motion.step, time_s: motion.time_s, pressure_pa });
+                }
+            }
+        }
+    }
+    let floats: Vec<Float> = worst.into_iter().flatten().collect();
+    let mut findings: Vec<Finding> = tips.map(over).into_iter().collect();
+    findings.extend(floats.iter().filter_map(|float| judge(outriggers, float)));
+    Floats { floats, findings }
+}
+
+fn missing(outriggers: &Outriggers) -> Option<Finding> {
+    let Outriggers { front_m, rear_m, left_m, right_m, mat_long_m, mat_wide_m, .. } = outriggers;
+    let above = |v: f64| v > 0.0 && v < 1e9;
+    let sound = [*front_m + *rear_m, *left_m + *right_m, *mat_long_m, *mat_wide_m, outriggers.carrier_kg]
+        .into_iter()
+        .chain([outriggers.upper_kg, outriggers.boom_kg, outriggers.bearing_pa])
+        .all(above);
+    let told = [outriggers.carrier_ahead_m, outriggers.upper_behind_m]
+        .into_iter()
+        .chain(outriggers.boom_centre_m)
+        .all(|v| v.is_finite());
+    (!sound || !told).then(|| {
+        Finding::stop("floats_unknown", "The floats' forces cannot be computed from what is stated of the outriggers.")
+            .mend("State distances, masses, mats and bearing above zero.")
+    })
+}
+
+/// The moments of what turns go with the boom; those of the load grow with the radius, growth and placing added.
+fn weights(site: &Site, outriggers: &Outriggers, mass: &Mass, motion: &MotionRange) -> Weights {
+    let (crane, allowances) = (&site.crane, &site.allowances);
+    let exactly = Bracket::exactly;
+    let load_kg = match motion.load {
+        LoadOnHook::None => exactly(0.0),
+        // The hook may have any part of it.
+        LoadOnHook::ButtGrounded => exactly(0.0).hull(mass.kg),
+        LoadOnHook::Whole => mass.kg,
+    };
+    let line_kg = motion.hoist_length_m * (f64::from(crane.parts_of_line) * crane.line_kg_per_m);
+    let hung_kg = load_kg + exactly(site.rigging.mass_kg + crane.block.mass_kg) + line_kg.hull(exactly(0.0));
+    let growth_m = allowances.radius_growth.value + allowances.placing.value;
+    let radius_m = motion.radius_m.hull(motion.radius_m + exactly(growth_m));
+
+    let [retracted_m, extended_m] = outriggers.boom_centre_m;
+    let (least_m, most_m) = (crane.boom_length_m.low(), crane.boom_length_m.high());
+    let centre_m = |length_m: f64| {
+        let share = if most_m > least_m { (length_m - least_m) / (most_m - least_m) } else { 0.0 };
+        retracted_m + (extended_m - retracted_m) * share
+    };
+    let along_m = exactly(centre_m(motion.boom_length_m.low())).hull(exactly(centre_m(motion.boom_length_m.high())));
+    let cos = cosines(motion.boom_angle);
+    let boom_m = product(along_m, cos) + exactly(crane.foot_offset_m + growth_m).hull(exactly(crane.foot_offset_m));
+    Weights {
+        kg: hung_kg + exactly(outriggers.carrier_kg + outriggers.upper_kg + outriggers.boom_kg),
+        outward: product(hung_kg, radius_m)
+            + boom_m * outriggers.boom_kg
+            + exactly(-outriggers.upper_kg * outriggers.upper_behind_m),
+        carrier_ahead: outriggers.carrier_kg * outriggers.carrier_ahead_m,
+    }
+}
+
+/// The most of each float over a stretch of swing, counter-clockwise from the front; and whether floats that only press can
+/// hold it all.
+fn pressing(outriggers: &Outriggers, weights: &Weights, swing: Bracket) -> ([f64; 4], bool) {
+    let Outriggers { front_m, rear_m, left_m, right_m, .. } = *outriggers;
+    let quarter = Bracket::exactly(std::f64::consts::FRAC_PI_2);
+    let ahead = product(weights.outward, cosines(swing)) + Bracket::exactly(weights.carrier_ahead);
+    let left = product(weights.outward, cosines(swing - quarter));
+    let pair = |moment: Bracket, from_m: f64, across_m: f64| (weights.kg * from_m + moment) * (1.0 / across_m);
+    // Kilograms: both front floats together, both rear …
+    let fronts = pair(ahead, rear_m, front_m + rear_m);
+    let rears = pair(ahead * -1.0, front_m, front_m + rear_m);
+    let lefts = pair(left, right_m, left_m + right_m);
+    let rights = pair(left * -1.0, left_m, left_m + right_m);
+    let most = |one: Bracket, other: Bracket| GRAVITY_M_S2 * one.high().min(other.high()).max(0.0);
+    let holds = [fronts, rears, lefts, rights].iter().all(|pair| pair.low() >= 0.0);
+    ([most(fronts, lefts), most(fronts, rights), most(rears, lefts), most(rears, rights)], holds)
+}
+
+fn over(motion: &MotionRange) -> Finding {
+    let mut finding = Finding::stop(
+        "floats_lift",
+        "Beyond its floats: the weights of crane and load may come to act outside the floats, so that a pair of them lifts.",
+    )
+    .rule("equilibrium of a rigid body on supports that only press")
+    .mend("Swing, boom and extend less far, or set the outriggers wider.");
+    finding.step = Some(motion.step);
+    finding.time_s = Some(motion.time_s);
+    finding
+}
+
+fn judge(outriggers: &Outriggers, float: &Float) -> Option<Finding> {
+    if float.pressure_pa <= outriggers.bearing_pa {
+        return None;
+    }
+    let pressure = |pa: f64, round: Round| show_pressure(pa, Units::Us, round);
+    let mut finding = Finding::stop(
+        "float_bearing",
+        format!(
+            "The {} float may press with {}, {} under its mat; the ground is stated to bear {}.",
+            float.name,
+            say_force(float.most_n, Round::Up),
+            pressure(float.pressure_pa, Round::Up),
+            pressure(outriggers.bearing_pa, Round::Down)
+        ),
+    )
+    .measured(float.pressure_pa, outriggers.bearing_pa, "Pa")
+    .rule("29 CFR 1926.1402(b): the ground must support the equipment (from memory)")
+    .mend("Lay larger mats, carry the load nearer, or find ground that bears more.");
+    finding.step = Some(float.step);
+    finding.time_s = Some(float.time_s);
+    Some(finding)
+}
+
+/// Of any angle in a range.
+fn cosines(angle: Bracket) -> Bracket {
+    let (low, high) = (angle.low(), angle.high());
+    let mut range = Bracket::exactly(low.cos()).hull(Bracket::exactly(high.cos()));
+    // Multiples of π within give the ends.
+    let turns = |at: f64| ((high - at) / std::f64::consts::TAU).floor() >= ((low - at) / std::f64::consts::TAU).ceil();
+    if turns(0.0) {
+        range = range.hull(Bracket::exactly(1.0));
+    }
+    if turns(std::f64::consts::PI) {
+        range = range.hull(Bracket::exactly(-1.0));
+    }
+    range.widened(1e-12)
+}
+
+fn product(a: Bracket, b: Bracket) -> Bracket {
+    let ends = [a.low() * b.low(), a.low() * b.high(), a.high() * b.low(), a.high() * b.high()];
+    ends.into_iter().map(Bracket::exactly).reduce(Bracket::hull).unwrap_or(a)
+}
+
+#[cfg(test)]
+mod tests;
