@@ -22,6 +22,7 @@ mod around;
 mod carve;
 pub mod certificate;
 mod contact;
+mod frontier;
 mod ledger;
 mod leg;
 pub mod pair;

@@ -117,6 +117,20 @@ impl LowerBound {
         if reach >= 0.0 { reach } else { 0.0 }
     }
 
+    /// The stretch around the instant, within `from` … `to`, over which the bound stays at or above `threshold`; `None` when
+    /// not even the instant keeps it, or when the stretch is shorter than `least`.
+    pub fn keeps(&self, threshold: f64, instant: f64, [from, to]: [f64; 2], least: f64) -> Option<[f64; 2]> {
+        // A NaN keeps nothing.
+        if self.value().is_nan() || self.value() < threshold {
+            return None;
+        }
+        let back = self.reach(threshold, -1.0, instant - from);
+        let on = self.reach(threshold, 1.0, to - instant);
+        let low = if back < instant - from { instant - back } else { from };
+        let high = if on < to - instant { instant + on } else { to };
+        (back + on >= least).then_some([low, high])
+    }
+
     /// The least value of the bound from the instant as far as `most`, in one sense of u.
     pub fn least(&self, sense: f64, most: f64) -> f64 {
         let least = self.corners.iter().map(|corner| {

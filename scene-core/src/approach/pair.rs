@@ -12,14 +12,13 @@
 
 use super::carve::LowerBound;
 use super::contact::{self, Meeting};
+use super::frontier::{Frontier, Next};
 use super::ledger::{Goal, Ledger};
 use super::leg::{Leg, Pose};
 use super::{Decision, Measure, Proof};
 use crate::bracket::Bracket;
 use crate::motion::track::Phases;
 use glam::DVec3;
-use std::cmp::Ordering;
-use std::collections::BinaryHeap;
 use std::rc::Rc;
 
 /// A real placement of both, and the points that its gap is between.
@@ -63,12 +62,9 @@ pub fn decide_between(a: &[Leg], b: &[Leg], measure: Measure, threshold_m: f64, 
     run(a, b, measure, Goal::Decide { threshold_m }, budget).against(threshold_m)
 }
 
-/// A stretch of u of two legs that is still to be proven.
+/// A stretch of u of two legs.
 #[derive(Clone, Copy, Debug)]
 struct Cell {
-    /// What the gap is likely to be; the order of the search.
-    likely_m: f64,
-    order: u32,
     /// Proven for the whole cell.
     bound_m: f64,
     /// Index into the couples.
@@ -79,26 +75,8 @@ struct Cell {
     n: DVec3,
 }
 
-impl PartialEq for Cell {
-    fn eq(&self, other: &Self) -> bool {
-        self.cmp(other) == Ordering::Equal
-    }
-}
-
-impl Eq for Cell {}
-
-impl PartialOrd for Cell {
-    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
-
-/// The least likely gap is the greatest cell; of equals the one that came first.
-impl Ord for Cell {
-    fn cmp(&self, other: &Self) -> Ordering {
-        other.likely_m.total_cmp(&self.likely_m).then(other.order.cmp(&self.order))
-    }
-}
+/// A leg of the one and a leg of the other, by their indices.
+type Root = [usize; 2];
 
 /// Two legs of one piece.
 #[derive(Clone, Debug)]
@@ -115,9 +93,9 @@ struct Search<'a> {
     a: &'a [Leg],
     b: &'a [Leg],
     measure: Measure,
+    /// Those that have been looked at.
     couples: Vec<Couple>,
-    cells: BinaryHeap<Cell>,
-    order: u32,
+    frontier: Frontier<Root, Cell>,
     ledger: Ledger<PairWitness>,
     phases: Phases,
     poses: [Pose; 2],
@@ -131,8 +109,7 @@ fn run(a: &[Leg], b: &[Leg], measure: Measure, goal: Goal, budget: u32) -> PairP
         b,
         measure,
         couples: Vec::new(),
-        cells: BinaryHeap::new(),
-        order: 0,
+        frontier: Frontier::of(std::iter::empty()),
         ledger: Ledger::new(goal, blurred),
         phases: Phases::default(),
         poses: <[Pose; 2]>::default(),
@@ -183,6 +160,7 @@ impl<'a> Search<'a> {
         let mut by_piece: Vec<(usize, usize)> = b.iter().enumerate().map(|(k, leg)| (leg.piece, k)).collect();
         by_piece.sort_unstable();
         let mut any = false;
+        let mut roots: Vec<(f64, Root)> = Vec::new();
         for (index_a, leg_a) in a.iter().enumerate() {
             let first = by_piece.partition_point(|(piece, _)| *piece < leg_a.piece);
             let same = by_piece.iter().skip(first).take_while(|(piece, _)| *piece == leg_a.piece);
@@ -193,34 +171,44 @@ impl<'a> Search<'a> {
                 if leg_a.repeats() && leg_b.repeats() {
                     continue;
                 }
-                let two = Two::new(leg_a, leg_b);
-                let (bound_m, way) = two.bound_of_extents(self.measure);
+                let (bound_m, _) = Two::new(leg_a, leg_b).bound_of_extents(self.measure);
                 if bound_m >= self.ledger.goal().enough_m() {
                     self.ledger.dismiss(bound_m);
-                    continue;
+                } else {
+                    roots.push((bound_m, [index_a, index_b]));
                 }
-                let couple = self.couples.len();
-                self.couples.push(Couple { a: index_a, b: index_b, half: None, replaced: false });
-                let (to, n) = (two.last_u(), way.normalize_or_zero());
-                self.push(Cell { likely_m: bound_m, order: 0, bound_m, couple, from: 0.0, to, n });
             }
         }
+        self.frontier = Frontier::of(roots.into_iter());
         any
     }
 
-    fn push(&mut self, mut cell: Cell) {
-        cell.order = self.order;
-        self.order += 1;
-        self.cells.push(cell);
+    fn whole(&mut self, bound_m: f64, [a, b]: Root) -> Option<Cell> {
+        let two = Two::new(self.a.get(a)?, self.b.get(b)?);
+        let couple = self.couples.len();
+        self.couples.push(Couple { a, b, half: None, replaced: false });
+        let (_, way) = two.bound_of_extents(self.measure);
+        Some(Cell { bound_m, couple, from: 0.0, to: two.last_u(), n: way.normalize_or_zero() })
     }
 
     fn prove(&mut self, budget: u32) {
-        while let Some(cell) = self.cells.pop() {
-            if self.couples.get(cell.couple).is_none_or(|couple| couple.replaced) {
+        while let Some(next) = self.frontier.next() {
+            let is_replaced = |cell: &Cell| self.couples.get(cell.couple).is_none_or(|couple| couple.replaced);
+            let (cell, is_root) = match next {
+                Next::Cell(cell) if is_replaced(&cell) => continue,
+                Next::Cell(cell) => (Some(cell), false),
+                Next::Root(bound_m, root) => (self.whole(bound_m, root), true),
+            };
+            let Some(cell) = cell else {
+                self.ledger.dismiss(f64::NEG_INFINITY);
                 continue;
-            }
+            };
             if cell.bound_m >= self.ledger.threshold() || !self.ledger.spend(budget) {
                 self.ledger.dismiss(cell.bound_m);
+                // Every root that is left keeps no less.
+                if is_root {
+                    self.frontier.no_more_roots().for_each(|(bound_m, _)| self.ledger.dismiss(bound_m));
+                }
             } else {
                 self.evaluate(&cell);
                 if self.ledger.is_short() {
@@ -315,27 +303,16 @@ impl<'a> Search<'a> {
         threshold: f64,
         least: f64,
     ) -> bool {
-        let mut bound = std::mem::take(&mut self.bound);
-        bound.set_between(poses, self.measure, n, two.taken_m, threshold);
-        let mut holds = bound.value() >= threshold;
-        if holds {
-            let back = bound.reach(threshold, -1.0, u - cell.from);
-            let on = bound.reach(threshold, 1.0, cell.to - u);
-            holds = back + on >= least;
-            if holds {
-                self.ledger.dismiss(threshold);
-                let from = if back < u - cell.from { u - back } else { cell.from };
-                let to = if on < cell.to - u { u + on } else { cell.to };
-                for (from, to) in [(cell.from, from), (to, cell.to)] {
-                    if to > from {
-                        let likely_m = bound.guess((from + to) / 2.0 - u);
-                        self.push(Cell { likely_m, from, to, n, ..*cell });
-                    }
-                }
+        self.bound.set_between(poses, self.measure, n, two.taken_m, threshold);
+        let Some([from, to]) = self.bound.keeps(threshold, u, [cell.from, cell.to], least) else { return false };
+        self.ledger.dismiss(threshold);
+        for (from, to) in [(cell.from, from), (to, cell.to)] {
+            if to > from {
+                let likely_m = self.bound.guess((from + to) / 2.0 - u);
+                self.frontier.push(likely_m, Cell { from, to, n, ..*cell });
             }
         }
-        self.bound = bound;
-        holds
+        true
     }
 
     /// Where blurred legs cannot be proven any better as they are: halves of both take over, whole.
@@ -368,7 +345,7 @@ impl<'a> Search<'a> {
             let couple = self.couples.len();
             self.couples.push(Couple { a, b, half: Some((Rc::new(legs), stretch)), replaced: false });
             let n = if way == DVec3::ZERO { n } else { way.normalize_or_zero() };
-            self.push(Cell { likely_m, order: 0, bound_m, couple, from: 0.0, to, n });
+            self.frontier.push(likely_m, Cell { bound_m, couple, from: 0.0, to, n });
         }
         true
     }

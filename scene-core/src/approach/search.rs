@@ -3,6 +3,7 @@
 use super::carve::LowerBound;
 use super::certificate::{Claim, Leaf};
 use super::contact::{self, Contact};
+use super::frontier::{Frontier, Next};
 use super::ledger::{Goal, Ledger};
 use super::leg::{Leg, Pose};
 use super::{Measure, Proof, Strand, Witness};
@@ -10,16 +11,12 @@ use crate::bracket::Bracket;
 use crate::conductor::{Member, Patch};
 use crate::motion::track::Phases;
 use glam::DVec3;
-use std::cmp::Ordering;
-use std::collections::{BTreeSet, BinaryHeap};
+use std::collections::BTreeSet;
 use std::rc::Rc;
 
-/// What is still to be proven: a stretch of u of one leg against a part of one strand's family.
+/// A stretch of u of one leg against a part of one strand's family.
 #[derive(Clone, Copy, Debug)]
 struct Cell {
-    /// What the gap is likely to be; the order of the search.
-    likely_m: f64,
-    order: u32,
     /// Proven for the whole cell.
     bound_m: f64,
     leg: usize,
@@ -32,35 +29,8 @@ struct Cell {
     n: DVec3,
 }
 
-/// A whole leg against a whole strand, before anything but the boxes about them has been looked at.
-#[derive(Clone, Copy, Debug)]
-struct Root {
-    bound_m: f64,
-    leg: usize,
-    strand: usize,
-    way: DVec3,
-}
-
-impl PartialEq for Cell {
-    fn eq(&self, other: &Self) -> bool {
-        self.cmp(other) == Ordering::Equal
-    }
-}
-
-impl Eq for Cell {}
-
-impl PartialOrd for Cell {
-    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
-
-/// The least likely gap is the greatest cell; of equals the one that came last, which is the smaller one.
-impl Ord for Cell {
-    fn cmp(&self, other: &Self) -> Ordering {
-        other.likely_m.total_cmp(&self.likely_m).then(self.order.cmp(&other.order))
-    }
-}
+/// A whole leg against a whole strand, by their indices.
+type Root = [usize; 2];
 
 /// Half of what a blurred leg may do.
 #[derive(Clone)]
@@ -78,10 +48,7 @@ struct Search<'a> {
     halves: Vec<Half>,
     /// Leg and strand whose cells the halves have taken over.
     replaced: BTreeSet<(usize, usize)>,
-    /// The least bound last.
-    roots: Vec<Root>,
-    cells: BinaryHeap<Cell>,
-    order: u32,
+    frontier: Frontier<Root, Cell>,
     ledger: Ledger<Witness>,
     /// The way from the wire there.
     witness_n: DVec3,
@@ -117,9 +84,7 @@ pub(super) fn run_and_note(
         measure,
         halves: Vec::new(),
         replaced: BTreeSet::new(),
-        roots: Vec::new(),
-        cells: BinaryHeap::new(),
-        order: 0,
+        frontier: Frontier::of(std::iter::empty()),
         ledger: Ledger::new(goal, legs.iter().any(|leg| leg.blur_m() > 0.0)),
         witness_n: DVec3::ZERO,
         phases: Phases::default(),
@@ -136,23 +101,23 @@ pub(super) fn run_and_note(
 impl Search<'_> {
     /// Every leg with every strand, with the bound that the boxes about them give.
     fn plant(&mut self) {
+        let mut roots: Vec<(f64, Root)> = Vec::new();
         let mut before: Option<(usize, &Leg)> = None;
         for (leg_index, leg) in self.legs.iter().enumerate() {
-            let first = self.roots.len();
+            let first = roots.len();
             for (strand_index, strand) in self.strands.iter().enumerate() {
                 if !strand.meets(leg.piece) {
                     continue;
                 }
-                let (bound_m, way) = self.bound_of_extents(leg, strand);
-                let root = Root { bound_m, leg: leg_index, strand: strand_index, way };
+                let (bound_m, _) = self.bound_of_extents(leg, strand);
+                let root = [leg_index, strand_index];
                 if bound_m >= self.ledger.goal().enough_m() {
-                    self.ledger.dismiss(bound_m);
-                    self.note(Self::whole(&root, leg, strand), Claim::Boxes);
+                    self.dismiss_root(bound_m, root);
                 } else {
-                    self.roots.push(root);
+                    roots.push((bound_m, root));
                 }
             }
-            if self.roots.len() == first {
+            if roots.len() == first {
                 before = Some((leg_index, leg));
                 continue;
             }
@@ -163,17 +128,15 @@ impl Search<'_> {
                 before = Some((leg_index, leg));
                 continue;
             };
-            for root in self.roots.split_off(first) {
-                let Some(strand) = self.strands.get(root.strand) else { continue };
-                if strand.meets(holder.piece) {
-                    self.note(Self::whole(&root, leg, strand), Claim::Held { by });
+            for (bound_m, root) in roots.split_off(first) {
+                if self.strands.get(root[1]).is_some_and(|strand| strand.meets(holder.piece)) {
+                    self.note_root(bound_m, root, Claim::Held { by });
                 } else {
-                    self.roots.push(root);
+                    roots.push((bound_m, root));
                 }
             }
         }
-        let order = |root: &Root| (root.leg, root.strand);
-        self.roots.sort_unstable_by(|x, y| y.bound_m.total_cmp(&x.bound_m).then_with(|| order(y).cmp(&order(x))));
+        self.frontier = Frontier::of(roots.into_iter());
     }
 
     /// Proven for a whole leg and a whole strand by the boxes about them, and the way between these.
@@ -184,52 +147,55 @@ impl Search<'_> {
         ((way.length() - taken).max(-strand.family().radius_m), way)
     }
 
-    fn push(&mut self, mut cell: Cell) {
-        cell.order = self.order;
-        self.order += 1;
-        self.cells.push(cell);
-    }
-
-    fn whole(root: &Root, leg: &Leg, strand: &Strand) -> Cell {
-        Cell {
-            likely_m: root.bound_m,
-            order: 0,
-            bound_m: root.bound_m,
-            leg: root.leg,
-            strand: root.strand,
+    fn whole(&self, bound_m: f64, [leg, strand]: Root) -> Option<Cell> {
+        let (of_leg, of_strand) = (self.legs.get(leg)?, self.strands.get(strand)?);
+        Some(Cell {
+            bound_m,
+            leg,
+            strand,
             from: 0.0,
-            to: leg.last_u(),
-            patch: strand.patch(),
+            to: of_leg.last_u(),
+            patch: of_strand.patch(),
             guess: f64::NAN,
-            n: root.way.normalize_or_zero(),
-        }
-    }
-
-    /// The likeliest of what is left to be the nearest.
-    fn next(&mut self) -> Option<Cell> {
-        let likely = self.cells.peek().map(|cell| cell.likely_m);
-        match self.roots.last().copied() {
-            Some(root) if likely.is_none_or(|likely| root.bound_m <= likely) => {
-                self.roots.pop();
-                Some(Self::whole(&root, self.legs.get(root.leg)?, self.strands.get(root.strand)?))
-            }
-            _ => self.cells.pop(),
-        }
+            n: self.bound_of_extents(of_leg, of_strand).1.normalize_or_zero(),
+        })
     }
 
     fn prove(&mut self, budget: u32) {
-        while let Some(cell) = self.next() {
-            if self.replaced.contains(&(cell.leg, cell.strand)) {
+        while let Some(next) = self.frontier.next() {
+            let (cell, root) = match next {
+                Next::Cell(cell) if self.replaced.contains(&(cell.leg, cell.strand)) => continue,
+                Next::Cell(cell) => (Some(cell), None),
+                Next::Root(bound_m, root) => (self.whole(bound_m, root), Some(root)),
+            };
+            let Some(cell) = cell else {
+                self.ledger.dismiss(f64::NEG_INFINITY);
                 continue;
-            }
+            };
             if cell.bound_m >= self.ledger.threshold() || !self.ledger.spend(budget) {
                 self.dismiss_as_bound(&cell);
+                // Every root that is left keeps no less.
+                let rest: Vec<(f64, Root)> = root.map_or(Vec::new(), |_| self.frontier.no_more_roots().collect());
+                rest.into_iter().for_each(|(bound_m, root)| self.dismiss_root(bound_m, root));
             } else {
                 self.evaluate(&cell);
                 if self.ledger.is_short() {
                     return;
                 }
             }
+        }
+    }
+
+    fn dismiss_root(&mut self, bound_m: f64, root: Root) {
+        self.ledger.dismiss(bound_m);
+        self.note_root(bound_m, root, Claim::Boxes);
+    }
+
+    fn note_root(&mut self, bound_m: f64, root: Root, claim: Claim) {
+        if self.leaves.is_some()
+            && let Some(whole) = self.whole(bound_m, root)
+        {
+            self.note(whole, claim);
         }
     }
 
@@ -367,9 +333,6 @@ impl Search<'_> {
             let (along_m, middle_m) = self.bound_along(n, &part, strand);
             let bound_m = bound_m.max(along_m);
             let half = Cell {
-                // Of two that are bound alike the one that is nearer first.
-                likely_m: bound_m + 0.01 * (middle_m - bound_m),
-                order: 0,
                 bound_m,
                 leg: self.legs.len() + self.halves.len(),
                 strand: cell.strand,
@@ -380,7 +343,8 @@ impl Search<'_> {
                 n: way.normalize_or_zero(),
             };
             self.halves.push(Half { leg: Rc::new(part), of });
-            self.push(half);
+            // Of two that are bound alike the one that is nearer first.
+            self.frontier.push(bound_m + 0.01 * (middle_m - bound_m), half);
         }
         true
     }
@@ -441,28 +405,17 @@ impl Search<'_> {
         least: f64,
     ) -> bool {
         let taken = strand.family().support(n, &cell.patch).0 + self.taken(leg, strand);
-        let mut bound = std::mem::take(&mut self.bound);
-        bound.set(pose, self.measure, n, taken, threshold);
-        let mut holds = bound.value() >= threshold;
-        if holds {
-            let back = bound.reach(threshold, -1.0, pose.u - cell.from);
-            let on = bound.reach(threshold, 1.0, cell.to - pose.u);
-            holds = back + on >= least;
-            if holds {
-                self.ledger.dismiss(threshold);
-                let from = if back < pose.u - cell.from { pose.u - back } else { cell.from };
-                let to = if on < cell.to - pose.u { pose.u + on } else { cell.to };
-                self.note(Cell { from, to, ..*cell }, Claim::Along { n, u: pose.u, keeps_m: threshold });
-                for (from, to) in [(cell.from, from), (to, cell.to)] {
-                    if to > from {
-                        let likely_m = bound.guess((from + to) / 2.0 - pose.u);
-                        self.push(Cell { likely_m, from, to, guess, n, ..*cell });
-                    }
-                }
+        self.bound.set(pose, self.measure, n, taken, threshold);
+        let Some([from, to]) = self.bound.keeps(threshold, pose.u, [cell.from, cell.to], least) else { return false };
+        self.ledger.dismiss(threshold);
+        self.note(Cell { from, to, ..*cell }, Claim::Along { n, u: pose.u, keeps_m: threshold });
+        for (from, to) in [(cell.from, from), (to, cell.to)] {
+            if to > from {
+                let likely_m = self.bound.guess((from + to) / 2.0 - pose.u);
+                self.frontier.push(likely_m, Cell { from, to, guess, n, ..*cell });
             }
         }
-        self.bound = bound;
-        holds
+        true
     }
 
     /// Takes note of a pair; its gap as the motion is stated, rounded up. The true motion may be farther by the blur.
@@ -524,7 +477,7 @@ impl Search<'_> {
         };
         for range in cut(ranges[which], at, (2.0 * beta / bend).sqrt()).into_iter().flatten() {
             let patch = patch.with(which, range);
-            self.push(Cell { likely_m: here_m, patch, guess: member.t, ..*cell });
+            self.frontier.push(here_m, Cell { patch, guess: member.t, ..*cell });
         }
     }
 }
