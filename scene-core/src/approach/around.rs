@@ -33,9 +33,9 @@ impl Around {
         Self(each.next().map_or(Extent::ALL, |first| each.fold(first, Extent::joined)))
     }
 
-    /// They keep this.
-    pub fn keep(&self, other: &Self, threshold_m: f64) -> bool {
-        self.0.way_from(other.0).length() >= threshold_m
+    /// No less is left between them.
+    pub fn apart_m(&self, other: &Self) -> f64 {
+        self.0.way_from(other.0).length()
     }
 }
 

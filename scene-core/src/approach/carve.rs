@@ -120,8 +120,9 @@ impl LowerBound {
     /// The stretch around the instant, within `from` … `to`, over which the bound stays at or above `threshold`; `None` when
     /// not even the instant keeps it, or when the stretch is shorter than `least`.
     pub fn keeps(&self, threshold: f64, instant: f64, [from, to]: [f64; 2], least: f64) -> Option<[f64; 2]> {
+        let here = self.value();
         // A NaN keeps nothing.
-        if self.value().is_nan() || self.value() < threshold {
+        if here.is_nan() || here < threshold {
             return None;
         }
         let back = self.reach(threshold, -1.0, instant - from);

@@ -47,6 +47,8 @@ pub(super) fn gaps(rooms: &Rooms, lines: &Lines, findings: &mut Vec<Finding>) ->
             motion,
             weather,
             body,
+            kind: kind_of(rooms.site, body.kind),
+            conductor: conductor_of(rooms.site, plan, kind_of(rooms.site, body.kind)),
             legs: Legs::of(air.legs(number), intervals.iter().map(|interval| &interval.pieces)),
             intervals: &intervals,
             hung: &hung,
@@ -58,7 +60,7 @@ pub(super) fn gaps(rooms: &Rooms, lines: &Lines, findings: &mut Vec<Finding>) ->
         let mut in_weather: Vec<Bridge> = Vec::new();
         for (i, view) in views.iter().enumerate() {
             // What conducts to the body bridges with it: a hook near one phase and a pole near another.
-            let joined = views.iter().zip(&least).filter(|(other, _)| other.conductor() == view.conductor());
+            let joined = views.iter().zip(&least).filter(|(other, _)| other.conductor == view.conductor);
             let shared = joined.fold(vec![f64::INFINITY; rooms.site.wires.len()], |shared, (_, own)| {
                 shared.iter().zip(own).map(|(a, b)| a.min(*b)).collect()
             });
@@ -194,6 +196,8 @@ struct View<'a> {
     motion: &'a Motion,
     weather: usize,
     body: &'a BodyMotion,
+    kind: BodyKind,
+    conductor: u8,
     legs: Legs,
     intervals: &'a [Interval],
     /// By wire.
@@ -252,10 +256,6 @@ impl<'a> View<'a> {
             runs.iter().filter(counts).map(|run| run.left.low_m).fold(f64::INFINITY, f64::min)
         };
         measured.iter().enumerate().map(of_wire).collect()
-    }
-
-    fn conductor(&self) -> u8 {
-        conductor_of(self.rooms.site, self.plan, self.kind())
     }
 
     fn rows(
@@ -341,39 +341,35 @@ impl<'a> View<'a> {
         Some(During { interval, line, structure, gap, left })
     }
 
-    fn kind(&self) -> BodyKind {
-        kind_of(self.rooms.site, self.body.kind)
-    }
-
     /// The wire that is worked on from the bucket: what that changes, changes beyond its insulation alone.
     fn works_on(&self, interval: &Interval) -> Option<usize> {
-        interval.works_on.filter(|_| rules::beyond_insulation(self.kind()))
+        interval.works_on.filter(|_| rules::beyond_insulation(self.kind))
     }
 
     fn excused(&self, wire: usize, works_on: Option<usize>) -> Option<&'static str> {
-        excused(self.rooms.site, self.kind(), wire, works_on)
+        excused(self.rooms.site, self.kind, wire, works_on)
     }
 
     fn asked(&self, wire: usize, structure: bool, works_on: Option<usize>, demand: &Demand) -> (f64, String) {
         if structure {
             return (0.0, "from release on the pole is a structure: no contact".to_owned());
         }
-        asked(self.rooms, self.kind(), wire, works_on, demand)
+        asked(self.rooms, self.kind, wire, works_on, demand)
     }
 
     fn structure(&self, interval: &Interval) -> bool {
-        interval.standing && self.kind() == BodyKind::Load
+        interval.standing && self.kind == BodyKind::Load
     }
 
     fn required(&self, wire: usize, least: &[f64]) -> Result<Demand, RuleError> {
         let near = |second: usize, distance_m: f64| least.get(second).is_some_and(|left_m| *left_m < distance_m);
-        demand(self.rooms, self.kind(), wire, near)
+        demand(self.rooms, self.kind, wire, near)
     }
 
     /// Of the interval that governs: the worst state, and of equal ones the least margin.
     fn row(&self, wire: usize, of_wire: &[Measured], demand: &Demand) -> Option<PairRow> {
         // What the worker takes hold of he is meant to come to: there is no gap to judge.
-        let by_hand = |run: &&Measured| self.kind() == BodyKind::Worker && self.excused(wire, run.works_on).is_some();
+        let by_hand = |run: &&Measured| self.kind == BodyKind::Worker && self.excused(wire, run.works_on).is_some();
         let judged = of_wire.iter().filter(|run| !by_hand(run));
         judged.filter_map(|measured| self.governing(wire, measured, demand)).min_by(by_state_and_margin)
     }
@@ -426,7 +422,7 @@ impl<'a> View<'a> {
         let margin_m = rules::margin_m(gap.low_m, allowance_m, required_m);
         let mut bare = None;
         let mut proof = CoverProof::NotDouble;
-        if margin_m < 0.0 && !structure && rules::cover_counts(site, self.kind()) {
+        if margin_m < 0.0 && !structure && rules::cover_counts(site, self.kind) {
             let found = self.what_lies_bare(wire, measured, required_m);
             proof = CoverProof::from_margins(found.body_margin_m, found.wire_margin_m);
             bare = Some(found);
@@ -456,7 +452,7 @@ impl<'a> View<'a> {
                 rule,
             },
             wire,
-            body_kind: self.kind(),
+            body_kind: self.kind,
             hangs: matches!(self.body.kind, Moves::HoistLine | Moves::HookBlock | Moves::Rigging),
             bare,
         }
@@ -466,7 +462,7 @@ impl<'a> View<'a> {
     fn what_lies_bare(&self, wire: usize, measured: &During, required_m: f64) -> Bare {
         let Interval { pieces, covers, .. } = measured.interval;
         let shaft = Shaft { motion: self.motion, body: self.body, legs: self.legs.during(pieces), pieces };
-        what_lies_bare(self.rooms.site, self.kind(), &shaft, (wire, measured.line), covers, required_m)
+        what_lies_bare(self.rooms.site, self.kind, &shaft, (wire, measured.line), covers, required_m)
     }
 
     /// Two gaps that add up to less than the distance between two potentials: the worst two wires of the body.
@@ -475,7 +471,7 @@ impl<'a> View<'a> {
         for (i, first) in rows.iter().enumerate() {
             for second in rows.get(i + 1..).unwrap_or(&[]) {
                 let left = [first, second].map(|pair| least.get(pair.wire).copied().unwrap_or(f64::NEG_INFINITY));
-                let both = self.rooms.distances.between(self.kind(), first.wire, second.wire);
+                let both = self.rooms.distances.between(self.kind, first.wire, second.wire);
                 let Ok(Some(both)) = both else { continue };
                 keep_worse(&mut worst, bridge([first, second], left, both));
             }
@@ -489,7 +485,7 @@ impl<'a> View<'a> {
 fn joined_bridges(views: &[View], rows: &[Vec<PairRow>], least: &[Vec<f64>], alone: &[Bridge]) -> Vec<Bridge> {
     let mut found = Vec::new();
     for conductor in 0..=u8::MAX {
-        let members: Vec<usize> = indices(views, |view| view.conductor() == conductor);
+        let members: Vec<usize> = indices(views, |view| view.conductor == conductor);
         if members.is_empty() {
             continue;
         }

@@ -194,20 +194,21 @@ struct Passing {
 /// [`Passing::like`], the body, and [`Line::number`].
 type PairInStep = (usize, usize, usize);
 
-/// What has been proven of a pair in a step, allowances taken off.
+/// What has been proven of a pair in a step.
 #[derive(Clone, Copy)]
 struct Known {
-    /// No placement is nearer.
+    /// Allowances taken off, no placement is nearer.
     keeps_m: f64,
     /// One is as near as this.
     comes_m: f64,
-    /// Both measures bracketed: less the allowances, and the gap itself.
-    measured: Option<[Proof; 2]>,
+    /// Bracketed: what is left once the allowances are taken off, and the gap itself.
+    left: Option<Proof>,
+    gap: Option<Proof>,
 }
 
 impl Default for Known {
     fn default() -> Self {
-        Self { keeps_m: f64::NEG_INFINITY, comes_m: f64::INFINITY, measured: None }
+        Self { keeps_m: f64::NEG_INFINITY, comes_m: f64::INFINITY, left: None, gap: None }
     }
 }
 
@@ -260,7 +261,7 @@ impl<'a> Weather<'a> {
         if !threshold_m.is_finite() {
             return false;
         }
-        if passing.around.keep(&line.around, threshold_m) {
+        if passing.around.apart_m(&line.around) >= threshold_m {
             return true;
         }
         let mut known = self.known.borrow_mut();
@@ -276,13 +277,17 @@ impl<'a> Weather<'a> {
         known.keeps_m >= threshold_m
     }
 
-    /// Bracketed: what is left once the allowances are taken off, and the gap.
-    fn measured(&self, body: usize, step: usize, line: &Line) -> Option<[Proof; 2]> {
+    /// Bracketed.
+    fn measured(&self, body: usize, step: usize, line: &Line, measure: Measure) -> Option<Proof> {
         let passing = self.at(body, step)?;
         let mut known = self.known.borrow_mut();
         let known = known.entry((passing.like, body, line.number)).or_default();
-        let measure = |measure| approach::smallest_gap(&passing.legs, &line.strands, measure, TOLERANCE_M, BUDGET);
-        Some(*known.measured.get_or_insert_with(|| [Measure::GapLessAllowance, Measure::Gap].map(measure)))
+        let slot = match measure {
+            Measure::Gap => &mut known.gap,
+            Measure::GapLessAllowance => &mut known.left,
+        };
+        let found = || approach::smallest_gap(&passing.legs, &line.strands, measure, TOLERANCE_M, BUDGET);
+        Some(*slot.get_or_insert_with(found))
     }
 }
 
@@ -376,15 +381,24 @@ impl Passage<'_> {
     }
 
     fn pass(&self, passing: usize, worst: &mut Option<Worst>) {
-        for &body in self.bodies {
-            if self.is_as_before(passing, body) {
-                continue;
-            }
-            for wire in 0..self.rooms.site.wires.len() {
-                let found = self.pair(passing, body, wire, worst.as_ref());
-                keep_worse(worst, found);
-            }
+        let bodies = || self.bodies.iter().copied().filter(|body| !self.is_as_before(passing, *body));
+        let pairs = || bodies().flat_map(|body| (0..self.rooms.site.wires.len()).map(move |wire| (body, wire)));
+        // The likeliest to govern goes first, so that most others need not be bracketed.
+        let margin_m = |&(body, wire): &(usize, usize)| self.likely_margin_m(passing, body, wire);
+        let first = pairs().min_by(|a, b| margin_m(a).total_cmp(&margin_m(b)));
+        for (body, wire) in first.into_iter().chain(pairs().filter(|pair| Some(*pair) != first)) {
+            let found = self.pair(passing, body, wire, worst.as_ref());
+            keep_worse(worst, found);
         }
+    }
+
+    /// By the boxes about both; the least where it is not known how the wire hangs.
+    fn likely_margin_m(&self, passing: usize, body: usize, wire: usize) -> f64 {
+        let likely_m = || {
+            let most_m = self.weather.bodies.get(body)?.most_m.get(wire).copied().flatten()?;
+            Some(self.weather.at(body, passing)?.around.apart_m(&self.line(wire)?.around) - most_m)
+        };
+        likely_m().unwrap_or(f64::NEG_INFINITY)
     }
 
     /// All through the step the body stands as it did in the one before, which was passed and in which as much was asked.
@@ -448,7 +462,7 @@ impl Passage<'_> {
 
         let near = |second: usize, distance_m: f64| self.near(kind, second, distance_m);
         let Ok((required_m, rule)) = demand(self.rooms, kind, wire, near).map(asked) else { return Some(unknown()) };
-        let [left, gap] = self.weather.measured(body, passing, line)?;
+        let left = self.weather.measured(body, passing, line, Measure::GapLessAllowance)?;
         let margin_m = left.low_m - required_m;
         // What is not a number is not kept.
         let kept = margin_m >= 0.0;
@@ -462,15 +476,12 @@ impl Passage<'_> {
         };
         let decided = left.closed || left.high_m < required_m;
         let state = rules::state(left.low_m, 0.0, required_m, site.basis.residual_gap_m, decided, proof);
-        Some(Worst {
-            state,
-            margin_m,
-            low_m: gap.low_m,
-            allowance_m: (gap.low_m - left.low_m).max(0.0),
-            required_m,
-            rule,
-            ..unknown()
-        })
+        let found = Worst { state, margin_m, required_m, rule, ..unknown() };
+        if worst.is_some_and(|worst| !found.is_worse_than(worst)) {
+            return None;
+        }
+        let gap = self.weather.measured(body, passing, line, Measure::Gap)?;
+        Some(Worst { low_m: gap.low_m, allowance_m: (gap.low_m - left.low_m).max(0.0), ..found })
     }
 
     /// Whether what conducts to such a body is not proven to keep this distance from the wire, anywhere on the way where the

@@ -7,6 +7,7 @@
 use super::family::{Member, Patch, SpanFamily};
 use super::hang::{Place, PlacedFamily, WireState};
 use crate::bracket::Bracket;
+use crate::solid::Extent;
 use crate::solid::nearest::nearest;
 use glam::DVec3;
 use std::cmp::Ordering;
@@ -37,9 +38,13 @@ pub struct Spacing {
 
 pub(super) fn spacings(states: &[WireState]) -> Vec<Spacing> {
     let mut found = Vec::new();
-    for state in states {
+    let seen: Vec<Vec<Seen>> = states.iter().map(|state| Seen::all(&state.families)).collect();
+    for (state, families) in states.iter().zip(&seen) {
         let Some(place) = moved(state) else { continue };
-        for other in states.iter().filter(|other| other.weather == state.weather && other.wire != state.wire) {
+        for (other, others) in states.iter().zip(&seen) {
+            if other.weather != state.weather || other.wire == state.wire {
+                continue;
+            }
             // Two wires that are both moved are named once.
             if moved(other).is_some() && other.wire < state.wire {
                 continue;
@@ -48,7 +53,7 @@ pub(super) fn spacings(states: &[WireState]) -> Vec<Spacing> {
             if steps.is_empty() {
                 continue;
             }
-            if let Some((low_m, high_m)) = smallest_gap(&state.families, &other.families) {
+            if let Some((low_m, high_m)) = smallest_gap(families, others) {
                 let (wire, other, weather) = (state.wire, other.wire, state.weather);
                 found.push(Spacing { wire, other, weather, steps, place, low_m, high_m });
             }
@@ -107,17 +112,37 @@ impl Ord for Pair<'_> {
     }
 }
 
+/// A whole family and the box about it.
+struct Seen<'a> {
+    /// None when it cannot be used.
+    piece: Option<Piece<'a>>,
+    extent: Extent,
+}
+
+impl<'a> Seen<'a> {
+    fn all(families: &'a [PlacedFamily]) -> Vec<Self> {
+        let seen = |placed: &'a PlacedFamily| {
+            let piece = Piece::whole(&placed.family);
+            Self { piece, extent: piece.map_or(Extent::ALL, |piece| piece.family.extent(&piece.patch)) }
+        };
+        families.iter().map(seen).collect()
+    }
+}
+
 /// `None` when there is nothing to compare; −∞ and ∞ when there is, but it cannot be.
-fn smallest_gap(ones: &[PlacedFamily], others: &[PlacedFamily]) -> Option<(f64, f64)> {
-    let mut heap = BinaryHeap::new();
+fn smallest_gap(ones: &[Seen], others: &[Seen]) -> Option<(f64, f64)> {
+    let mut unseen = Vec::with_capacity(ones.len() * others.len());
     for one in ones {
         for other in others {
-            match (Piece::whole(&one.family), Piece::whole(&other.family)) {
-                (Some(one), Some(other)) => heap.push(Pair::unseen([one, other])),
-                _ => return Some((f64::NEG_INFINITY, f64::INFINITY)),
-            }
+            let (Some(one_piece), Some(other_piece)) = (one.piece, other.piece) else {
+                return Some((f64::NEG_INFINITY, f64::INFINITY));
+            };
+            let pieces = [one_piece, other_piece];
+            let way = one.extent.way_from(other.extent);
+            unseen.push(Pair { pieces, low_m: way.length() - taken_m(pieces), way, look: None });
         }
     }
+    let mut heap = BinaryHeap::from(unseen);
     let mut high = f64::INFINITY;
     let mut looks = 0;
     while let Some(mut nearest) = heap.pop() {
@@ -155,15 +180,6 @@ fn form_m([one, other]: [Piece; 2]) -> f64 {
 fn taken_m(pieces: [Piece; 2]) -> f64 {
     let [one, other] = pieces.map(|piece| piece.family.radius_m);
     one + other + form_m(pieces) + 1e-9
-}
-
-impl<'a> Pair<'a> {
-    /// With what the boxes about the two pieces tell.
-    fn unseen(pieces: [Piece<'a>; 2]) -> Self {
-        let [one, other] = pieces.map(|piece| piece.family.extent(&piece.patch));
-        let way = one.way_from(other);
-        Self { pieces, low_m: way.length() - taken_m(pieces), way, look: None }
-    }
 }
 
 impl Look {
@@ -273,6 +289,10 @@ mod tests {
     use super::*;
     use crate::conductor::Catenary;
     use proptest::prelude::*;
+
+    fn smallest_gap(ones: &[PlacedFamily], others: &[PlacedFamily]) -> Option<(f64, f64)> {
+        super::smallest_gap(&Seen::all(ones), &Seen::all(others))
+    }
 
     fn level(y_m: f64, z_m: f64, blowout: f64) -> PlacedFamily {
         let (from, to) = (DVec3::new(0.0, y_m, z_m), DVec3::new(40.0, y_m, z_m));
