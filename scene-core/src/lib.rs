@@ -15,6 +15,8 @@
 //! | [`report`], [`trace`] | text and JSON |
 //! | [`rehearsal`] | the site at any instant, to be drawn |
 //!
+//! Whatever is worked out on several threads comes out the same on one (`side_by_side`).
+//!
 //! Axes: metres, x east, y north, z up, right-handed. Angles in radians. No clock, no globals, no panic on any input.
 
 pub use glam;
@@ -42,6 +44,7 @@ pub mod rules;
 pub mod scene;
 pub mod sequence;
 pub mod setting;
+mod side_by_side;
 pub mod site;
 pub mod solid;
 pub mod swept;

@@ -5,7 +5,7 @@
 //! for all intervals, and in each one by itself where the required distance is not kept. There cover excuses it only if
 //! *bare part of the body × whole wire* and *whole body × bare stretch of wire* both keep it.
 
-use super::ready::{self, Line, Lines};
+use super::ready::{self, Air, Line, Lines};
 use super::{Rooms, lift};
 use crate::approach::{self, Decision, Leg, Measure, Proof, Strand};
 use crate::bracket::Bracket;
@@ -18,6 +18,7 @@ use crate::quantity::show::{Round, say_length};
 use crate::report::{GapRow, OtherKind};
 use crate::rules::{self, BodyKind, CoverProof, PairState, RuleError};
 use crate::sequence::{LoadState, Plan};
+use crate::side_by_side;
 use crate::site::{RiggingMaterial, Site};
 use std::cmp::Ordering;
 use std::ops::Range;
@@ -32,43 +33,49 @@ const JOINT_M: f64 = 1e-3;
 pub(super) fn gaps(rooms: &Rooms, lines: &Lines, findings: &mut Vec<Finding>) -> Vec<GapRow> {
     let Some(plan) = &rooms.plan else { return Vec::new() };
     let intervals = intervals(rooms, plan);
+    let weathers: Vec<(usize, &Air)> =
+        (0..rooms.site.weather.len()).filter_map(|weather| Some((weather, rooms.airs()?.weather(weather)?))).collect();
+    findings.extend(weathers.first().into_iter().flat_map(|(_, air)| air.motion.findings.iter().cloned()));
+    let wires = 0..rooms.site.wires.len();
+    let of_weather = |(weather, _): &(usize, _)| -> Vec<Hung> {
+        wires.clone().map(|wire| hung(lines, *weather, wire, &intervals)).collect()
+    };
+    let hung: Vec<Vec<Hung>> = weathers.iter().map(of_weather).collect();
+    let bodies: Vec<(usize, &Air, &Vec<Hung>, usize)> = weathers
+        .iter()
+        .zip(&hung)
+        .flat_map(|((weather, air), hung)| (0..air.motion.bodies.len()).map(move |body| (*weather, *air, hung, body)))
+        .collect();
+    let views = side_by_side::map(&bodies, |&(weather, air, hung, body)| {
+        let view = View::of(rooms, plan, weather, air, body, &intervals, hung)?;
+        let measured = view.measured();
+        let least = view.least(&measured);
+        Some(Looked { view, measured, least })
+    });
+    let views: Vec<Looked> = views.into_iter().flatten().collect();
+    let judged: Vec<(Vec<PairRow>, Option<Bridge>, Vec<Finding>)> = side_by_side::map(&views, |looked| {
+        // What conducts to the body bridges with it: a hook near one phase and a pole near another.
+        let joins = |other: &&Looked| {
+            (other.view.weather, other.view.conductor) == (looked.view.weather, looked.view.conductor)
+        };
+        let joined = views.iter().filter(joins);
+        let shared: Vec<f64> = joined.fold(vec![f64::INFINITY; wires.len()], |shared, other| {
+            shared.iter().zip(&other.least).map(|(a, b)| a.min(*b)).collect()
+        });
+        looked.rows(&shared)
+    });
     let mut rows = Vec::new();
     let mut bridges: Vec<Bridge> = Vec::new();
-    for weather in 0..rooms.site.weather.len() {
-        let Some(air) = rooms.airs().and_then(|airs| airs.weather(weather)) else { continue };
-        let motion = &air.motion;
-        if weather == 0 {
-            findings.extend(motion.findings.iter().cloned());
-        }
-        let hung: Vec<Hung> = (0..rooms.site.wires.len()).map(|wire| hung(lines, weather, wire, &intervals)).collect();
-        let view = |(number, body)| View {
-            rooms,
-            plan,
-            motion,
-            weather,
-            body,
-            kind: kind_of(rooms.site, body.kind),
-            conductor: conductor_of(rooms.site, plan, kind_of(rooms.site, body.kind)),
-            legs: Legs::of(air.legs(number), intervals.iter().map(|interval| &interval.pieces)),
-            intervals: &intervals,
-            hung: &hung,
-        };
-        let views: Vec<View> = motion.bodies.iter().enumerate().map(view).collect();
-        let measured: Vec<Vec<Vec<Measured>>> = views.iter().map(View::measured).collect();
-        let least: Vec<Vec<f64>> = views.iter().zip(&measured).map(|(view, measured)| view.least(measured)).collect();
+    let mut judged = judged.into_iter();
+    for of_weather in views.chunk_by(|a, b| a.view.weather == b.view.weather) {
         let mut of_bodies: Vec<Vec<PairRow>> = Vec::new();
         let mut in_weather: Vec<Bridge> = Vec::new();
-        for (i, view) in views.iter().enumerate() {
-            // What conducts to the body bridges with it: a hook near one phase and a pole near another.
-            let joined = views.iter().zip(&least).filter(|(other, _)| other.conductor == view.conductor);
-            let shared = joined.fold(vec![f64::INFINITY; rooms.site.wires.len()], |shared, (_, own)| {
-                shared.iter().zip(own).map(|(a, b)| a.min(*b)).collect()
-            });
-            let (pairs, bridge) = view.rows(&measured[i], &least[i], &shared, findings);
+        for (pairs, bridge, found) in judged.by_ref().take(of_weather.len()) {
             of_bodies.push(pairs);
             in_weather.extend(bridge);
+            findings.extend(found);
         }
-        let joined = joined_bridges(&views, &of_bodies, &least, &in_weather);
+        let joined = joined_bridges(of_weather, &of_bodies, &in_weather);
         in_weather.into_iter().chain(joined).for_each(|bridge| keep_worst(&mut bridges, bridge));
         rows.extend(of_bodies.into_iter().flatten());
     }
@@ -244,6 +251,31 @@ struct During<'a> {
 }
 
 impl<'a> View<'a> {
+    fn of(
+        rooms: &'a Rooms<'a>,
+        plan: &'a Plan,
+        weather: usize,
+        air: &'a Air,
+        number: usize,
+        intervals: &'a [Interval],
+        hung: &'a [Hung<'a>],
+    ) -> Option<Self> {
+        let body = air.motion.bodies.get(number)?;
+        let kind = kind_of(rooms.site, body.kind);
+        Some(Self {
+            rooms,
+            plan,
+            motion: &air.motion,
+            weather,
+            body,
+            kind,
+            conductor: conductor_of(rooms.site, plan, kind),
+            legs: Legs::of(air.legs(number), intervals.iter().map(|interval| &interval.pieces)),
+            intervals,
+            hung,
+        })
+    }
+
     /// By wire, everything during which both are there.
     fn measured(&self) -> Vec<Vec<Measured>> {
         self.hung.iter().map(|hung| self.measure(hung)).collect()
@@ -256,27 +288,6 @@ impl<'a> View<'a> {
             runs.iter().filter(counts).map(|run| run.left.low_m).fold(f64::INFINITY, f64::min)
         };
         measured.iter().enumerate().map(of_wire).collect()
-    }
-
-    fn rows(
-        &self,
-        measured: &[Vec<Measured>],
-        least: &[f64],
-        shared: &[f64],
-        findings: &mut Vec<Finding>,
-    ) -> (Vec<PairRow>, Option<Bridge>) {
-        let mut rows = Vec::new();
-        for (wire, of_wire) in measured.iter().enumerate() {
-            if of_wire.is_empty() {
-                continue;
-            }
-            match self.required(wire, shared) {
-                Ok(required) => rows.extend(self.row(wire, of_wire, &required)),
-                Err(error) => findings.push(error.into()),
-            }
-        }
-        let bridge = self.bridged(&rows, least);
-        (rows, bridge)
     }
 
     /// Whatever the wires do in between, one search for the smallest of all.
@@ -480,22 +491,49 @@ impl<'a> View<'a> {
     }
 }
 
+/// A body with what was proven of it against every wire.
+struct Looked<'a> {
+    view: View<'a>,
+    measured: Vec<Vec<Measured>>,
+    /// By wire.
+    least: Vec<f64>,
+}
+
+impl Looked<'_> {
+    /// One row per wire, the worst two wires that the body may bridge, and what cannot be looked up. `shared` is the least
+    /// that what conducts to it leaves to each wire.
+    fn rows(&self, shared: &[f64]) -> (Vec<PairRow>, Option<Bridge>, Vec<Finding>) {
+        let (mut rows, mut findings) = (Vec::new(), Vec::new());
+        for (wire, of_wire) in self.measured.iter().enumerate() {
+            if of_wire.is_empty() {
+                continue;
+            }
+            match self.view.required(wire, shared) {
+                Ok(required) => rows.extend(self.view.row(wire, of_wire, &required)),
+                Err(error) => findings.push(error.into()),
+            }
+        }
+        let bridge = self.view.bridged(&rows, &self.least);
+        (rows, bridge, findings)
+    }
+}
+
 /// Two gaps of different bodies that conduct to one another: the worst two wires of each conductor, unless one body alone
 /// stands between the two as badly.
-fn joined_bridges(views: &[View], rows: &[Vec<PairRow>], least: &[Vec<f64>], alone: &[Bridge]) -> Vec<Bridge> {
+fn joined_bridges(views: &[Looked], rows: &[Vec<PairRow>], alone: &[Bridge]) -> Vec<Bridge> {
     let mut found = Vec::new();
     for conductor in 0..=u8::MAX {
-        let members: Vec<usize> = indices(views, |view| view.conductor == conductor);
+        let members: Vec<usize> = indices(views, |looked| looked.view.conductor == conductor);
         if members.is_empty() {
             continue;
         }
-        let Some(Rooms { site, distances, .. }) = views.first().map(|view| view.rooms) else { break };
+        let Some(Rooms { site, distances, .. }) = views.first().map(|looked| looked.view.rooms) else { break };
         // By wire, the nearest body.
         let nearest: Vec<(f64, &PairRow)> = (0..site.wires.len())
             .filter_map(|wire| {
                 let of_member = |&member: &usize| {
                     let pair = rows.get(member)?.iter().find(|pair| pair.wire == wire)?;
-                    Some((*least.get(member)?.get(wire)?, pair))
+                    Some((*views.get(member)?.least.get(wire)?, pair))
                 };
                 members.iter().filter_map(of_member).min_by(|a, b| a.0.total_cmp(&b.0))
             })
@@ -512,7 +550,7 @@ fn joined_bridges(views: &[View], rows: &[Vec<PairRow>], least: &[Vec<f64>], alo
                 let Some(both) = kinds.into_iter().flatten().max_by(farther) else { continue };
                 let Some(bridge) = bridge([first, second], [*left, *other_left], both) else { continue };
                 let is_said = alone.iter().any(|one| {
-                    let of_member = members.iter().any(|m| views.get(*m).is_some_and(|v| v.body.name == one.body));
+                    let of_member = members.iter().any(|m| views.get(*m).is_some_and(|m| m.view.body.name == one.body));
                     of_member && one.wires == bridge.wires && one.excused <= bridge.excused
                 });
                 if !is_said {

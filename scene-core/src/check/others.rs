@@ -14,15 +14,16 @@
 //! One row per pair. Its allowances are those of the weather that leans the load most, so that its weather is left empty.
 
 use super::Rooms;
-use super::ready::{self, Airs};
+use super::ready::{self, Air};
 use crate::approach::pair::{self, PairProof};
 use crate::approach::{Leg, Measure};
 use crate::finding::{Finding, Grade};
-use crate::motion::{BodyKind, BodyMotion, Motion, MovingPart};
+use crate::motion::{BodyKind, MovingPart};
 use crate::quantity::show::{Round, say_length};
 use crate::report::{GapRow, OtherKind};
 use crate::rules::{self, CoverProof, PairState};
 use crate::sequence::Plan;
+use crate::side_by_side;
 use crate::site::{Action, Site};
 use std::sync::Arc;
 
@@ -57,46 +58,31 @@ pub(crate) struct Other {
 
 /// One row per pair of bodies that must not touch, and a finding for each that may.
 pub(crate) fn others(rooms: &Rooms, others: &[Other], findings: &mut Vec<Finding>) -> Vec<GapRow> {
-    let Some(plan) = &rooms.plan else { return Vec::new() };
-    let Some(world) = rooms.airs().and_then(Airs::most) else { return Vec::new() };
-    let lean = rooms.most_lean();
-    let mut pairs = Pairs { plan, rows: Vec::new(), findings };
-
-    let own = Motion::among_themselves(rooms.site, plan, &lean);
-    let own: Vec<(BodyKind, Body)> = of_lifting_machine(&own).map(|(_, body)| (body.kind, Body::of(body))).collect();
-    for (i, (kind, body)) in own.iter().enumerate() {
+    let (Some(plan), Some(airs)) = (&rooms.plan, rooms.airs()) else { return Vec::new() };
+    let [own, world, above] = [airs.against_one_another(), airs.most(), airs.over_ground()]
+        .map(|air| air.map_or(Vec::new(), of_lifting_machine));
+    let led: Vec<Body> = own.iter().map(|(_, body)| body.without(|piece| is_guided(rooms.site, plan, piece))).collect();
+    let mut pairs: Vec<Pair> = Vec::new();
+    for (i, ((kind, body), led)) in own.iter().zip(&led).enumerate() {
         for (fixed_kind, fixed) in own.iter().take(i) {
             if permitted(*fixed_kind, *kind).is_some() {
                 continue;
             }
             // Said of what hangs.
-            let (body, fixed, fixed_kind) =
-                if *kind == BodyKind::Tail { (fixed, body, *kind) } else { (body, fixed, *fixed_kind) };
+            let (body, led, fixed, fixed_kind) =
+                if *kind == BodyKind::Tail { (fixed, fixed, body, *kind) } else { (body, led, fixed, *fixed_kind) };
             let demand = Demand { kind: OtherKind::Body, required_m: 0.0, rule: NO_CONTACT, mend: mend(fixed_kind) };
-            if guides_lead(*kind, fixed_kind) {
-                pairs.compare(&body.without(|piece| is_guided(rooms.site, plan, piece)), fixed, &demand);
-            } else {
-                pairs.compare(body, fixed, &demand);
-            }
+            let body = if guides_lead(*kind, fixed_kind) { led } else { body };
+            pairs.push(Pair { body, other: fixed, demand });
         }
     }
-    if others.is_empty() {
-        return pairs.rows;
-    }
-
-    let world: Vec<(BodyKind, Body)> = of_lifting_machine(&world.motion)
-        .map(|(number, body)| (body.kind, Body::ready(body, world.legs(number))))
-        .collect();
-    let above = Motion::over_ground(rooms.site, plan);
-    let above: Vec<(BodyKind, Body)> =
-        of_lifting_machine(&above).map(|(_, body)| (body.kind, Body::of(body))).collect();
     let rest: Vec<Body> = others.iter().map(|other| Body::new(&other.name, &other.parts)).collect();
     for (i, (other, theirs)) in others.iter().zip(&rest).enumerate() {
         let Other { kind, required_m, rule, mend, .. } = other;
         let demand = Demand { kind: *kind, required_m: *required_m, rule, mend };
         for (kind, body) in if other.kind == OtherKind::Terrain { &above } else { &world } {
             if (other.may_touch)(*kind).is_none() {
-                pairs.compare(body, theirs, &demand);
+                pairs.push(Pair { body, other: theirs, demand });
             }
         }
         for (second, seconds) in others.iter().zip(&rest).take(i) {
@@ -109,15 +95,20 @@ pub(crate) fn others(rooms: &Rooms, others: &[Other], findings: &mut Vec<Finding
             let (body, fixed, fixed_kind) =
                 if other.machine.is_some() { (theirs, seconds, second.kind) } else { (seconds, theirs, other.kind) };
             let Other { required_m, rule, mend, .. } = strict;
-            pairs.compare(body, fixed, &Demand { kind: fixed_kind, required_m: *required_m, rule, mend });
+            let demand = Demand { kind: fixed_kind, required_m: *required_m, rule, mend };
+            pairs.push(Pair { body, other: fixed, demand });
         }
     }
-    pairs.rows
+    let rows: Vec<GapRow> = side_by_side::map(&pairs, |pair| pair.row(plan)).into_iter().flatten().collect();
+    let there = pairs.iter().filter(|pair| pair.is_there());
+    findings.extend(rows.iter().zip(there).filter_map(|(row, pair)| finding(row, &pair.demand)));
+    rows
 }
 
 /// The bucket truck is a machine of its own: it comes as [`Other`]s.
-fn of_lifting_machine(motion: &Motion) -> impl Iterator<Item = (usize, &BodyMotion)> {
-    motion.bodies.iter().enumerate().filter(|(_, body)| is(body.kind) != Is::Lift)
+fn of_lifting_machine(air: &Air) -> Vec<(BodyKind, Body<'_>)> {
+    let bodies = air.motion.bodies.iter().enumerate().filter(|(_, body)| is(body.kind) != Is::Lift);
+    bodies.map(|(number, body)| (body.kind, Body::ready(&body.name, air.legs(number)))).collect()
 }
 
 // -------------------------------------------------------------------------------------------------------- permitted
@@ -232,10 +223,6 @@ struct Body<'a> {
 }
 
 impl<'a> Body<'a> {
-    fn of(body: &'a BodyMotion) -> Self {
-        Self::new(&body.name, &body.parts)
-    }
-
     /// As if it were not there during some pieces.
     fn without(&self, left_out: impl Fn(usize) -> bool) -> Self {
         // A piece that follows on one that is left out has to be looked at by itself.
@@ -244,19 +231,18 @@ impl<'a> Body<'a> {
     }
 
     fn new(name: &'a str, pieces: &[Arc<[MovingPart]>]) -> Self {
-        let legs: Vec<Leg> = ready::legs(pieces).into_iter().flatten().collect();
-        let most_allowance_m = legs.iter().map(Leg::most_allowance_m).fold(0.0, f64::max);
-        Self { name, legs, most_allowance_m }
+        Self::ready(name, &ready::legs(pieces))
     }
 
-    fn ready(body: &'a BodyMotion, legs: &[Vec<Leg>]) -> Self {
+    fn ready(name: &'a str, legs: &[Vec<Leg>]) -> Self {
         let legs: Vec<Leg> = legs.iter().flatten().cloned().collect();
         let most_allowance_m = legs.iter().map(Leg::most_allowance_m).fold(0.0, f64::max);
-        Self { name: &body.name, legs, most_allowance_m }
+        Self { name, legs, most_allowance_m }
     }
 }
 
 /// What two bodies must keep.
+#[derive(Clone, Copy)]
 struct Demand<'a> {
     kind: OtherKind,
     required_m: f64,
@@ -264,33 +250,37 @@ struct Demand<'a> {
     mend: &'a str,
 }
 
-struct Pairs<'a> {
-    plan: &'a Plan,
-    rows: Vec<GapRow>,
-    findings: &'a mut Vec<Finding>,
+/// Two bodies that must not touch.
+struct Pair<'a> {
+    body: &'a Body<'a>,
+    other: &'a Body<'a>,
+    demand: Demand<'a>,
 }
 
-impl Pairs<'_> {
-    fn compare(&mut self, body: &Body, other: &Body, demand: &Demand) {
-        if body.legs.is_empty() || other.legs.is_empty() {
-            return;
-        }
-        let most_m = body.most_allowance_m + other.most_allowance_m;
-        let measured = |tolerance_m| {
-            let of = |measure| pair::smallest_gap_between(&body.legs, &other.legs, measure, tolerance_m, BUDGET);
-            let gap = of(Measure::Gap);
-            (gap, if most_m == 0.0 { gap } else { of(Measure::GapLessAllowance) })
-        };
-        // What is far from what is demanded need not be told to the millimetre.
-        let rough = measured(ROUGH_M);
-        let is_far = rough.0.closed && rough.1.closed && rough.1.low_m >= demand.required_m + FAR_M;
-        let (gap, left) = if is_far { rough } else { measured(TOLERANCE_M) };
-        let row = self.row(body, other, demand, &gap, &left);
-        self.findings.extend(finding(&row, demand));
-        self.rows.push(row);
+impl Pair<'_> {
+    fn is_there(&self) -> bool {
+        !self.body.legs.is_empty() && !self.other.legs.is_empty()
     }
 
-    fn row(&self, body: &Body, other: &Body, demand: &Demand, gap: &PairProof, left: &PairProof) -> GapRow {
+    /// Gap, and gap less allowances.
+    fn measured(&self, tolerance_m: f64) -> [PairProof; 2] {
+        let (a, b) = (&self.body.legs, &self.other.legs);
+        let of = |measure| pair::smallest_gap_between(a, b, measure, tolerance_m, BUDGET);
+        let gap = of(Measure::Gap);
+        let allowed = self.body.most_allowance_m + self.other.most_allowance_m != 0.0;
+        [gap, if allowed { of(Measure::GapLessAllowance) } else { gap }]
+    }
+
+    /// None where one of them never is.
+    fn row(&self, plan: &Plan) -> Option<GapRow> {
+        if !self.is_there() {
+            return None;
+        }
+        let Self { body, other, demand } = self;
+        // What is far from what is demanded need not be told to the millimetre.
+        let rough = self.measured(ROUGH_M);
+        let is_far = rough.iter().all(|proof| proof.closed) && rough[1].low_m >= demand.required_m + FAR_M;
+        let [gap, left] = if is_far { rough } else { self.measured(TOLERANCE_M) };
         // How deep things go into each other is not measured: there the greatest allowances say how much is missing at most.
         let most_m = body.most_allowance_m + other.most_allowance_m;
         let taken_m = gap.low_m - left.low_m;
@@ -304,8 +294,8 @@ impl Pairs<'_> {
             state => state,
         };
         let witness = left.witness.or(gap.witness);
-        let piece = witness.and_then(|w| self.plan.pieces.get(w.piece).map(|piece| (w, piece)));
-        GapRow {
+        let piece = witness.and_then(|w| plan.pieces.get(w.piece).map(|piece| (w, piece)));
+        Some(GapRow {
             body: body.name.to_owned(),
             other: other.name.to_owned(),
             other_kind: demand.kind,
@@ -321,7 +311,7 @@ impl Pairs<'_> {
             point_on_body: witness.map(|w| w.on_a),
             point_on_other: witness.map(|w| w.on_b),
             rule: demand.rule.to_owned(),
-        }
+        })
     }
 }
 

@@ -5,10 +5,11 @@ use crate::approach::{Around, Leg, Strand};
 use crate::conductor::{WireState, Wires};
 use crate::motion::{Motion, MovingPart, WindLean};
 use crate::sequence::Plan;
+use crate::side_by_side;
 use crate::site::Site;
 use std::sync::Arc;
 
-/// All bodies with what one lean of the wind allows them.
+/// All bodies with one set of allowances.
 #[derive(Debug)]
 pub(crate) struct Air {
     pub motion: Motion,
@@ -42,38 +43,63 @@ pub(super) fn legs(pieces: &[Arc<[MovingPart]>]) -> Vec<Vec<Leg>> {
     legs
 }
 
-/// The bodies of the lifting machine, its load and a bucket truck in every weather.
+/// What the bodies are held against, which says what allowances they have.
+enum Against {
+    /// What stands apart, with a lean of the wind.
+    Apart(WindLean),
+    OneAnother,
+    Ground,
+}
+
+/// Every body with the allowances that hold against whatever it is held against.
 #[derive(Debug)]
 pub(crate) struct Airs {
-    weathers: Vec<Air>,
-    /// With the most that any weather leans, where that is no weather's own.
-    most: Option<Air>,
-    windiest: usize,
+    /// By weather, then the others.
+    airs: Vec<Air>,
+    weathers: usize,
+    most: usize,
 }
 
 impl Airs {
     /// `leans` by weather, and the most of them.
     pub(super) fn of(site: &Site, plan: &Plan, leans: &[WindLean], most: &WindLean) -> Self {
-        let air = |lean: &WindLean| Air::of(Motion::of(site, plan, lean));
+        let made = |against: &Against| {
+            Air::of(match against {
+                Against::Apart(lean) => Motion::of(site, plan, lean),
+                Against::OneAnother => Motion::among_themselves(site, plan, most),
+                Against::Ground => Motion::over_ground(site, plan),
+            })
+        };
+        let mut wanted: Vec<Against> = leans.iter().copied().map(Against::Apart).collect();
+        wanted.extend([Against::OneAnother, Against::Ground]);
         let windiest = leans.iter().position(|lean| lean == most);
-        Self {
-            weathers: leans.iter().map(air).collect(),
-            most: if windiest.is_none() { Some(air(most)) } else { None },
-            windiest: windiest.unwrap_or(0),
+        if windiest.is_none() {
+            wanted.push(Against::Apart(*most));
         }
+        let most = windiest.unwrap_or(wanted.len() - 1);
+        Self { airs: side_by_side::map(&wanted, made), weathers: leans.len(), most }
     }
 
+    /// Against what stands apart, in one weather.
     pub(super) fn weather(&self, weather: usize) -> Option<&Air> {
-        self.weathers.get(weather)
+        self.airs.get(weather).filter(|_| weather < self.weathers)
     }
 
-    /// With the most that any weather leans.
+    /// Against what stands apart, with the most that any weather leans.
     pub(super) fn most(&self) -> Option<&Air> {
-        self.most.as_ref().or_else(|| self.weathers.get(self.windiest))
+        self.airs.get(self.most)
+    }
+
+    pub(super) fn against_one_another(&self) -> Option<&Air> {
+        self.airs.get(self.weathers)
+    }
+
+    pub(super) fn over_ground(&self) -> Option<&Air> {
+        self.airs.get(self.weathers + 1)
     }
 
     pub(crate) fn into_motions(self) -> Vec<Motion> {
-        self.weathers.into_iter().map(|air| air.motion).collect()
+        self.airs.into_iter().take(self.weathers).map(|air| air.motion).collect()
     }
 }
 

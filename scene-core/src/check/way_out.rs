@@ -20,10 +20,11 @@ use crate::motion::BodyKind as Moves;
 use crate::report::{GapRow, Way, WayEnd, WayOf, WayOutRow};
 use crate::rules::{self, BodyKind, CoverProof, PairState};
 use crate::sequence::{LoadState, Piece, Plan};
+use crate::side_by_side;
 use std::cell::RefCell;
 use std::collections::HashMap;
 use std::ops::Range;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, PoisonError};
 
 /// Steps whose ways out run over the same moves.
 struct Run {
@@ -81,8 +82,9 @@ pub(super) fn way_out(rooms: &Rooms, lines: &Lines, gaps: &[GapRow], findings: &
     let Some(plan) = &rooms.plan else { return Vec::new() };
     let mut rows = Vec::new();
     let load = load_run(plan);
+    let weathers: Vec<usize> = (0..rooms.site.weather.len()).collect();
     let weathers: Vec<Weather> =
-        (0..rooms.site.weather.len()).filter_map(|weather| Weather::of(rooms, plan, weather)).collect();
+        side_by_side::map(&weathers, |weather| Weather::of(rooms, plan, *weather)).into_iter().flatten().collect();
     for run in load.iter().chain(&bucket_runs(rooms, plan)) {
         let stands = stands(rooms, lines, &run.steps);
         let found = ways(rooms, plan, run, &stands, &weathers);
@@ -172,7 +174,7 @@ struct Weather<'a> {
     weather: usize,
     air: &'a Air,
     bodies: Vec<Body>,
-    known: RefCell<HashMap<PairInStep, Known>>,
+    known: Mutex<HashMap<PairInStep, Known>>,
 }
 
 struct Body {
@@ -248,7 +250,7 @@ impl<'a> Weather<'a> {
             }
         };
         let bodies = air.motion.bodies.iter().enumerate().map(body).collect();
-        Some(Self { weather, air, bodies, known: RefCell::default() })
+        Some(Self { weather, air, bodies, known: Mutex::default() })
     }
 
     fn at(&self, body: usize, step: usize) -> Option<&Passing> {
@@ -264,7 +266,7 @@ impl<'a> Weather<'a> {
         if passing.around.apart_m(&line.around) >= threshold_m {
             return true;
         }
-        let mut known = self.known.borrow_mut();
+        let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
         let known = known.entry((passing.like, body, line.number)).or_default();
         if known.keeps_m >= threshold_m || known.comes_m < threshold_m {
             return known.keeps_m >= threshold_m;
@@ -280,7 +282,7 @@ impl<'a> Weather<'a> {
     /// Bracketed.
     fn measured(&self, body: usize, step: usize, line: &Line, measure: Measure) -> Option<Proof> {
         let passing = self.at(body, step)?;
-        let mut known = self.known.borrow_mut();
+        let mut known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
         let known = known.entry((passing.like, body, line.number)).or_default();
         let slot = match measure {
             Measure::Gap => &mut known.gap,
@@ -293,37 +295,25 @@ impl<'a> Weather<'a> {
 
 /// For each step of the run its way back, or where that is none and going on is one, that.
 fn ways(rooms: &Rooms, plan: &Plan, run: &Run, stands: &[Stand], weathers: &[Weather]) -> Vec<Found> {
+    let back_of = |weather: &Weather| -> Vec<Option<Worst>> {
+        let of_stand = |stand: &Stand| {
+            Passage::of(rooms, plan, run, weather, stand, run.steps.start..stand.steps.end).up_to_each_step()
+        };
+        stands.iter().flat_map(of_stand).collect()
+    };
     let mut found = vec![Found { way: Way::Back, worst: None }; run.steps.len()];
-    let mut on: Vec<Option<Worst>> = vec![None; run.steps.len()];
-    for weather in weathers {
-        let bodies: Vec<usize> =
-            (0..weather.bodies.len()).filter(|body| takes_part(plan, run, weather.air, *body)).collect();
-        for stand in stands {
-            let at = |passes: Range<usize>| Passage {
-                rooms,
-                plan,
-                weather,
-                bodies: &bodies,
-                stand,
-                passes,
-                near: RefCell::default(),
-            };
-            let back = at(run.steps.start..stand.steps.end).up_to_each_step();
-            for (step, worst) in stand.steps.clone().zip(back) {
-                let Some(index) = step.checked_sub(run.steps.start) else { continue };
-                if let Some(kept) = found.get_mut(index) {
-                    keep_worse(&mut kept.worst, worst);
-                }
-                let onward = onward(rooms, plan, run, step).map(|passes| at(passes).whole());
-                if let (Some(kept), Some(worst)) = (on.get_mut(index), onward) {
-                    keep_worse(kept, worst);
-                }
-            }
-        }
+    for back in side_by_side::map(weathers, back_of) {
+        found.iter_mut().zip(back).for_each(|(found, worst)| keep_worse(&mut found.worst, worst));
     }
-    for ((step, found), worst) in run.steps.clone().zip(&mut found).zip(on) {
-        let on = Found { way: Way::On, worst };
-        if !found.is_way() && onward(rooms, plan, run, step).is_some() && on.is_way() {
+    for (step, found) in run.steps.clone().zip(&mut found).filter(|(_, found)| !found.is_way()) {
+        let stand = stands.iter().find(|stand| stand.steps.contains(&step));
+        let (Some(stand), Some(onward)) = (stand, onward(rooms, plan, run, step)) else { continue };
+        let mut on = Found { way: Way::On, worst: None };
+        let on_of = |weather: &Weather| Passage::of(rooms, plan, run, weather, stand, onward.clone()).whole();
+        for worst in side_by_side::map(weathers, on_of) {
+            keep_worse(&mut on.worst, worst);
+        }
+        if on.is_way() {
             *found = on;
         }
     }
@@ -353,14 +343,26 @@ struct Passage<'a> {
     rooms: &'a Rooms<'a>,
     plan: &'a Plan,
     weather: &'a Weather<'a>,
-    bodies: &'a [usize],
+    bodies: Vec<usize>,
     stand: &'a Stand<'a>,
     passes: Range<usize>,
     /// By conductor, wire and distance: what could be bridged.
     near: RefCell<Vec<(u8, usize, f64, bool)>>,
 }
 
-impl Passage<'_> {
+impl<'a> Passage<'a> {
+    fn of(
+        rooms: &'a Rooms<'a>,
+        plan: &'a Plan,
+        run: &Run,
+        weather: &'a Weather<'a>,
+        stand: &'a Stand<'a>,
+        passes: Range<usize>,
+    ) -> Self {
+        let bodies = (0..weather.bodies.len()).filter(|body| takes_part(plan, run, weather.air, *body)).collect();
+        Self { rooms, plan, weather, bodies, stand, passes, near: RefCell::default() }
+    }
+
     /// For each step of the stand what governs the way back from it; `None` when there is nothing to come near to.
     fn up_to_each_step(&self) -> Vec<Option<Worst>> {
         let mut worst: Option<Worst> = None;

@@ -7,6 +7,7 @@
 use super::family::{Member, Patch, SpanFamily};
 use super::hang::{Place, PlacedFamily, WireState};
 use crate::bracket::Bracket;
+use crate::side_by_side;
 use crate::solid::Extent;
 use crate::solid::nearest::nearest;
 use glam::DVec3;
@@ -37,26 +38,30 @@ pub struct Spacing {
 }
 
 pub(super) fn spacings(states: &[WireState]) -> Vec<Spacing> {
+    let seen: Vec<(&WireState, Vec<Seen>)> = states.iter().map(|state| (state, Seen::all(&state.families))).collect();
+    let moved: Vec<usize> = (0..states.len()).filter(|at| states.get(*at).and_then(moved).is_some()).collect();
+    side_by_side::map(&moved, |at| seen.get(*at).map_or(Vec::new(), |one| spacings_of(one, &seen)))
+        .into_iter()
+        .flatten()
+        .collect()
+}
+
+/// Of one wire to all others.
+fn spacings_of((state, families): &(&WireState, Vec<Seen>), all: &[(&WireState, Vec<Seen>)]) -> Vec<Spacing> {
     let mut found = Vec::new();
-    let seen: Vec<Vec<Seen>> = states.iter().map(|state| Seen::all(&state.families)).collect();
-    for (state, families) in states.iter().zip(&seen) {
-        let Some(place) = moved(state) else { continue };
-        for (other, others) in states.iter().zip(&seen) {
-            if other.weather != state.weather || other.wire == state.wire {
-                continue;
-            }
-            // Two wires that are both moved are named once.
-            if moved(other).is_some() && other.wire < state.wire {
-                continue;
-            }
-            let steps: Vec<usize> = state.steps.iter().copied().filter(|step| other.steps.contains(step)).collect();
-            if steps.is_empty() {
-                continue;
-            }
-            if let Some((low_m, high_m)) = smallest_gap(families, others) {
-                let (wire, other, weather) = (state.wire, other.wire, state.weather);
-                found.push(Spacing { wire, other, weather, steps, place, low_m, high_m });
-            }
+    let Some(place) = moved(state) else { return found };
+    for (other, others) in all.iter().filter(|(other, _)| other.weather == state.weather && other.wire != state.wire) {
+        // Two wires that are both moved are named once.
+        if moved(other).is_some() && other.wire < state.wire {
+            continue;
+        }
+        let steps: Vec<usize> = state.steps.iter().copied().filter(|step| other.steps.contains(step)).collect();
+        if steps.is_empty() {
+            continue;
+        }
+        if let Some((low_m, high_m)) = smallest_gap(families, others) {
+            let (wire, other, weather) = (state.wire, other.wire, state.weather);
+            found.push(Spacing { wire, other, weather, steps, place, low_m, high_m });
         }
     }
     found
