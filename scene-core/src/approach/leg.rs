@@ -8,7 +8,7 @@ use crate::motion::{MovingFeature, MovingPart, Track};
 use crate::solid::Extent;
 use glam::DVec3;
 use std::borrow::Cow;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// How many equal stretches of u a moving leg knows its poses at the ends of.
 const STRETCHES: u32 = 4;
@@ -30,8 +30,12 @@ struct Way {
     corners: Vec<Corner>,
     blur_m: f64,
     most_allowance_m: f64,
-    /// Ends of the stretches; one pose when nothing moves.
-    poses: Vec<Pose>,
+    moves: bool,
+    /// Where every corner is at the first and the last instant.
+    ends: [Vec<Place>; 2],
+    /// At the ends of the stretches; one pose when nothing moves. Worked out when first asked for: of most legs the box tells
+    /// enough.
+    poses: OnceLock<Vec<Pose>>,
     /// Holds the solid (without blur and allowances) over all u.
     extent: Extent,
     /// The largest magnitude of a coordinate, for rounding.
@@ -74,18 +78,12 @@ pub(super) struct CornerPose {
     allowance_m: f64,
 }
 
-impl Pose {
-    /// Every corner lies within the other's, up to much less than what is added for rounding.
-    fn is_within(&self, other: &Self) -> bool {
-        self.corners.len() == other.corners.len()
-            && self.corners.iter().zip(&other.corners).all(|(mine, theirs)| {
-                (mine.at.at - theirs.at.at).abs().max_element() <= 1e-11
-                    && (mine.axis.at - theirs.axis.at).abs().max_element() <= 1e-12
-                    && mine.disc_m <= theirs.disc_m
-                    && mine.ball_m <= theirs.ball_m
-                    && mine.allowance_m <= theirs.allowance_m
-            })
-    }
+/// A corner at one instant.
+#[derive(Clone, Copy, Debug)]
+struct Place {
+    at: DVec3,
+    /// Zero for a ball.
+    axis: DVec3,
 }
 
 impl CornerPose {
@@ -122,21 +120,14 @@ impl Leg {
             corners,
             blur_m: part.blur_m,
             most_allowance_m: part.features.iter().fold(0.0, |most, f| f.allowance_m.max(most)),
-            poses: Vec::new(),
+            moves: !part.is_still(),
+            ends: [Vec::new(), Vec::new()],
+            poses: OnceLock::new(),
             extent: Extent::EMPTY,
             size_m: 0.0,
             sound: false,
             part: part.spread.is_some().then(|| part.clone()),
         };
-        let stretches = if part.is_still() { 0 } else { STRETCHES };
-        let mut phases = Phases::default();
-        way.poses = (0..=stretches)
-            .map(|k| {
-                let mut pose = Pose::default();
-                way.pose_at(f64::from(k) / f64::from(STRETCHES), &mut phases, &mut pose);
-                pose
-            })
-            .collect();
         way.measure_up();
         Self { piece, repeats: false, way: Arc::new(way) }
     }
@@ -181,9 +172,9 @@ impl Leg {
 
     /// A pose known beforehand well inside a stretch of u.
     pub(super) fn known_pose_within(&self, from: f64, to: f64) -> Option<&Pose> {
-        let steps = (self.way.poses.len() as f64 - 1.0).max(0.0);
+        let steps = (self.way.poses().len() as f64 - 1.0).max(0.0);
         let nearest = ((from + to) / 2.0 * steps).round();
-        let pose = self.way.poses.get(nearest as usize)?;
+        let pose = self.way.poses().get(nearest as usize)?;
         let quarter = (to - from) / 4.0;
         (pose.u >= from + quarter && pose.u <= to - quarter).then_some(pose)
     }
@@ -191,9 +182,9 @@ impl Leg {
     /// The pose at u when it was known beforehand; the one pose there is when nothing moves.
     pub(super) fn known_pose_at(&self, u: f64) -> Option<&Pose> {
         if !self.moves() {
-            return self.way.poses.first();
+            return self.way.poses().first();
         }
-        let pose = self.way.poses.get((u * f64::from(STRETCHES)).round() as usize)?;
+        let pose = self.way.poses().get((u * f64::from(STRETCHES)).round() as usize)?;
         (pose.u == u).then_some(pose)
     }
 
@@ -203,7 +194,7 @@ impl Leg {
             return self.known_pose_within(from, to);
         }
         let mut best = (f64::INFINITY, None);
-        for pose in self.way.poses.iter().filter(|pose| (from..=to).contains(&pose.u)) {
+        for pose in self.way.poses().iter().filter(|pose| (from..=to).contains(&pose.u)) {
             let nearest = pose.corners.iter().map(|corner| n.dot(corner.at.at) - corner.ball_m);
             let along = nearest.fold(f64::INFINITY, f64::min);
             if along < best.0 {
@@ -219,7 +210,7 @@ impl Leg {
     }
 
     pub(super) fn moves(&self) -> bool {
-        self.way.poses.len() > 1
+        self.way.moves
     }
 
     pub(super) fn blur_m(&self) -> f64 {
@@ -236,9 +227,9 @@ impl Leg {
 
     /// Nothing moves, and `other` comes by exactly so at its first or last instant: whatever is proven of it holds here.
     pub(super) fn is_held_by(&self, other: &Self) -> bool {
-        let [still] = &self.way.poses[..] else { return false };
-        let ends = [other.way.poses.first(), other.way.poses.last()];
-        self.way.blur_m == 0.0 && other.way.blur_m == 0.0 && ends.into_iter().flatten().any(|end| still.is_within(end))
+        let sharp = self.way.blur_m == 0.0 && other.way.blur_m == 0.0;
+        let [still, _] = &self.way.ends;
+        sharp && !self.moves() && other.way.ends.iter().any(|end| self.way.stands_within(still, &other.way, end))
     }
 
     /// Without those that stand as another of them does at its first or last instant: whatever is proven of the others
@@ -322,24 +313,69 @@ impl Leg {
 }
 
 impl Way {
+    fn stretches(&self) -> u32 {
+        if self.moves { STRETCHES } else { 0 }
+    }
+
+    fn poses(&self) -> &[Pose] {
+        self.poses.get_or_init(|| {
+            let mut phases = Phases::default();
+            let at = |k: u32| {
+                let mut pose = Pose::default();
+                self.pose_at(f64::from(k) / f64::from(STRETCHES), &mut phases, &mut pose);
+                pose
+            };
+            (0..=self.stretches()).map(at).collect()
+        })
+    }
+
+    /// Every corner at one place lies within the other's, up to much less than what is added for rounding.
+    fn stands_within(&self, mine: &[Place], other: &Self, theirs: &[Place]) -> bool {
+        let corners = self.corners.iter().zip(&other.corners);
+        self.corners.len() == other.corners.len()
+            && corners.zip(mine.iter().zip(theirs)).all(|((my_corner, their_corner), (mine, theirs))| {
+                (mine.at - theirs.at).abs().max_element() <= 1e-11
+                    && (mine.axis - theirs.axis).abs().max_element() <= 1e-12
+                    && my_corner.disc_m <= their_corner.disc_m
+                    && my_corner.ball_m <= their_corner.ball_m
+                    && my_corner.allowance_m <= their_corner.allowance_m
+            })
+    }
+
     fn measure_up(&mut self) {
         let half_step = 0.5 / f64::from(STRETCHES);
         let mut extent = Extent::EMPTY;
         let mut sound = !self.corners.is_empty() && self.blur_m >= 0.0 && self.blur_m < 1e9;
-        for pose in &self.poses {
-            for corner in &pose.corners {
+        for corner in &self.corners {
+            let axis = corner.axis.as_ref();
+            let bounds = [corner.at_bounds, axis.map_or(Bounds::default(), |(_, bounds)| *bounds)];
+            sound &= bounds.iter().all(|b| b.second.is_finite() && b.third.is_finite());
+            let radii = [corner.disc_m, corner.ball_m, corner.allowance_m];
+            sound &= radii.iter().all(|&radius| (0.0..1e9).contains(&radius));
+            // What is finite at the start and bends finitely stays finite.
+            let start = Phases::at(&self.rates, 0.0);
+            let moments = [corner.at.moment(&start), axis.map_or(Moment::default(), |(axis, _)| axis.moment(&start))];
+            sound &= moments.iter().all(|moment| moment.first.is_finite() && moment.second.is_finite());
+        }
+        let mut phases = Phases::default();
+        for k in 0..=self.stretches() {
+            phases.set(&self.rates, f64::from(k) / f64::from(STRETCHES));
+            let place = |corner: &Corner| Place {
+                at: corner.at.moment(&phases).at,
+                axis: corner.axis.as_ref().map_or(DVec3::ZERO, |(axis, _)| axis.moment(&phases).at),
+            };
+            let places: Vec<Place> = self.corners.iter().map(place).collect();
+            for (corner, place) in self.corners.iter().zip(&places) {
                 // Between two poses a corner leaves the segment between them by no more than this.
                 let bulge = corner.at_bounds.second * half_step * half_step / 2.0;
-                let reach = corner.disc_m + corner.ball_m + bulge;
-                extent = extent.with_ball(corner.at.at, reach);
-                let vectors = [corner.at, corner.axis];
-                sound &= vectors
-                    .iter()
-                    .all(|moment| moment.at.is_finite() && moment.first.is_finite() && moment.second.is_finite());
-                let bounds = [corner.at_bounds, corner.axis_bounds];
-                sound &= bounds.iter().all(|b| b.second.is_finite() && b.third.is_finite());
-                let radii = [corner.disc_m, corner.ball_m, corner.allowance_m];
-                sound &= radii.iter().all(|&radius| (0.0..1e9).contains(&radius));
+                extent = extent.with_ball(place.at, corner.disc_m + corner.ball_m + bulge);
+                sound &= place.at.is_finite() && place.axis.is_finite();
+            }
+            if k == 0 {
+                self.ends[0].clone_from(&places);
+            }
+            if k == self.stretches() {
+                self.ends[1] = places;
             }
         }
         self.size_m = extent.low.abs().max(extent.high.abs()).max_element();
