@@ -8,15 +8,20 @@
 //! Not modelled: water taken up after the density was stated, sweep and crook, butt flare, the rounded corners of a
 //! bent plate (they make it lighter), an embedment sleeve or base plate unless it is stated as an item.
 
+mod outline;
+
+pub use outline::{Outline, Taper};
+
 use crate::bracket::Bracket;
 use crate::finding::Finding;
 use crate::quantity::show::{feet, pounds};
+use crate::quantity::unit::{FOOT_M, POUND_PER_FT3};
 use crate::site::{Cover, CoverOn, Pole, Shell, Sides, TubeSection};
 use std::f64::consts::{PI, TAU};
 use thiserror::Error;
 
 /// Steel, 490 lb/ft³: the weight that pipe tables are made with (UFC 3-220-01A pipe table, 12 in × 0.250 in).
-pub const STEEL_KG_M3: f64 = 490.0 * POUND_KG / (FOOT_M * FOOT_M * FOOT_M);
+pub const STEEL_KG_M3: f64 = 490.0 * POUND_PER_FT3;
 
 /// Galvanizing adds 3 to 4 percent on thin poles (from memory of the trade). The mass bracket reaches from a bare shell to this.
 pub const GALVANIZED_FACTOR: f64 = 1.04;
@@ -34,8 +39,6 @@ const LENGTH_TOLERANCE_M: f64 = 0.05;
 /// More sections than any pole has; keeps every loop short.
 const MOST_SECTIONS: usize = 50;
 
-pub(crate) const FOOT_M: f64 = 0.3048;
-pub(crate) const POUND_KG: f64 = 0.453_592_37;
 const SIX_FEET_M: f64 = 6.0 * FOOT_M;
 
 /// What hangs, with all that is fixed to it.
@@ -76,36 +79,6 @@ impl PoleError {
         Finding::stop("pole_not_weighable", format!("The pole cannot be weighed: {self}."))
             .rule("29 CFR 1926.1417(o): the load's weight must be known (from memory)")
             .mend("Correct the pole's figures, or take the maker's drawing.")
-    }
-}
-
-/// A straight piece of the pole's outline. Radii reach the corners of a many-sided tube.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Taper {
-    pub from_m: f64,
-    pub to_m: f64,
-    pub radius_from_m: f64,
-    pub radius_to_m: f64,
-}
-
-impl Taper {
-    /// The part of this piece between two heights, if any.
-    fn within(&self, from_m: f64, to_m: f64) -> Option<Self> {
-        let (from, to) = (self.from_m.max(from_m), self.to_m.min(to_m));
-        let slope = (self.radius_to_m - self.radius_from_m) / (self.to_m - self.from_m);
-        let radius = |z: f64| self.radius_from_m + slope * (z - self.from_m);
-        (from < to).then(|| Self { from_m: from, to_m: to, radius_from_m: radius(from), radius_to_m: radius(to) })
-    }
-
-    /// Area seen from the side, m².
-    fn side_area_m2(&self) -> f64 {
-        (self.radius_from_m + self.radius_to_m) * (self.to_m - self.from_m)
-    }
-
-    /// First moment of that area about the butt, m³.
-    fn side_moment_m3(&self) -> f64 {
-        let (length, a, b) = (self.to_m - self.from_m, self.radius_from_m, self.radius_to_m);
-        self.side_area_m2() * self.from_m + length * length * (a + 2.0 * b) / 3.0
     }
 }
 
@@ -167,25 +140,6 @@ fn count(sides: Sides) -> Option<f64> {
 
 // ------------------------------------------------------------------------------------------------------------- outline
 
-/// The outside from butt to top, in order and without overlap: in a slip joint the outer section's outside.
-pub fn outline(pole: &Pole) -> Result<Vec<Taper>, PoleError> {
-    let pieces = pieces(pole)?;
-    let mut cuts: Vec<f64> = pieces.iter().flat_map(|p| [p.outer.from_m, p.outer.to_m]).collect();
-    cuts.sort_by(f64::total_cmp);
-    let between = |pair: &[f64]| {
-        let [from, to] = *pair else { return None };
-        let covering: Vec<Taper> = pieces.iter().filter_map(|p| p.outer.within(from, to)).collect();
-        let widest = |radius: fn(&Taper) -> f64| covering.iter().map(radius).fold(0.0, f64::max);
-        (!covering.is_empty()).then(|| Taper {
-            from_m: from,
-            to_m: to,
-            radius_from_m: widest(|t| t.radius_from_m),
-            radius_to_m: widest(|t| t.radius_to_m),
-        })
-    };
-    Ok(cuts.windows(2).filter_map(between).collect())
-}
-
 /// Radius at a height, m: from half the flats of what is there at least, to the corners of the outer section with the
 /// stated oversize. Beyond the ends, that of the end.
 pub fn radius_m(pole: &Pole, from_butt_m: f64) -> Result<Bracket, PoleError> {
@@ -197,8 +151,7 @@ pub fn radius_m(pole: &Pole, from_butt_m: f64) -> Result<Bracket, PoleError> {
     let z = from_butt_m.clamp(0.0, top);
     let mut found: Option<Bracket> = None;
     for piece in pieces.iter().filter(|p| p.outer.from_m <= z && z <= p.outer.to_m) {
-        let share = (z - piece.outer.from_m) / (piece.outer.to_m - piece.outer.from_m);
-        let high = piece.outer.radius_from_m + share * (piece.outer.radius_to_m - piece.outer.radius_from_m);
+        let high = piece.outer.radius_at(z);
         let here = Bracket::exactly(high * piece.least_share).hull(Bracket::exactly(high));
         found = Some(found.map_or(here, |f| f.hull(here)));
     }
@@ -212,14 +165,12 @@ pub fn outer_radius_m(pole: &Pole, from_butt_m: f64) -> Result<f64, PoleError> {
 
 /// Area of the bare pole seen from the side between two heights, m², corners and oversize counted.
 pub fn side_area_m2(pole: &Pole, from_m: f64, to_m: f64) -> Result<f64, PoleError> {
-    Ok(outline(pole)?.iter().filter_map(|t| t.within(from_m, to_m)).map(|t| t.side_area_m2()).sum())
+    Ok(Outline::of(pole)?.side_area_m2(from_m, to_m))
 }
 
 /// Height of the centre of that area over the whole pole, m from the butt: where wind on the bare pole acts.
 pub fn side_centre_m(pole: &Pole) -> Result<f64, PoleError> {
-    let outline = outline(pole)?;
-    let area: f64 = outline.iter().map(Taper::side_area_m2).sum();
-    Ok(outline.iter().map(Taper::side_moment_m3).sum::<f64>() / area)
+    Ok(Outline::of(pole)?.side_centre_m())
 }
 
 /// One section, or the whole of a wood pole.
@@ -616,7 +567,8 @@ mod tests {
 
     #[test]
     fn the_outline_has_no_gap_and_no_overlap() {
-        let outline = outline(&two_sections()).unwrap();
+        let outline = Outline::of(&two_sections()).unwrap();
+        let outline = outline.tapers();
         assert_eq!(outline.len(), 3);
         assert!(outline.windows(2).all(|p| p[0].to_m == p[1].from_m));
         assert_eq!((outline[0].from_m, outline[2].to_m), (0.0, 14.0));
@@ -783,7 +735,7 @@ mod tests {
                 oversize: lap,
             };
             for pole in [steel, pole(length, timber)] {
-                let _ = (mass(&pole, &[]), outline(&pole), radius_m(&pole, z), side_area_m2(&pole, z, kg), findings(&pole, &[]));
+                let _ = (mass(&pole, &[]), Outline::of(&pole), radius_m(&pole, z), side_area_m2(&pole, z, kg), findings(&pole, &[]));
             }
         }
     }

@@ -19,14 +19,15 @@
 use crate::bracket::Bracket;
 pub use crate::conductor::load::wind_pressure_pa;
 use crate::finding::Finding;
-use crate::pole::{self, FOOT_M, Mass, PoleError};
+use crate::pole::{self, Mass, PoleError};
 use crate::quantity::show::{feet, pounds};
+use crate::quantity::unit::{self, FOOT_M};
 use crate::site::{Cover, CoverOn, Crane, Pole, Rigging, RiggingMaterial, Shell, Weather};
 use std::f64::consts::{PI, TAU};
 use thiserror::Error;
 
 /// Standard gravity, m/s².
-pub const GRAVITY_M_S2: f64 = 9.806_65;
+pub const GRAVITY_M_S2: f64 = unit::GRAVITY;
 
 /// Drag of a pole in planning winds (textbook value for a cylinder below Reynolds 2·10⁵, from memory; the loading code's
 /// 1.0 for round poles is lower).
@@ -369,7 +370,7 @@ fn near_balance(hang: &Hang, mass: &Mass, choker_m: f64) -> Option<Finding> {
 /// The butt must be held to bring the pole plumb over its hole.
 fn tag_line(hang: &Hang, mass: &Mass, rigging: &Rigging) -> Option<Finding> {
     let need_n = hold_force_n(hang, mass, rigging.choker_from_butt_m, 0.0, 0.0)?.high();
-    let force = |newtons: f64| format!("{:.0} lb ({newtons:.0} N)", newtons / (pole::POUND_KG * GRAVITY_M_S2));
+    let force = |newtons: f64| format!("{:.0} lb ({newtons:.0} N)", newtons / unit::POUND_N);
     let rule = "statics; common practice: two tag lines at the butt";
     match rigging.tag_line_hold_n {
         None => Some(

@@ -16,7 +16,6 @@
 mod derrick;
 #[cfg(test)]
 pub(crate) mod example;
-pub mod outline;
 #[cfg(test)]
 mod tests;
 pub mod upend;

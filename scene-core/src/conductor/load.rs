@@ -1,7 +1,6 @@
 //! What a metre of wire carries: its weight, ice, wind across it, and their resultant.
 
-/// Standard gravity, m/s².
-pub const GRAVITY: f64 = 9.80665;
+use crate::quantity::unit::GRAVITY;
 
 /// Pascals of wind pressure per (m/s)²: half the density of standard air, as in 0.00256 lb/ft² per (mile/h)².
 ///

@@ -1,6 +1,7 @@
 //! Distances as the published tables give them, before anything is known of bodies and routes.
 
 use super::{Exposure, RuleError, table};
+use crate::quantity::unit::FOOT_M;
 
 const APPROACH: &str = include_str!("../../../assets/approach_distance.csv");
 const ALTITUDE: &str = include_str!("../../../assets/approach_altitude.csv");
@@ -8,7 +9,6 @@ const CRANE: &str = include_str!("../../../assets/crane_distance.csv");
 
 /// Lowest ground there is to work on lies near 430 m below the sea; what is deeper is a slip of the pen.
 const LOWEST_ALTITUDE_M: f64 = -500.0;
-const METRES_PER_FOOT: f64 = 0.3048;
 
 /// A row of a table of distances, for one exposure.
 #[derive(Clone, Debug, PartialEq)]
@@ -88,7 +88,7 @@ pub fn crane_distance(voltage_v: f64) -> Result<Distance, RuleError> {
     let read = |row: &table::Row| {
         let feet = row.number(2)?;
         Some(Distance {
-            distance_m: feet * METRES_PER_FOOT,
+            distance_m: feet * FOOT_M,
             printed_ft: Some(feet),
             movement_m: 0.0,
             row: format!("Table A row over {} to {} kV", row.text(0)?, row.text(1)?),

@@ -1,8 +1,8 @@
 use super::example::{hang, hang_at, range, site, step, whole_sequence};
-use super::outline::Outline;
 use super::*;
 use crate::crane::chain::Place;
 use crate::finding::Grade;
+use crate::pole::Outline;
 use crate::site::{Action, Presence, Site, Step};
 use glam::DVec3;
 use proptest::prelude::*;

@@ -2,7 +2,6 @@
 
 mod bucket;
 
-use super::outline::Outline;
 use super::upend::Upend;
 use super::{AugerState, BucketRun, HoldPoint, LoadState, Path, Piece, Plan, Signal, StepTime};
 use crate::bracket::Bracket;
@@ -10,6 +9,7 @@ use crate::crane::chain::{Chain, Grip, Seat, about_z};
 use crate::crane::reach::{ReachError, shortest_turn};
 use crate::crane::{CraneFrame, Joint, Joints};
 use crate::finding::Finding;
+use crate::pole::Outline;
 use crate::quantity::show::{Round, feet, show_angle};
 use crate::rigging::Hang;
 use crate::site::{Action, Rates, Site};

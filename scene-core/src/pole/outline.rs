@@ -1,8 +1,48 @@
-//! The outside of the pole's shell as a body: cut into stretches, lying on the ground.
+//! The outside of the pole's shell as a body: cut into stretches, seen from the side, lying on the ground.
 
+use super::{PoleError, pieces};
 use crate::bracket::Bracket;
-use crate::pole::{self, PoleError, Taper};
 use crate::site::Pole;
+
+/// A straight piece of the pole's outline. Radii reach the corners of a many-sided tube.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Taper {
+    pub from_m: f64,
+    pub to_m: f64,
+    pub radius_from_m: f64,
+    pub radius_to_m: f64,
+}
+
+impl Taper {
+    /// Between its ends.
+    pub(super) fn radius_at(&self, station_m: f64) -> f64 {
+        let long_m = self.to_m - self.from_m;
+        let share = if long_m > 0.0 { (station_m - self.from_m) / long_m } else { 0.0 };
+        self.radius_from_m + (self.radius_to_m - self.radius_from_m) * share
+    }
+
+    /// The part of this piece between two stations, if only a point.
+    fn within(&self, from_m: f64, to_m: f64) -> Option<Self> {
+        let (from_m, to_m) = (self.from_m.max(from_m), self.to_m.min(to_m));
+        let [radius_from_m, radius_to_m] = [from_m, to_m].map(|station_m| self.radius_at(station_m));
+        (from_m <= to_m).then_some(Self { from_m, to_m, radius_from_m, radius_to_m })
+    }
+
+    fn is_long(&self) -> bool {
+        self.from_m < self.to_m
+    }
+
+    /// Area seen from the side, m².
+    fn side_area_m2(&self) -> f64 {
+        (self.radius_from_m + self.radius_to_m) * (self.to_m - self.from_m)
+    }
+
+    /// First moment of that area about the butt, m³.
+    fn side_moment_m3(&self) -> f64 {
+        let (length, a, b) = (self.to_m - self.from_m, self.radius_from_m, self.radius_to_m);
+        self.side_area_m2() * self.from_m + length * length * (a + 2.0 * b) / 3.0
+    }
+}
 
 /// The pole's outline, butt first.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -11,8 +51,25 @@ pub struct Outline {
 }
 
 impl Outline {
+    /// In order and without overlap: in a slip joint the outer section's outside.
     pub fn of(pole: &Pole) -> Result<Self, PoleError> {
-        Ok(Self { tapers: pole::outline(pole)? })
+        let pieces = pieces(pole)?;
+        let mut cuts: Vec<f64> = pieces.iter().flat_map(|p| [p.outer.from_m, p.outer.to_m]).collect();
+        cuts.sort_by(f64::total_cmp);
+        let between = |pair: &[f64]| {
+            let [from_m, to_m] = *pair else { return None };
+            let covering = pieces.iter().filter_map(|p| p.outer.within(from_m, to_m)).filter(Taper::is_long);
+            covering.reduce(|one, other| Taper {
+                radius_from_m: one.radius_from_m.max(other.radius_from_m),
+                radius_to_m: one.radius_to_m.max(other.radius_to_m),
+                ..one
+            })
+        };
+        Ok(Self { tapers: cuts.windows(2).filter_map(between).collect() })
+    }
+
+    pub fn tapers(&self) -> &[Taper] {
+        &self.tapers
     }
 
     pub fn butt_radius_m(&self) -> f64 {
@@ -26,21 +83,18 @@ impl Outline {
 
     /// The pieces of one stretch, cut at its ends.
     pub fn stretch(&self, stations: Bracket) -> Vec<Taper> {
-        let cut = |taper: &Taper| {
-            let own = Bracket::between(taper.from_m, taper.to_m)?;
-            let part = own.within(stations)?;
-            let radius = |station_m: f64| {
-                let share = if own.width() > 0.0 { (station_m - own.low()) / own.width() } else { 0.0 };
-                taper.radius_from_m + (taper.radius_to_m - taper.radius_from_m) * share
-            };
-            Some(Taper {
-                from_m: part.low(),
-                to_m: part.high(),
-                radius_from_m: radius(part.low()),
-                radius_to_m: radius(part.high()),
-            })
-        };
-        self.tapers.iter().filter_map(cut).collect()
+        self.tapers.iter().filter_map(|taper| taper.within(stations.low(), stations.high())).collect()
+    }
+
+    /// Area seen from the side between two stations, m².
+    pub fn side_area_m2(&self, from_m: f64, to_m: f64) -> f64 {
+        self.tapers.iter().filter_map(|taper| taper.within(from_m, to_m)).map(|taper| taper.side_area_m2()).sum()
+    }
+
+    /// Height of the centre of that area over the whole pole, m from the butt.
+    pub fn side_centre_m(&self) -> f64 {
+        let area: f64 = self.tapers.iter().map(Taper::side_area_m2).sum();
+        self.tapers.iter().map(Taper::side_moment_m3).sum::<f64>() / area
     }
 
     /// How much the axis rises over the ground, per metre along it, when the pole lies on its butt's edge and on its next
