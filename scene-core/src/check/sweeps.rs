@@ -3,6 +3,7 @@
 use super::rooms;
 use crate::motion::{Motion, WindLean};
 use crate::report::SweptRow;
+use crate::side_by_side;
 use crate::site::Site;
 use crate::swept::{self, ROUGHLY, Swept};
 
@@ -12,13 +13,12 @@ pub fn swept(site: &Site) -> Vec<SweptRow> {
     let Some(plan) = &rooms.plan else { return Vec::new() };
     // Wind counts in the allowances alone, so that any weather has the same parts.
     let motion = Motion::of(site, plan, &WindLean::default());
-    let steps = 0..plan.steps.len();
-    steps
-        .flat_map(|step| {
-            let found = swept::in_step(&motion, step, ROUGHLY);
-            found.into_iter().map(move |(body, swept)| row(body.name.clone(), step, swept))
-        })
-        .collect()
+    let steps: Vec<usize> = (0..plan.steps.len()).collect();
+    let of_step = |step: &usize| -> Vec<SweptRow> {
+        let found = swept::in_step(&motion, *step, ROUGHLY);
+        found.into_iter().map(|(body, swept)| row(body.name.clone(), *step, swept)).collect()
+    };
+    side_by_side::map(&steps, of_step).into_iter().flatten().collect()
 }
 
 fn row(body: String, step: usize, found: Option<Swept>) -> SweptRow {

@@ -1,6 +1,6 @@
 //! What a metre of wire carries: its weight, ice, wind across it, and their resultant.
 
-use crate::quantity::unit::GRAVITY;
+pub use crate::quantity::unit::GRAVITY;
 
 /// Pascals of wind pressure per (m/s)²: half the density of standard air, as in 0.00256 lb/ft² per (mile/h)².
 ///
