@@ -67,6 +67,11 @@ fn watch(ui: &mut egui::Ui, state: &State) {
             margin::badge_sized(ui, &said, look, 22.0);
         });
     }
+    for row in state.in_step.iter().filter_map(|row| report.gaps.get(*row)) {
+        let look = Look::of_state(row.state);
+        let said = format!("{}: {} to {}", look.word, row.body, row.other);
+        margin::badge_sized(ui, &said, look, 20.0);
+    }
     let of_step = report.findings.iter().filter(|finding| finding.step == Some(state.step));
     for finding in of_step.take(3) {
         let look = margin::of_grade(finding.grade);

@@ -89,6 +89,7 @@ pub fn panels(
         trouble: open.trouble.as_deref(),
         nearest: now.nearest.as_ref(),
         pairs: &now.pairs,
+        in_step: &now.in_step,
         governing: open.governing,
         margins: &open.margins,
     };
@@ -297,6 +298,14 @@ pub fn overlay(
             let [r, g, b] = look.colour;
             let text = format!("{} {}", look.mark, margin::feet_inches(nearest.gap_m));
             write(p, &text, egui::Color32::WHITE, egui::Color32::from_rgb(r, g, b), 15.0);
+        }
+    }
+    for row in now.in_step.iter().filter_map(|row| open.rehearsal.report.gaps.get(*row)) {
+        let (Some(a), Some(b)) = (row.point_on_body, row.point_on_other) else { continue };
+        if let Some(p) = seen((a + b) / 2.0) {
+            let look = margin::Look::of_state(row.state);
+            let text = format!("{} {} to {}, in this step", look.mark, row.body, row.other);
+            write(p, &text, egui::Color32::WHITE, look.ink(), 13.0);
         }
     }
     let paper = egui::Color32::from_rgba_unmultiplied(255, 255, 255, 215);
