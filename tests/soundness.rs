@@ -836,6 +836,15 @@ fn numbers(site: &mut Site) -> Numbers<'_> {
     all.extend([("rates.swing", &mut rates.swing_rad_s), ("rates.boom", &mut rates.boom_rad_s)]);
     all.extend([("rates.extend", &mut rates.extend_m_s), ("rates.hoist", &mut rates.hoist_m_s)]);
     all.extend([("rates.turn", &mut rates.turn_rad_s), ("deductions", &mut crane.chart.deductions_kg)]);
+    let outriggers = site.crane.outriggers.as_mut().expect("the first example states them");
+    all.extend([("floats", &mut outriggers.front_m), ("floats", &mut outriggers.rear_m)]);
+    all.extend([("floats", &mut outriggers.left_m), ("floats", &mut outriggers.right_m)]);
+    all.extend([("floats", &mut outriggers.carrier_kg), ("floats", &mut outriggers.carrier_ahead_m)]);
+    all.extend([("floats", &mut outriggers.upper_kg), ("floats", &mut outriggers.upper_behind_m)]);
+    all.push(("floats", &mut outriggers.boom_kg));
+    all.extend(outriggers.boom_centre_m.iter_mut().map(|centre| ("floats", centre)));
+    all.extend([("floats", &mut outriggers.mat_long_m), ("floats", &mut outriggers.mat_wide_m)]);
+    all.push(("floats", &mut outriggers.bearing_pa));
     for cover in site.covers.iter_mut().rev().take(2) {
         all.extend([("cover.piece", &mut cover.piece_length_m), ("cover.overlap", &mut cover.overlap_m)]);
         all.extend(cover.mass_kg.as_mut().map(|kg| ("cover.mass", kg)));

@@ -112,7 +112,12 @@ impl<T: Copy> Simplex<T> {
                 Some(weights) => self.keep(weights),
                 None => {
                     self.weight = inside_weights(p);
-                    return true;
+                    // Of four points nearly in one plane, rounding may see no face from outside: then zero is not inside.
+                    let size = p.iter().map(|point| point.length_squared()).fold(0.0, f64::max);
+                    if self.nearest().length_squared() <= 1e-16 * size {
+                        return true;
+                    }
+                    self.keep(nearest_on_faces(p, |_| true).unwrap_or([1.0, 0.0, 0.0, 0.0]));
                 }
             },
             _ => {}
@@ -172,11 +177,19 @@ fn nearest_on_triangle(a: DVec3, b: DVec3, c: DVec3) -> [f64; 3] {
 
 /// `None` when zero is inside.
 fn nearest_on_tetrahedron(p: [DVec3; 4]) -> Option<[f64; 4]> {
+    nearest_on_faces(p, |[i, j, k, opposite]| {
+        let normal = (p[j] - p[i]).cross(p[k] - p[i]);
+        let within = normal.dot(p[i]) * normal.dot(p[i] - p[opposite]) > 0.0;
+        !within
+    })
+}
+
+/// On those faces of a tetrahedron that count; each is told with the corner opposite to it.
+fn nearest_on_faces(p: [DVec3; 4], counts: impl Fn([usize; 4]) -> bool) -> Option<[f64; 4]> {
     let faces = [[0, 1, 2, 3], [0, 2, 3, 1], [0, 3, 1, 2], [1, 3, 2, 0]];
     let mut best: Option<(f64, [f64; 4])> = None;
     for [i, j, k, opposite] in faces {
-        let normal = (p[j] - p[i]).cross(p[k] - p[i]);
-        if normal.dot(p[i]) * normal.dot(p[i] - p[opposite]) > 0.0 {
+        if !counts([i, j, k, opposite]) {
             continue;
         }
         let w = nearest_on_triangle(p[i], p[j], p[k]);
