@@ -836,7 +836,7 @@ fn numbers(site: &mut Site) -> Numbers<'_> {
     all.extend([("rates.swing", &mut rates.swing_rad_s), ("rates.boom", &mut rates.boom_rad_s)]);
     all.extend([("rates.extend", &mut rates.extend_m_s), ("rates.hoist", &mut rates.hoist_m_s)]);
     all.extend([("rates.turn", &mut rates.turn_rad_s), ("deductions", &mut crane.chart.deductions_kg)]);
-    let outriggers = site.crane.outriggers.as_mut().expect("the first example states them");
+    let outriggers = crane.outriggers.as_mut().expect("the first example states them");
     all.extend([("floats", &mut outriggers.front_m), ("floats", &mut outriggers.rear_m)]);
     all.extend([("floats", &mut outriggers.left_m), ("floats", &mut outriggers.right_m)]);
     all.extend([("floats", &mut outriggers.carrier_kg), ("floats", &mut outriggers.carrier_ahead_m)]);
