@@ -12,6 +12,9 @@ pub mod tables;
 pub mod timeline;
 pub mod values;
 
+#[cfg(test)]
+mod shown;
+
 use crate::document::Edit;
 use crate::handle::Handle;
 use crate::scene_file::EXAMPLES;

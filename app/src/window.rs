@@ -24,6 +24,9 @@ mod sweep;
 mod vantage;
 mod view;
 
+#[cfg(test)]
+mod headless;
+
 use crate::document::Document;
 use bevy::ecs::error::{ErrorContext, FallbackErrorHandler};
 use bevy::log::error;

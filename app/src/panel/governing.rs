@@ -87,6 +87,9 @@ fn whole_path(ui: &mut egui::Ui, row: &GapRow, asks: &mut Vec<Ask>, state: &Stat
     let known_mm = (row.high_m - row.low_m).max(0.0) * 1000.0;
     let known = format!("Arithmetic known to {known_mm:.1} mm; the allowances are how well the site is known.");
     ui.label(RichText::new(known).small().color(quiet(ui.visuals())));
+    if !row.rule.is_empty() {
+        ui.label(RichText::new(&row.rule).small().color(quiet(ui.visuals())));
+    }
     let step = row.step.and_then(|step| state.rehearsal.report.steps.get(step));
     if let Some(step) = step {
         ui.label(RichText::new(format!("step {}: {}", step.step + 1, step.name)).color(quiet(ui.visuals())));

@@ -1,6 +1,6 @@
 //! What the scene says, field by field, to be changed: each value as it is written, with its unit.
 
-use super::{Ask, State, heading, quiet};
+use super::{Ask, State, heading, margin, quiet};
 use crate::document::{Change, Edit, read_text};
 use crate::field::{FieldPath, in_words};
 use bevy_egui::egui::{self, RichText};
@@ -89,8 +89,8 @@ pub fn value(ui: &mut egui::Ui, path: &FieldPath, tree: &Tree, asks: &mut Vec<As
                 asks.push(Ask::Edit(changed(path, Tree::Bool(on))));
             }
         }
-        Tree::Text(text) => leaf(ui, path, text, asks, |text| Some(Tree::Text(text))),
-        Tree::Number(text) | Tree::Name(text) => leaf(ui, path, text, asks, |text| read_text(&text).ok()),
+        Tree::Text(text) => leaf(ui, path, text, asks, |text| Ok(Tree::Text(text))),
+        Tree::Number(text) | Tree::Name(text) => leaf(ui, path, text, asks, |text| read_text(&text)),
         Tree::Char(c) => {
             ui.label(c.to_string());
         }
@@ -175,15 +175,16 @@ fn changed(path: &FieldPath, value: Tree) -> Edit {
     Edit::set(format!("Change {path}"), path.clone(), value)
 }
 
-/// A text that is taken up when it is left or Enter is pressed.
+/// A text that is taken up when it is left or Enter is pressed. What cannot be read stays there with the reason beside it.
 fn leaf(
     ui: &mut egui::Ui,
     path: &FieldPath,
     shown: &str,
     asks: &mut Vec<Ask>,
-    read: impl FnOnce(String) -> Option<Tree>,
+    read: impl FnOnce(String) -> Result<Tree, String>,
 ) {
     let id = egui::Id::new(("value", path));
+    let why_not = id.with("why not");
     let mut text = ui.data(|data| data.get_temp::<String>(id)).unwrap_or_else(|| shown.to_owned());
     let long = shown.chars().count() > 28;
     let field =
@@ -200,17 +201,27 @@ fn leaf(
             .return_key(egui::KeyboardShortcut::new(egui::Modifiers::NONE, egui::Key::Enter)),
     );
     if response.changed() {
-        ui.data_mut(|data| data.insert_temp(id, text.clone()));
+        ui.data_mut(|data| {
+            data.insert_temp(id, text.clone());
+            data.remove_temp::<String>(why_not);
+        });
     }
     if response.lost_focus() {
         let left = ui.input(|input| input.key_pressed(egui::Key::Escape));
-        ui.data_mut(|data| data.remove_temp::<String>(id));
-        if !left
-            && text != shown
-            && let Some(tree) = read(text.trim().to_owned())
-        {
-            asks.push(Ask::Edit(changed(path, tree)));
-        }
+        let taken = (!left && text != shown).then(|| read(text.trim().to_owned()));
+        ui.data_mut(|data| match taken {
+            Some(Err(why)) => {
+                data.insert_temp(why_not, why);
+            }
+            taken => {
+                data.remove_temp::<String>(id);
+                data.remove_temp::<String>(why_not);
+                asks.extend(taken.and_then(Result::ok).map(|tree| Ask::Edit(changed(path, tree))));
+            }
+        });
+    }
+    if let Some(why) = ui.data(|data| data.get_temp::<String>(why_not)) {
+        margin::badge(ui, &format!("not taken: {why}"), margin::STOP);
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::Open;
 use crate::panel::timeline::SPEEDS;
+use bevy::input::InputSystems;
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use bevy_egui::input::egui_wants_any_keyboard_input;
@@ -66,7 +67,18 @@ pub struct ClockPlugin;
 
 impl Plugin for ClockPlugin {
     fn build(&self, app: &mut App) {
-        app.add_systems(PreUpdate, keys.run_if(not(egui_wants_any_keyboard_input))).add_systems(PreUpdate, run);
+        // What was just pressed is so until the keys are read anew: before that it would count a second time.
+        app.add_systems(PreUpdate, keys.run_if(not(egui_wants_any_keyboard_input)).after(InputSystems));
+        app.add_systems(PreUpdate, run.after(keys));
+        app.add_systems(Update, tell.run_if(resource_changed::<Clock>));
+    }
+}
+
+/// Into the log: which step is shown, and whether time goes on.
+fn tell(clock: Res<Clock>, open: Res<Open>, mut told: Local<Option<(usize, bool)>>) {
+    let now = (clock.step_shown(&open), clock.playing);
+    if told.replace(now) != Some(now) {
+        debug!("step {}, {}, at {:.1} s", now.0 + 1, if now.1 { "playing" } else { "standing" }, clock.time_s);
     }
 }
 

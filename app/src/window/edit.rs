@@ -7,6 +7,7 @@ use super::orbit::Orbit;
 use super::view::{View, pointer_on_site};
 use crate::handle::{Handle, Rail, handles};
 use crate::panel::{Mode, Wish};
+use bevy::input::InputSystems;
 use bevy::prelude::*;
 use bevy::window::PrimaryWindow;
 use bevy_egui::input::egui_wants_any_keyboard_input;
@@ -17,8 +18,11 @@ pub struct EditPlugin;
 impl Plugin for EditPlugin {
     fn build(&self, app: &mut App) {
         app.init_resource::<Hand>()
-            .add_systems(PreUpdate, (undo_keys.run_if(not(egui_wants_any_keyboard_input)), file_keys))
-            .add_systems(PreUpdate, take_hold.run_if(pointer_on_site))
+            .add_systems(
+                PreUpdate,
+                (undo_keys.run_if(not(egui_wants_any_keyboard_input)), file_keys).after(InputSystems),
+            )
+            .add_systems(PreUpdate, take_hold.run_if(pointer_on_site).after(InputSystems))
             .add_systems(PreUpdate, (drag, let_go).chain().after(take_hold))
             .add_systems(Update, (within_reach, title.run_if(resource_changed::<Open>)));
     }
@@ -127,6 +131,9 @@ fn take_hold(
             Some(Held { handle: handle.clone(), off: handle.at - to_core(near) })
         }),
     };
+    if let Some(held) = &held {
+        debug!("took hold of the {}", held.handle.label);
+    }
     hand.held = held;
 }
 

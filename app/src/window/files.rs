@@ -284,3 +284,36 @@ fn ask_about_changed(context: &egui::Context, files: &mut Files, at: &mut At) {
         None => {}
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scene_file::FIRST_EXAMPLE;
+
+    #[test]
+    fn a_file_that_another_program_wrote_is_noticed_when_the_window_is_come_back_to() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("job.ron");
+        std::fs::write(&path, FIRST_EXAMPLE.1).unwrap();
+        let open = Open::new(Document::open(&path).unwrap());
+        let mut app = App::new();
+        app.add_plugins(MinimalPlugins)
+            .add_message::<FileDragAndDrop>()
+            .add_message::<WindowCloseRequested>()
+            .add_message::<WindowFocused>()
+            .insert_resource(View::about(&open.rehearsal.site))
+            .init_resource::<Clock>()
+            .insert_resource(open)
+            .add_plugins(FilesPlugin);
+        let mut come_back = || {
+            app.world_mut().write_message(WindowFocused { window: Entity::PLACEHOLDER, focused: true });
+            app.update();
+            app.world().resource::<Files>().changed
+        };
+        assert!(!come_back());
+        std::fs::write(&path, FIRST_EXAMPLE.1.replace("Juniper Lane", "Alder Road")).unwrap();
+        assert!(come_back());
+        std::fs::write(&path, FIRST_EXAMPLE.1).unwrap();
+        assert!(!come_back(), "it is as it was opened");
+    }
+}

@@ -7,6 +7,7 @@ use super::orbit::Orbit;
 use super::view::View;
 use super::{Open, axes};
 use crate::panel::{self, Ask, Mode, brief, governing, help, margin, morning, slot, steps, tables, timeline, values};
+use bevy::input::InputSystems;
 use bevy::prelude::*;
 use bevy_egui::input::egui_wants_any_keyboard_input;
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
@@ -16,7 +17,7 @@ pub struct FramePlugin;
 
 impl Plugin for FramePlugin {
     fn build(&self, app: &mut App) {
-        app.add_systems(PreUpdate, keys.run_if(not(egui_wants_any_keyboard_input)))
+        app.add_systems(PreUpdate, keys.run_if(not(egui_wants_any_keyboard_input)).after(InputSystems))
             .add_systems(EguiPrimaryContextPass, panels);
     }
 }
@@ -94,17 +95,15 @@ pub fn panels(
         margins: &open.margins,
     };
     let mut asks = Vec::new();
-    // A fault in a panel is told in the window, which stays open.
-    let drawn = catch_unwind(AssertUnwindSafe(|| {
+    let drawn = guarded(|| {
         let site = around(&context, &state, &mut asks);
         over(&context, &state, &mut asks);
         site
-    }));
+    });
     let site = match drawn {
         Ok(site) => site,
-        Err(_) => {
-            open.trouble =
-                Some("A part of the window failed; the log says where. Save your work under another name.".to_owned());
+        Err(why) => {
+            failed(&context, &why);
             return Ok(());
         }
     };
@@ -128,7 +127,29 @@ pub fn panels(
     for ask in asks {
         answer(ask, &mut open, &mut clock, &mut view);
     }
+    trace!("a frame");
     Ok(())
+}
+
+/// What is drawn, or why it failed. A fault in a panel is logged and told in the window, which stays open.
+fn guarded<T>(draw: impl FnOnce() -> T) -> Result<T, String> {
+    catch_unwind(AssertUnwindSafe(draw)).map_err(|fault| {
+        let told = fault.downcast_ref::<String>().map(String::as_str);
+        let why = told.or_else(|| fault.downcast_ref::<&str>().copied()).unwrap_or("it does not say why").to_owned();
+        error!("a part of the window failed: {why}");
+        why
+    })
+}
+
+/// Over whatever was drawn before it failed, for as long as it does.
+fn failed(context: &egui::Context, why: &str) {
+    let layer = egui::Area::new("failed".into()).order(egui::Order::Foreground);
+    layer.anchor(egui::Align2::CENTER_CENTER, egui::Vec2::ZERO).show(context, |ui| {
+        let said = format!(
+            "A part of the window failed: {why}.\nThe log says where. Ctrl+Z takes the last change back, Ctrl+Shift+S saves."
+        );
+        margin::badge(ui, &said, margin::STOP);
+    });
 }
 
 /// The panels; what they leave is the site's.
@@ -320,6 +341,72 @@ pub fn overlay(
         if let Some(p) = point.and_then(&seen) {
             named.push(curve.wire);
             write(p, &wire.name, egui::Color32::from_rgb(25, 28, 33), paper, 12.5);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use bevy::log::{tracing, tracing_subscriber};
+    use std::io::Write;
+    use std::sync::{Arc, Mutex};
+
+    #[derive(Clone, Default)]
+    struct Log(Arc<Mutex<Vec<u8>>>);
+
+    impl Write for Log {
+        fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+            self.0.lock().unwrap().write(bytes)
+        }
+
+        fn flush(&mut self) -> std::io::Result<()> {
+            Ok(())
+        }
+    }
+
+    #[test]
+    fn a_panel_that_fails_is_told_and_logged_and_the_window_goes_on() {
+        let (log, context) = (Log::default(), egui::Context::default());
+        let into = log.clone();
+        let subscriber = tracing_subscriber::fmt().with_writer(move || into.clone()).finish();
+        let frame = |fails: bool| {
+            let mut result = Ok(());
+            let mut output = context.run_ui(egui::RawInput::default(), |ui| {
+                result = guarded(|| {
+                    ui.label("before it fails");
+                    assert!(!fails, "no such step: 37");
+                });
+                if let Err(why) = &result {
+                    failed(ui.ctx(), why);
+                }
+            });
+            output.textures_delta.clear();
+            let texts: Vec<String> = output.shapes.into_iter().filter_map(|shape| text(&shape.shape)).collect();
+            (result, texts.join("\n"))
+        };
+        tracing::subscriber::with_default(subscriber, || {
+            assert_eq!(frame(false).0, Ok(()));
+            // An area is sized before it is first shown.
+            let _ = frame(true);
+            let (result, shown) = frame(true);
+            assert_eq!(result, Err("no such step: 37".to_owned()));
+            assert!(shown.contains("A part of the window failed: no such step: 37."), "{shown}");
+            let (result, shown) = frame(false);
+            assert!(result.is_ok() && shown.contains("before it fails") && !shown.contains("failed:"), "{shown}");
+        });
+        let logged = String::from_utf8(log.0.lock().unwrap().clone()).unwrap();
+        assert!(
+            logged.contains("ERROR") && logged.contains("a part of the window failed: no such step: 37"),
+            "{logged}"
+        );
+    }
+
+    fn text(shape: &egui::Shape) -> Option<String> {
+        match shape {
+            egui::Shape::Text(text) => Some(text.galley.text().to_owned()),
+            egui::Shape::Vec(shapes) => Some(shapes.iter().filter_map(text).collect::<Vec<_>>().join("\n")),
+            _ => None,
         }
     }
 }

@@ -4,7 +4,10 @@ use crate::document::{Document, Edit};
 use bevy::prelude::*;
 use bevy::tasks::{AsyncComputeTaskPool, Task, block_on};
 use bevy::window::RequestRedraw;
+use scene_core::finding::Grade;
+use scene_core::quantity::show::Units;
 use scene_core::rehearsal::{Rehearsal, Shape};
+use scene_core::report::text;
 use std::time::{Duration, Instant};
 
 /// A check that took no longer than this is done within the frame.
@@ -160,7 +163,7 @@ pub struct OpenPlugin;
 
 impl Plugin for OpenPlugin {
     fn build(&self, app: &mut App) {
-        app.add_systems(PreUpdate, take_up);
+        app.add_systems(PreUpdate, take_up).add_systems(Update, tell.run_if(resource_changed::<Open>));
     }
 }
 
@@ -177,4 +180,16 @@ fn take_up(mut open: ResMut<Open>, mut redraw: MessageWriter<RequestRedraw>) {
     if let Some(settled) = open.wanted.take() {
         open.check(settled);
     }
+}
+
+/// Into the log: what was found, and with `RUST_LOG=plumbrise=trace` the whole report.
+fn tell(open: Res<Open>) {
+    let report = &open.rehearsal.report;
+    if open.is_checking() {
+        debug!("checking");
+        return;
+    }
+    let (stops, cautions) = (report.count(Grade::Stop), report.count(Grade::Caution));
+    debug!("checked: {:?}, stops {stops}, cautions {cautions}", report.verdict);
+    trace!("the report:\n{}", text::render(report, text::Look { units: Units::Us, colour: false }));
 }
