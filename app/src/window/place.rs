@@ -5,7 +5,7 @@ use super::Open;
 use super::axes::to_engine;
 use super::draw::{self, Stock};
 use super::view::View;
-use bevy::light::GlobalAmbientLight;
+use bevy::light::{CascadeShadowConfigBuilder, GlobalAmbientLight};
 use bevy::prelude::*;
 use scene_core::glam::{DVec2, DVec3};
 use scene_core::neighbours::{self, NeighbourKind, convex_pieces};
@@ -44,7 +44,15 @@ fn light(mut commands: Commands, mut stock: Stock) {
         bevy::light::NotShadowCaster,
         bevy::light::NotShadowReceiver,
     ));
+    // As far as the work goes; beyond it nothing stands whose shadow matters.
+    let shadows = CascadeShadowConfigBuilder {
+        num_cascades: 2,
+        first_cascade_far_bound: 30.0,
+        maximum_distance: 140.0,
+        ..default()
+    };
     commands.spawn((
+        shadows.build(),
         DirectionalLight { illuminance: 8_500.0, shadow_maps_enabled: true, ..default() },
         Transform::from_xyz(45.0, 80.0, 55.0).looking_at(Vec3::ZERO, Vec3::Y),
     ));
