@@ -4,7 +4,7 @@ use super::Open;
 use super::axes::{to_core, to_engine};
 use super::clock::Clock;
 use super::orbit::Orbit;
-use super::view::{View, pointer_on_site};
+use super::view::{CONTROL, SHIFT, View, held, pointer_on_site};
 use crate::handle::{Handle, Rail, handles};
 use crate::panel::{Mode, Wish};
 use bevy::input::InputSystems;
@@ -164,14 +164,6 @@ fn let_go(mut hand: ResMut<Hand>, mut open: ResMut<Open>, buttons: Res<ButtonInp
         open.settle();
     }
 }
-
-/// Pressed and let go within one slow frame counts as well.
-fn held(keys: &ButtonInput<KeyCode>, both: [KeyCode; 2]) -> bool {
-    keys.any_pressed(both) || keys.any_just_pressed(both)
-}
-
-const CONTROL: [KeyCode; 2] = [KeyCode::ControlLeft, KeyCode::ControlRight];
-const SHIFT: [KeyCode; 2] = [KeyCode::ShiftLeft, KeyCode::ShiftRight];
 
 fn undo_keys(mut open: ResMut<Open>, keys: Res<ButtonInput<KeyCode>>) {
     if !held(&keys, CONTROL) {

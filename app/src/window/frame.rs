@@ -4,7 +4,7 @@ use super::clock::Clock;
 use super::edit::Hand;
 use super::lines::Now;
 use super::orbit::Orbit;
-use super::view::View;
+use super::view::{CONTROL, View, held};
 use super::{Open, axes};
 use crate::panel::{self, Ask, Mode, brief, governing, help, margin, morning, slot, steps, tables, timeline, values};
 use bevy::input::InputSystems;
@@ -24,7 +24,7 @@ impl Plugin for FramePlugin {
 
 /// Layers and modes by keyboard.
 fn keys(mut view: ResMut<View>, keys: Res<ButtonInput<KeyCode>>) {
-    if keys.any_pressed([KeyCode::ControlLeft, KeyCode::ControlRight, KeyCode::AltLeft]) {
+    if held(&keys, CONTROL) || keys.pressed(KeyCode::AltLeft) {
         return;
     }
     let mut layers = view.layers;

@@ -7,7 +7,7 @@ use super::clock::Clock;
 use super::lines::Now;
 use super::place::HAZE;
 use super::vantage;
-use super::view::{View, pointer_on_site};
+use super::view::{CONTROL, View, held, pointer_on_site};
 use crate::panel::Mode;
 use bevy::camera::Viewport;
 use bevy::input::mouse::AccumulatedMouseScroll;
@@ -212,9 +212,7 @@ fn fly(
     {
         flight.to = Some(Orbit { about: at, away_m: orbit.away_m.min(16.0), ..**orbit });
     }
-    if typing.is_none_or(|typing| !typing.wants_any_keyboard_input())
-        && !keys.any_pressed([KeyCode::ControlLeft, KeyCode::ControlRight])
-    {
+    if typing.is_none_or(|typing| !typing.wants_any_keyboard_input()) && !held(&keys, CONTROL) {
         let by = |more: KeyCode, less: KeyCode| f32::from(i8::from(keys.pressed(more)) - i8::from(keys.pressed(less)));
         let (around, above) = (by(KeyCode::KeyD, KeyCode::KeyA), by(KeyCode::KeyW, KeyCode::KeyX));
         let nearer = by(KeyCode::Equal, KeyCode::Minus) + by(KeyCode::NumpadAdd, KeyCode::NumpadSubtract);

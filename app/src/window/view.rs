@@ -67,3 +67,29 @@ fn middle(site: &Site) -> Vec3 {
 pub fn pointer_on_site(view: Res<View>) -> bool {
     view.pointer_on_site
 }
+
+pub const CONTROL: [KeyCode; 2] = [KeyCode::ControlLeft, KeyCode::ControlRight];
+pub const SHIFT: [KeyCode; 2] = [KeyCode::ShiftLeft, KeyCode::ShiftRight];
+
+/// One of the two is down, or was while this frame's other keys were pressed: after a slow frame all may be up again.
+pub fn held(keys: &ButtonInput<KeyCode>, both: [KeyCode; 2]) -> bool {
+    keys.any_pressed(both) || keys.any_just_pressed(both) || keys.any_just_released(both)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_control_key_that_is_up_again_within_a_slow_frame_still_counts() {
+        let mut keys = ButtonInput::<KeyCode>::default();
+        keys.press(KeyCode::ControlLeft);
+        keys.clear();
+        keys.press(KeyCode::KeyS);
+        keys.release(KeyCode::KeyS);
+        keys.release(KeyCode::ControlLeft);
+        assert!(held(&keys, CONTROL) && keys.just_pressed(KeyCode::KeyS));
+        keys.clear();
+        assert!(!held(&keys, CONTROL));
+    }
+}
