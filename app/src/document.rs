@@ -5,6 +5,7 @@
 
 use crate::field::{FieldPath, Key};
 use crate::scene_file::{self, Unusable};
+use scene_core::quantity::unit::FOOT_M;
 use scene_core::scene::reader::read_tree;
 use scene_core::scene::tree::{Field, Node, Tree};
 use scene_core::scene::writer::write_tree;
@@ -243,7 +244,7 @@ pub fn read_text(text: &str) -> Result<Tree, String> {
 
 /// A length as people write it, to a tenth of a foot.
 pub fn feet(m: f64) -> Tree {
-    let tenths = (m / 0.3048 * 10.0).round() / 10.0;
+    let tenths = (m / FOOT_M * 10.0).round() / 10.0;
     // No minus before a zero.
     Tree::Text(format!("{} ft", tenths + 0.0))
 }

@@ -7,6 +7,7 @@ use crate::handle::Handle;
 use bevy_egui::egui::{self, Align2, Color32, FontId, Pos2, Rect, RichText, Sense, Stroke, pos2, vec2};
 use scene_core::glam::{DVec2, DVec3};
 use scene_core::motion::BodyKind;
+use scene_core::quantity::unit::FOOT_M;
 use scene_core::rehearsal::{Nearest, Rehearsal};
 use scene_core::solid::Hull;
 
@@ -183,7 +184,6 @@ fn inside(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
 }
 
 fn feet(painter: &egui::Painter, rect: Rect, scale: &Scale, ink: Color32) {
-    const FOOT_M: f64 = 0.3048;
     let ink = ink.gamma_multiply(0.25);
     let spread = f64::from(rect.width().max(rect.height()) / scale.points_per_m) / 2.0;
     let lines = |middle: f64| {

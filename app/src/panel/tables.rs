@@ -5,6 +5,7 @@ use super::{Ask, State, quiet};
 use bevy_egui::egui::{self, RichText};
 use egui_extras::{Column, TableBuilder};
 use scene_core::quantity::show::{Round, Units, show_duration, show_force, show_mass};
+use scene_core::quantity::unit::FOOT_M;
 use scene_core::report::text;
 
 const TABLES: [&str; 6] = ["Gaps", "Capacity", "Pole and hanging", "Wires", "What it rests on", "Whole report"];
@@ -150,8 +151,8 @@ fn capacity(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
                     plain((row.step + 1).to_string()),
                     plain(report.steps.get(row.step).map_or("", |step| step.name.as_str())),
                     plain(show_duration(row.time_s)).monospace(),
-                    plain(format!("{:.1} ft", row.radius_m / 0.3048)).monospace(),
-                    plain(format!("{:.1} ft", row.boom_length_m / 0.3048)).monospace(),
+                    plain(format!("{:.1} ft", row.radius_m / FOOT_M)).monospace(),
+                    plain(format!("{:.1} ft", row.boom_length_m / FOOT_M)).monospace(),
                     plain(format!("{:.1}°", row.boom_angle_deg)).monospace(),
                     plain(show_mass(row.load_kg, Units::Us, Round::Up)).monospace(),
                     plain(row.rated_kg.map_or_else(unknown, |kg| show_mass(kg, Units::Us, Round::Down))).monospace(),
@@ -190,7 +191,7 @@ fn wires(ui: &mut egui::Ui, state: &State) {
                 plain(&row.wire),
                 plain(&row.weather),
                 plain(&row.state),
-                plain(format!("{:.1} ft", row.span_m / 0.3048)).monospace(),
+                plain(format!("{:.1} ft", row.span_m / FOOT_M)).monospace(),
                 plain(format!("{} to {}", feet_inches(row.sag_low_m), feet_inches(row.sag_high_m))).monospace(),
                 plain(format!(
                     "{} to {}",

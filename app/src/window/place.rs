@@ -9,6 +9,7 @@ use bevy::light::{CascadeShadowConfigBuilder, GlobalAmbientLight};
 use bevy::prelude::*;
 use scene_core::glam::{DVec2, DVec3};
 use scene_core::neighbours::{self, NeighbourKind, convex_pieces};
+use scene_core::quantity::unit::FOOT_M;
 use scene_core::site::Site;
 use scene_core::site::ground::{Neighbours, Shape};
 use scene_core::solid::{Feature, Hull};
@@ -66,7 +67,7 @@ struct Standing;
 #[derive(Resource, Default)]
 pub struct Grid(pub Vec<Vec<Vec3>>);
 
-const SQUARE_M: f64 = 3.048;
+const SQUARE_M: f64 = 10.0 * FOOT_M;
 /// Squares from the hole to each side.
 const SQUARES: i32 = 24;
 
