@@ -17,6 +17,8 @@ pub struct Document {
     path: PathBuf,
     /// The file's bytes when it was read or written last; `None` for a built-in scene that is in no file yet.
     on_disk: Option<Vec<u8>>,
+    /// The comment that the text begins with, kept by saving; comments within the text are not part of what it says.
+    head: String,
     now: State,
     undone: Vec<(String, State)>,
     done: Vec<(String, State)>,
@@ -68,6 +70,7 @@ impl Document {
         Ok(Self {
             path: path.to_owned(),
             on_disk: is_file.then(|| bytes.to_vec()),
+            head: head(&text).to_owned(),
             now,
             undone: Vec::new(),
             done: Vec::new(),
@@ -153,6 +156,7 @@ impl Document {
     /// Writes the file whole or not at all, and never over one that changed since it was read.
     pub fn save(&mut self) -> Result<(), Unusable> {
         let text = self.text();
+        self.keep_with_comments()?;
         match &self.on_disk {
             Some(known) => scene_file::write_over(&self.path, known, &text)?,
             None => scene_file::write_new(&self.path, &text)?,
@@ -161,6 +165,18 @@ impl Document {
         self.saved = self.now.tree.clone();
         self.forget_unsaved();
         Ok(())
+    }
+
+    /// A file with comments within is kept as a person wrote it beside the one that is written over it, once.
+    fn keep_with_comments(&self) -> Result<(), Unusable> {
+        let before = self.on_disk.as_ref().map(|known| String::from_utf8_lossy(known));
+        let Some(text) = before.filter(|text| text.get(head(text).len()..).is_some_and(may_hold_comments)) else {
+            return Ok(());
+        };
+        match self.beside(".before").filter(|path| !path.exists()) {
+            Some(path) => scene_file::write_new(&path, &text),
+            None => Ok(()),
+        }
     }
 
     /// Writes it as another file; never over one that is there.
@@ -183,8 +199,13 @@ impl Document {
     /// Where what is not saved is kept, for a scene that has a file.
     fn kept_at(&self) -> Option<PathBuf> {
         self.on_disk.as_ref()?;
+        self.beside(".unsaved")
+    }
+
+    /// Its path with this after its name.
+    fn beside(&self, ending: &str) -> Option<PathBuf> {
         let mut name = self.path.file_name()?.to_owned();
-        name.push(".unsaved");
+        name.push(ending);
         Some(self.path.with_file_name(name))
     }
 
@@ -217,7 +238,7 @@ impl Document {
     }
 
     fn text(&self) -> String {
-        write_tree(&self.now.tree)
+        format!("{}{}", self.head, write_tree(&self.now.tree))
     }
 
     fn build(&self, tree: Tree) -> Result<State, String> {
@@ -228,6 +249,20 @@ impl Document {
         let site = scene.site().map_err(said)?;
         Ok(State { tree, site })
     }
+}
+
+/// The comment lines that a text begins with.
+fn head(text: &str) -> &str {
+    let lines = text.split_inclusive('\n').take_while(|line| {
+        let line = line.trim();
+        line.is_empty() || line.starts_with("//")
+    });
+    text.get(..lines.map(str::len).sum()).unwrap_or_default()
+}
+
+/// So much as looks like one counts, be it within quotes.
+fn may_hold_comments(text: &str) -> bool {
+    text.contains("//") || text.contains("/*")
 }
 
 /// What a text says, or where in it something is wrong.
@@ -425,7 +460,28 @@ mod tests {
         assert!(document.is_saved());
         let again = open(document.path());
         assert_eq!(again.site(), document.site());
-        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1, "nothing else is left there");
+        let kept = std::fs::read_to_string(folder.path().join("job.ron.before")).unwrap();
+        assert_eq!(kept, FIRST_EXAMPLE.1, "with its comments, as a person wrote it");
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 2, "nothing else is left there");
+        let head = |text: &str| text.lines().next().map(str::to_owned);
+        assert_eq!(head(&std::fs::read_to_string(document.path()).unwrap()), head(FIRST_EXAMPLE.1));
+
+        document.apply(&crane_to(2.0), false).unwrap();
+        document.save().unwrap();
+        assert_eq!(std::fs::read_to_string(folder.path().join("job.ron.before")).unwrap(), kept, "once");
+    }
+
+    #[test]
+    fn a_file_without_comments_is_not_kept_twice() {
+        let folder = tempfile::tempdir().unwrap();
+        let mut document = example(folder.path());
+        document.apply(&crane_to(1.0), false).unwrap();
+        document.save().unwrap();
+        std::fs::remove_file(folder.path().join("job.ron.before")).unwrap();
+        let mut again = open(document.path());
+        again.apply(&crane_to(2.0), false).unwrap();
+        again.save().unwrap();
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
     }
 
     #[test]
