@@ -97,9 +97,13 @@ fn on_machine(machine: Vec3, window: &Window, (camera, at): (&Camera, &GlobalTra
     let (off, along) = (ray.origin - machine, *ray.direction);
     let level = Vec2::new(along.x, along.z);
     let away = -Vec2::new(off.x, off.z).dot(level) / level.length_squared().max(1e-6);
-    let near = ray.get_point(away.max(0.0));
+    // Seen from above, a ray passes the axis nearest far over or under the machine; it is taken hold of where it passes through.
+    let at_height = |up_m: f32| (up_m - off.y) / along.y;
+    let (top, foot) = (at_height(TALLEST_M), at_height(0.0));
+    let within = if along.y.abs() > 0.05 { away.clamp(top.min(foot), top.max(foot)) } else { away };
+    let near = ray.get_point(within.max(0.0));
     let off = near - machine;
-    let held = Vec2::new(off.x, off.z).length() < GRIP_M && (-1.0..TALLEST_M).contains(&off.y);
+    let held = Vec2::new(off.x, off.z).length() < GRIP_M && (-1.0..=TALLEST_M + 0.01).contains(&off.y);
     held.then_some(near)
 }
 
@@ -122,11 +126,11 @@ fn take_hold(
     let small = hand.handles.iter().filter_map(|handle| Some((handle, dot(handle)?)));
     let nearest = small.min_by(|a, b| a.1.total_cmp(&b.1)).map(|(handle, _)| handle.clone());
     let held = match nearest {
-        Some(handle) if !handle.is_machine() => {
+        Some(handle) => {
             let off = on_rail(handle.rail(), &window, *camera).map_or(DVec3::ZERO, |at| handle.at - at);
             Some(Held { handle, off })
         }
-        _ => hand.handles.iter().filter(|handle| handle.is_machine()).find_map(|handle| {
+        None => hand.handles.iter().filter(|handle| handle.is_machine()).find_map(|handle| {
             let near = on_machine(to_engine(handle.at), &window, *camera)?;
             Some(Held { handle: handle.clone(), off: handle.at - to_core(near) })
         }),

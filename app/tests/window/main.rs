@@ -108,7 +108,6 @@ fn number(line: &str, after: &str) -> f64 {
 }
 
 #[test]
-#[ignore = "has not passed yet: see DEVELOPERS.md, Tests"]
 fn the_main_job_is_done_by_pointer_and_keys_and_what_is_saved_is_what_was_seen() {
     with_a_display(|display, folder| {
         let window = Window::open(display, folder, "job.ron");
@@ -174,7 +173,6 @@ fn the_main_job_is_done_by_pointer_and_keys_and_what_is_saved_is_what_was_seen()
 }
 
 #[test]
-#[ignore = "no picture is approved yet: see DEVELOPERS.md, Tests"]
 fn the_window_looks_as_approved() {
     with_a_display(|display, folder| {
         let window = Window::open(display, folder, "job.ron");
