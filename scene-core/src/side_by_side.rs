@@ -20,7 +20,9 @@ pub(crate) fn map<T: Sync, R: Send>(items: &[T], of: impl Fn(&T) -> R + Sync) ->
         }
     };
     let mut found = thread::scope(|scope| {
-        let others: Vec<_> = (1..threads).map(|_| scope.spawn(work)).collect();
+        // A thread that the system does not give is one fewer.
+        let others: Vec<_> =
+            (1..threads).filter_map(|_| thread::Builder::new().spawn_scoped(scope, work).ok()).collect();
         let mut found = work();
         for other in others {
             match other.join() {
