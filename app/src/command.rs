@@ -4,7 +4,7 @@ use crate::picture::{self, Moment, NoPicture, Size, Viewpoint};
 use crate::scene_file::{self, Unusable};
 use clap::error::{ContextKind, ErrorKind};
 use clap::{Parser, Subcommand, ValueEnum};
-use scene_core::check::{check, swept};
+use scene_core::check::{check, check_and_sweep};
 use scene_core::finding::Grade;
 use scene_core::quantity::show;
 use scene_core::report::Report;
@@ -169,13 +169,8 @@ fn check_scenes(scenes: &[PathBuf], json: bool, units: Units) -> u8 {
     for path in scenes {
         let outcome = match scene_file::open(path) {
             Ok(site) => {
-                let mut report = check(&site);
-                let text = if json {
-                    report.swept = swept(&site);
-                    report.to_json()
-                } else {
-                    text::render(&report, look(units))
-                };
+                let report = if json { check_and_sweep(&site) } else { check(&site) };
+                let text = if json { report.to_json() } else { text::render(&report, look(units)) };
                 let heading = if headed { format!("==== {}\n", path.display()) } else { String::new() };
                 let end = if headed { "\n" } else { "" };
                 say(&format!("{heading}{text}{end}")).max(status_of(&report))

@@ -116,6 +116,11 @@ pub fn decide(legs: &[Leg], strands: &[Strand], measure: Measure, threshold_m: f
     search::run(legs, strands, measure, Goal::Decide { threshold_m }, budget).against(threshold_m)
 }
 
+/// What rounding may make of a gap between coordinates of this size, with room to spare.
+fn rounding_m(size_m: f64) -> f64 {
+    1e-9 + 1e-12 * size_m
+}
+
 /// The gap at one instant, bracketed to 0.1 mm: for drawing and for the trace.
 pub fn gap_at(part: &MovingPart, u: f64, strand: &Strand, measure: Measure) -> Proof {
     let leg = Leg::frozen(part, u);

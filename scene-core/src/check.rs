@@ -12,8 +12,6 @@ mod spacing;
 mod sweeps;
 mod way_out;
 
-pub use sweeps::swept;
-
 use ready::{Airs, Lines};
 
 use crate::capacity::{self, LoadOnHook, MotionRange};
@@ -104,6 +102,13 @@ pub fn check(site: &Site) -> Report {
     let mut findings = Vec::new();
     let rooms = rooms(site, &mut findings);
     report(&rooms, findings)
+}
+
+/// The same with what each body sweeps, which takes longer than all the rest.
+pub fn check_and_sweep(site: &Site) -> Report {
+    let mut findings = Vec::new();
+    let rooms = rooms(site, &mut findings);
+    Report { swept: sweeps::swept(&rooms), ..report(&rooms, findings) }
 }
 
 /// The report on what the rooms hold, and on what was found there.

@@ -32,7 +32,7 @@ pub struct Report {
     pub gaps: Vec<GapRow>,
     /// The way out of each step with the pole on the hook or let go, and of each with a bucket off its rest.
     pub way_out: Vec<WayOutRow>,
-    /// What each body sweeps in each step; empty unless asked for with [`crate::check::swept`].
+    /// What each body sweeps in each step; empty unless asked for with [`crate::check::check_and_sweep`].
     pub swept: Vec<SweptRow>,
     pub capacity: Vec<CapacityRow>,
     /// Forces on outrigger floats; empty while they are in `not_checked`.
@@ -269,6 +269,14 @@ impl GapRow {
 }
 
 impl Report {
+    /// Pairs other than with a wire that come nearest in this step and are not apart then: what strikes, or may.
+    pub fn met_in(&self, step: usize) -> impl Iterator<Item = &GapRow> {
+        let met = move |row: &&GapRow| {
+            row.other_kind != OtherKind::Wire && row.step == Some(step) && row.state != PairState::Apart
+        };
+        self.gaps.iter().filter(met)
+    }
+
     /// The report as one pretty JSON object. Numbers that are not finite become null.
     pub fn to_json(&self) -> String {
         let mut text = serde_json::to_string_pretty(self).unwrap_or_else(|fault| {

@@ -1,6 +1,6 @@
 //! A box about a whole body or a whole wire: most that is far apart is told so at a glance.
 
-use super::{Leg, Measure, Strand};
+use super::{Leg, Measure, Strand, rounding_m};
 use crate::solid::Extent;
 
 /// Holds everything that a search would look at, grown by all that a search takes off: two of them are no farther apart than
@@ -37,9 +37,4 @@ impl Around {
     pub fn apart_m(&self, other: &Self) -> f64 {
         self.0.way_from(other.0).length()
     }
-}
-
-/// Rounding at the size of the coordinates, each side's own.
-fn rounding_m(size_m: f64) -> f64 {
-    1e-9 + 1e-12 * size_m
 }

@@ -15,7 +15,7 @@ use super::contact::{self, Meeting};
 use super::frontier::{Frontier, Next};
 use super::ledger::{Goal, Ledger};
 use super::leg::{Leg, Pose};
-use super::{Decision, Measure, Proof};
+use super::{Decision, Measure, Proof, rounding_m};
 use crate::bracket::Bracket;
 use crate::motion::track::Phases;
 use glam::DVec3;
@@ -136,7 +136,7 @@ struct Two<'a> {
 
 impl<'a> Two<'a> {
     fn new(a: &'a Leg, b: &'a Leg) -> Self {
-        let rounding_m = 1e-9 + 1e-12 * a.size_m().max(b.size_m());
+        let rounding_m = rounding_m(a.size_m().max(b.size_m()));
         let blur_m = a.blur_m() + b.blur_m();
         Self { a, b, taken_m: blur_m + rounding_m, blur_m, rounding_m }
     }

@@ -6,7 +6,7 @@ use super::contact::{self, Contact};
 use super::frontier::{Frontier, Next};
 use super::ledger::{Goal, Ledger};
 use super::leg::{Leg, Pose};
-use super::{Measure, Proof, Strand, Witness};
+use super::{Measure, Proof, Strand, Witness, rounding_m};
 use crate::bracket::Bracket;
 use crate::conductor::{Member, Patch};
 use crate::motion::track::Phases;
@@ -214,7 +214,7 @@ impl Search<'_> {
 
     /// Rounding at the size of the coordinates.
     fn rounding(&self, leg: &Leg, strand: &Strand) -> f64 {
-        1e-9 + 1e-12 * leg.size_m().max(strand.size_m())
+        rounding_m(leg.size_m().max(strand.size_m()))
     }
 
     /// What comes off the distance to the centre line in every lower bound.

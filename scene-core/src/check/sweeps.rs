@@ -1,21 +1,18 @@
 //! What each body sweeps, step by step, as rows.
 
-use super::rooms;
-use crate::motion::{Motion, WindLean};
+use super::Rooms;
 use crate::report::SweptRow;
 use crate::side_by_side;
-use crate::site::Site;
 use crate::swept::{self, ROUGHLY, Swept};
 
-/// One row per step and body that moves in it. Not among what [`super::check`] does, which is to be quick.
-pub fn swept(site: &Site) -> Vec<SweptRow> {
-    let rooms = rooms(site, &mut Vec::new());
-    let Some(plan) = &rooms.plan else { return Vec::new() };
+/// One row per step and body that moves in it.
+pub(super) fn swept(rooms: &Rooms) -> Vec<SweptRow> {
     // Wind counts in the allowances alone, so that any weather has the same parts.
-    let motion = Motion::of(site, plan, &WindLean::default());
+    let air = rooms.airs().and_then(|airs| airs.weather(0));
+    let (Some(plan), Some(air)) = (&rooms.plan, air) else { return Vec::new() };
     let steps: Vec<usize> = (0..plan.steps.len()).collect();
     let of_step = |step: &usize| -> Vec<SweptRow> {
-        let found = swept::in_step(&motion, *step, ROUGHLY);
+        let found = swept::in_step(&air.motion, *step, ROUGHLY);
         found.into_iter().map(|(body, swept)| row(body.name.clone(), *step, swept)).collect()
     };
     side_by_side::map(&steps, of_step).into_iter().flatten().collect()

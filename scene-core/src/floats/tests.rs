@@ -55,6 +55,14 @@ fn a_load_beyond_the_floats_lifts_a_pair() {
     assert!(!holds);
 }
 
+#[test]
+fn a_weight_or_moment_that_is_no_number_is_never_held() {
+    for weights in [turned(f64::NAN, 0.0, 30_000.0), turned(0.0, f64::NAN, 30_000.0), turned(0.0, 0.0, f64::NAN)] {
+        let (most, holds) = pressing(&outriggers(), &weights, Bracket::exactly(0.3));
+        assert!(!holds || most.iter().any(|most_n| most_n.is_nan() || *most_n > 1e300), "{weights:?}: {most:?}");
+    }
+}
+
 proptest! {
     /// All equilibria of four supports that press are one line: each is tried, none is above the bound and one attains it.
     #[test]

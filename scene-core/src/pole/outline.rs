@@ -124,14 +124,15 @@ mod tests {
         }
     }
 
+    /// Two sections, the upper of this diameter at its bottom, a metre over the lower.
+    fn tube(sides: Sides, bottom_m: f64) -> Shell {
+        let section = |bottom_m, top_m, lap_m| TubeSection { length_m: 9.0, bottom_m, top_m, wall_m: 0.006, lap_m };
+        Shell::SteelTube { sides, sections: vec![section(0.50, 0.40, 0.0), section(bottom_m, 0.30, 1.0)] }
+    }
+
     #[test]
     fn a_slip_joint_shows_the_section_that_goes_over_the_other() {
-        let section = |bottom_m, top_m, lap_m| TubeSection { length_m: 9.0, bottom_m, top_m, wall_m: 0.006, lap_m };
-        let shell = Shell::SteelTube {
-            sides: Sides::Round,
-            sections: vec![section(0.50, 0.40, 0.0), section(0.42, 0.30, 1.0)],
-        };
-        let outline = Outline::of(&pole(shell, 17.0)).unwrap();
+        let outline = Outline::of(&pole(tube(Sides::Round, 0.42), 17.0)).unwrap();
         assert!((outline.radius_at(8.5) - (0.42 - 0.12 * 0.5 / 9.0) / 2.0).abs() < 1e-12);
         assert_eq!(outline.radius_at(18.0), 0.0);
         let cut = outline.stretch(Bracket::between(8.5, 10.0).unwrap());
@@ -140,12 +141,7 @@ mod tests {
 
     #[test]
     fn a_lying_pole_touches_the_ground_and_goes_nowhere_below_it() {
-        let section = |bottom_m, top_m, lap_m| TubeSection { length_m: 9.0, bottom_m, top_m, wall_m: 0.006, lap_m };
-        let shell = Shell::SteelTube {
-            sides: Sides::Twelve,
-            sections: vec![section(0.50, 0.40, 0.0), section(0.46, 0.30, 1.0)],
-        };
-        let outline = Outline::of(&pole(shell, 17.0)).unwrap();
+        let outline = Outline::of(&pole(tube(Sides::Twelve, 0.46), 17.0)).unwrap();
         let (slope, butt) = (outline.rest_slope(), outline.butt_radius_m());
         let lowest = |s: f64| butt + s * slope - outline.radius_at(s);
         let least = (0..=1700).map(|i| lowest(i as f64 * 0.01)).fold(f64::MAX, f64::min);
