@@ -8,6 +8,8 @@ mod help;
 mod new;
 mod picture;
 mod report_json;
+#[cfg(feature = "window")]
+mod software;
 mod trace;
 mod words;
 

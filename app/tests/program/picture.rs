@@ -76,9 +76,9 @@ fn a_build_without_the_window_says_that_it_draws_no_pictures() {
 #[cfg(feature = "window")]
 mod drawn {
     use super::super::Run;
+    use super::super::software::draw_in_software;
     use super::*;
     use image::RgbImage;
-    use std::path::Path;
 
     #[test]
     fn a_step_or_a_time_that_the_job_does_not_have_says_how_far_it_goes() {
@@ -117,13 +117,7 @@ mod drawn {
     #[track_caller]
     fn draw(bench: &Bench, arguments: &[&str]) -> Option<RgbImage> {
         let mut command = bench.command(&[&["picture", "-o", "a.png"], arguments].concat());
-        // The device in software, where there is one: the same pictures everywhere.
-        for name in ["lvp_icd.json", "lvp_icd.x86_64.json", "lvp_icd.aarch64.json"] {
-            let driver = Path::new("/usr/share/vulkan/icd.d").join(name);
-            if driver.exists() {
-                command.env("VK_ICD_FILENAMES", &driver).env("VK_DRIVER_FILES", &driver);
-            }
-        }
+        draw_in_software(&mut command);
         let run = Run::of(command.output().unwrap());
         if run.status == 2 && run.err.contains("no graphics device") {
             assert!(std::env::var_os("PLUMBRISE_MUST_DRAW").is_none(), "no Vulkan device: {}", run.err);

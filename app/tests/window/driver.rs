@@ -1,6 +1,7 @@
 //! A display of its own with the real window on it, driven as a person does: by pointer and keys, seen by its pixels, title and
 //! log. Everything that was started ends with it, on a panic too.
 
+use super::software::draw_in_software;
 use image::RgbImage;
 use std::fs::{self, File};
 use std::io::{IoSlice, Read};
@@ -357,12 +358,7 @@ pub fn program(folder: &Path) -> Command {
     // Where none were kept the device in software takes up to a minute to make its shaders.
     command.env("MESA_SHADER_CACHE_DIR", Path::new(env!("CARGO_TARGET_TMPDIR")).join("shaders"));
     command.env("NO_COLOR", "1").env("WINIT_X11_SCALE_FACTOR", "1");
-    for name in ["lvp_icd.json", "lvp_icd.x86_64.json", "lvp_icd.aarch64.json"] {
-        let driver = Path::new("/usr/share/vulkan/icd.d").join(name);
-        if driver.exists() {
-            command.env("VK_ICD_FILENAMES", &driver).env("VK_DRIVER_FILES", &driver);
-        }
-    }
+    draw_in_software(&mut command);
     command
 }
 

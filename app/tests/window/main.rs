@@ -3,6 +3,8 @@
 
 mod driver;
 mod shot;
+#[path = "../program/software.rs"]
+mod software;
 
 use driver::{Display, PARKED, TALL, WIDE, Window};
 use std::fs;
