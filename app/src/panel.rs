@@ -56,8 +56,6 @@ pub struct State<'a> {
     pub nearest: Option<&'a Nearest>,
     /// Every pair of body and wire at this instant, in the weather that is shown.
     pub pairs: &'a [Nearest],
-    /// Rows of the report, of pairs other than with a wire, that are not apart in the step that is shown.
-    pub in_step: &'a [usize],
     /// Index into the report's gaps.
     pub governing: Option<usize>,
     /// The governing pair's margin over time.

@@ -67,7 +67,7 @@ fn watch(ui: &mut egui::Ui, state: &State) {
             margin::badge_sized(ui, &said, look, 22.0);
         });
     }
-    for row in state.in_step.iter().filter_map(|row| report.gaps.get(*row)) {
+    for row in report.met_in(state.step) {
         let look = Look::of_state(row.state);
         let said = format!("{}: {} to {}", look.word, row.body, row.other);
         margin::badge_sized(ui, &said, look, 20.0);

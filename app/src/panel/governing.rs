@@ -38,7 +38,7 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
                 ui.label(RichText::new("Nothing comes near a wire now.").color(quiet(ui.visuals())));
             }
         }
-        for row in state.in_step.iter().filter_map(|row| report.gaps.get(*row)) {
+        for row in report.met_in(state.step) {
             let look = Look::of_state(row.state);
             ui.label(RichText::new(format!("{} to {}, in this step", row.body, row.other)).strong());
             margin::badge(ui, &format!("{}, gap at least {}", look.word, feet_inches(row.low_m)), look);

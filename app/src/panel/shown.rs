@@ -73,7 +73,6 @@ impl Bench {
             trouble: None,
             nearest: self.nearest.as_ref(),
             pairs: &self.pairs,
-            in_step: &[],
             governing: self.rehearsal.report.governing().map(|(row, _)| row),
             margins: &[],
         }

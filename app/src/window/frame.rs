@@ -90,7 +90,6 @@ pub fn panels(
         trouble: open.trouble.as_deref(),
         nearest: now.nearest.as_ref(),
         pairs: &now.pairs,
-        in_step: &now.in_step,
         governing: open.governing,
         margins: &open.margins,
     };
@@ -321,7 +320,7 @@ pub fn overlay(
             write(p, &text, egui::Color32::WHITE, egui::Color32::from_rgb(r, g, b), 15.0);
         }
     }
-    for row in now.in_step.iter().filter_map(|row| open.rehearsal.report.gaps.get(*row)) {
+    for row in open.rehearsal.report.met_in(now.step_shown) {
         let (Some(a), Some(b)) = (row.point_on_body, row.point_on_other) else { continue };
         if let Some(p) = seen((a + b) / 2.0) {
             let look = margin::Look::of_state(row.state);

@@ -9,8 +9,7 @@ use super::view::View;
 use crate::panel::margin::{self, Look};
 use bevy::prelude::*;
 use scene_core::rehearsal::Nearest;
-use scene_core::report::{OtherKind, Report};
-use scene_core::rules::PairState;
+use scene_core::report::Report;
 use scene_core::site::{CoverOn, station};
 use scene_core::trace::Curve;
 
@@ -38,8 +37,7 @@ pub struct Now {
     pub curves: Vec<Curve>,
     /// Every pair of body and wire.
     pub pairs: Vec<Nearest>,
-    /// Rows of the report, of pairs other than with a wire, that are not apart in the step that is shown.
-    pub in_step: Vec<usize>,
+    pub step_shown: usize,
     sleeves: Vec<Entity>,
 }
 
@@ -47,10 +45,9 @@ impl Now {
     /// How a body looks that touches something in this step, or is nearer to some wire than required: as at the one that leaves
     /// it least.
     pub fn look_of(&self, body: &str, report: &Report) -> Option<Look> {
-        let strikes = self.in_step.iter().filter_map(|row| report.gaps.get(*row));
-        let strikes = strikes.filter(|row| row.body == body || row.other == body).map(|row| Look::of_state(row.state));
-        if let Some(stop) = strikes.into_iter().find(|look| *look == margin::STOP) {
-            return Some(stop);
+        let met = report.met_in(self.step_shown).filter(|row| row.body == body || row.other == body);
+        if met.map(|row| Look::of_state(row.state)).any(|look| look == margin::STOP) {
+            return Some(margin::STOP);
         }
         let own = self.pairs.iter().filter(|pair| report.gaps.get(pair.row).is_some_and(|row| row.body == body));
         let least = own.min_by(|a, b| a.margin_m.total_cmp(&b.margin_m))?;
@@ -60,9 +57,8 @@ impl Now {
     /// The pair that has the least left is a stop, or something is struck in this step.
     pub fn is_stop(&self, report: &Report) -> bool {
         let look = |nearest: &Nearest| Look::of(nearest.margin_m, margin::state(report, nearest));
-        let strikes = self.in_step.iter().filter_map(|row| report.gaps.get(*row));
         self.nearest.as_ref().is_some_and(|nearest| look(nearest) == margin::STOP)
-            || strikes.into_iter().any(|row| Look::of_state(row.state) == margin::STOP)
+            || report.met_in(self.step_shown).any(|row| Look::of_state(row.state) == margin::STOP)
     }
 }
 
@@ -78,18 +74,14 @@ fn widths(mut store: ResMut<GizmoConfigStore>) {
 }
 
 pub fn measure(mut now: ResMut<Now>, open: Res<Open>, clock: Res<Clock>, view: Res<View>) {
-    let step = clock.step_shown(&open);
-    let of = Some((clock.time_s.to_bits(), view.weather, step));
+    let step_shown = clock.step_shown(&open);
+    let of = Some((clock.time_s.to_bits(), view.weather, step_shown));
     if now.of == of && !open.is_changed() {
         return;
     }
     now.of = of;
     now.pairs = open.rehearsal.pairs(clock.time_s, view.weather);
-    let gaps = open.rehearsal.report.gaps.iter().enumerate();
-    let close = gaps.filter(|(_, row)| {
-        row.other_kind != OtherKind::Wire && row.step == Some(step) && row.state != PairState::Apart
-    });
-    now.in_step = close.map(|(row, _)| row).collect();
+    now.step_shown = step_shown;
     now.nearest = now.pairs.iter().min_by(|a, b| a.margin_m.total_cmp(&b.margin_m)).cloned();
 }
 
@@ -200,7 +192,7 @@ fn draw_lines(mut gizmos: Gizmos, mut strong: Gizmos<Strong>, now: Res<Now>, ope
         }
     }
     // Where bodies come nearest in this step, as proven.
-    for row in now.in_step.iter().filter_map(|row| open.rehearsal.report.gaps.get(*row)) {
+    for row in open.rehearsal.report.met_in(now.step_shown) {
         let (Some(a), Some(b)) = (row.point_on_body, row.point_on_other) else { continue };
         let [r, g, b_] = Look::of_state(row.state).colour;
         let colour = Color::srgb_u8(r, g, b_);

@@ -34,13 +34,10 @@ pub fn png(document: Document, moment: Moment, from: Viewpoint, size: Size) -> R
     let open = Open::new(document);
     let (time_s, step) = picture::instant(moment, &open.rehearsal)?;
     let weather = picture::weather(&open.rehearsal);
-    find_device()?;
-    let mut app = app(open, size);
+    let mut app = begun(open, size)?;
     let mut clock = app.world_mut().resource_mut::<Clock>();
     (clock.time_s, clock.step) = (time_s, Some(step));
     app.world_mut().resource_mut::<View>().weather = weather;
-    app.add_systems(EguiPrimaryContextPass, caption);
-    begin(&mut app);
     app.update();
     let world = app.world_mut();
     let orbit = vantage::camera(from.number_key(), world.resource::<Open>(), time_s, world.resource::<View>());
@@ -54,10 +51,7 @@ pub fn png(document: Document, moment: Moment, from: Viewpoint, size: Size) -> R
 pub fn frames(document: Document, count: u32, size: Size, began: Instant) -> Result<String, NoPicture> {
     let open = Open::new(document);
     let end_s = open.rehearsal.end_s();
-    find_device()?;
-    let mut app = app(open, size);
-    app.add_systems(EguiPrimaryContextPass, caption);
-    begin(&mut app);
+    let mut app = begun(open, size)?;
     complete(&mut app)?;
     let first = began.elapsed();
     let device = app.sub_app(RenderApp).world().resource::<RenderDevice>().clone();
@@ -173,12 +167,17 @@ fn into_image(
     }
 }
 
-fn begin(app: &mut App) {
+/// Ready to draw its first frame, where there is a device.
+fn begun(open: Open, size: Size) -> Result<App, NoPicture> {
+    find_device()?;
+    let mut app = app(open, size);
+    app.add_systems(EguiPrimaryContextPass, caption);
     while app.plugins_state() == PluginsState::Adding {
         bevy::tasks::tick_global_task_pools_on_main_thread();
     }
     app.finish();
     app.cleanup();
+    Ok(app)
 }
 
 /// The picture once nothing is missing any more: things had some frames to be taken up, no pipeline is pending, something is

@@ -54,21 +54,26 @@ pub fn whole_work(site: &Site, view: &View) -> Orbit {
         .iter()
         .flat_map(|foot| [1.0, 5.0, 10.0].map(|up_m| *foot + DVec3::Z * up_m))
         .collect();
+    let standing = standing(site);
     let hidden = |orbit: &Orbit| {
         let eye = to_core(orbit.transform().translation);
-        matters.iter().filter(|at| is_hidden(site, eye, **at)).count()
+        matters.iter().filter(|at| is_hidden(&standing, eye, **at)).count()
     };
     let best = SIDES.map(from).into_iter().min_by_key(hidden);
     best.unwrap_or_else(|| from(SIDES[0]))
 }
 
-/// A building or tree stands in the line of sight.
-fn is_hidden(site: &Site, eye: DVec3, at: DVec3) -> bool {
+/// One of these stands in the line of sight.
+fn is_hidden(standing: &[Upright], eye: DVec3, at: DVec3) -> bool {
     const LOOKS: u32 = 64;
-    let obstacles = site.neighbours.iter().flat_map(|neighbours| &neighbours.obstacles);
     let mut along = (1..LOOKS).map(|i| eye.lerp(at, f64::from(i) / f64::from(LOOKS)));
-    let hulls: Vec<Upright> = obstacles.flat_map(|obstacle| uprights(&obstacle.shape)).collect();
-    along.any(|p| hulls.iter().any(|upright| upright.holds(p)))
+    along.any(|p| standing.iter().any(|upright| upright.holds(p)))
+}
+
+/// Buildings and trees.
+fn standing(site: &Site) -> Vec<Upright> {
+    let obstacles = site.neighbours.iter().flat_map(|neighbours| &neighbours.obstacles);
+    obstacles.flat_map(|obstacle| uprights(&obstacle.shape)).collect()
 }
 
 /// What hides things, roughly.
@@ -124,7 +129,8 @@ mod tests {
         let site = scene.site().unwrap();
         let orbit = whole_work(&site, &View::about(&site));
         let eye = to_core(orbit.transform().translation);
-        assert!(!is_hidden(&site, eye, site.hole.at + DVec3::Z * 5.0));
-        assert!(!is_hidden(&site, eye, site.crane.at + DVec3::Z * 5.0));
+        let standing = standing(&site);
+        assert!(!is_hidden(&standing, eye, site.hole.at + DVec3::Z * 5.0));
+        assert!(!is_hidden(&standing, eye, site.crane.at + DVec3::Z * 5.0));
     }
 }
