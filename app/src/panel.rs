@@ -22,7 +22,7 @@ use bevy_egui::egui::{self, Color32, RichText};
 use scene_core::finding::Grade;
 use scene_core::glam::DVec3;
 use scene_core::rehearsal::{Nearest, Rehearsal};
-use scene_core::report::Verdict;
+use scene_core::report::{GapRow, Verdict};
 use scene_core::scene::tree::Tree;
 use std::path::PathBuf;
 
@@ -53,13 +53,42 @@ pub struct State<'a> {
     pub before: Option<(&'a str, f64)>,
     /// Something that could not be done, and why.
     pub trouble: Option<&'a str>,
+    /// The body and the wire that leave the least at this instant, in the weather that is shown.
     pub nearest: Option<&'a Nearest>,
-    /// Every pair of body and wire at this instant, in the weather that is shown.
+    /// Of every wire the body that leaves the least, and all that leave less than nothing.
     pub pairs: &'a [Nearest],
+    /// What leaves the least at this instant other than to a wire.
+    pub among_bodies: Option<&'a Nearest>,
     /// Index into the report's gaps.
     pub governing: Option<usize>,
-    /// The governing pair's margin over time.
-    pub margins: &'a [(f64, f64)],
+    /// Of the pair that governs, and of those that come next.
+    pub margins: &'a [OverTime],
+}
+
+/// A pair's margin over time.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OverTime {
+    /// Index into the report's gaps.
+    pub row: usize,
+    /// Time and margin, as sampled.
+    pub margins: Vec<(f64, f64)>,
+}
+
+impl State<'_> {
+    /// To the instant of this row, in its weather.
+    fn instant_of(&self, row: &GapRow) -> Vec<Ask> {
+        let weather = self.rehearsal.site.weather.iter().position(|weather| weather.name == row.weather);
+        row.time_s.map(Ask::Go).into_iter().chain(weather.map(Ask::Weather)).collect()
+    }
+
+    /// The same, looking at where the bodies are nearest.
+    fn there(&self, row: &GapRow) -> Vec<Ask> {
+        let mut asks = self.instant_of(row);
+        if let (Some(_), Some(a), Some(b)) = (row.time_s, row.point_on_body, row.point_on_other) {
+            asks.push(Ask::LookAt((a + b) / 2.0));
+        }
+        asks
+    }
 }
 
 /// What the window is for just now.

@@ -12,7 +12,9 @@ mod spacing;
 mod sweeps;
 mod way_out;
 
-use ready::{Airs, Lines};
+pub(crate) use others::Beside;
+pub(crate) use ready::Airs;
+use ready::Lines;
 
 use crate::capacity::{self, LoadOnHook, MotionRange};
 use crate::conductor::{self, Wires};
@@ -90,10 +92,10 @@ impl Rooms<'_> {
         })
     }
 
-    /// The motion in every weather, in still air at least; none without a plan.
-    pub(crate) fn into_motions(self) -> Vec<Motion> {
+    /// What moves, with every set of allowances; `None` without a plan.
+    pub(crate) fn into_motions(self) -> Option<Airs<Motion>> {
         self.airs();
-        self.airs.into_inner().flatten().map_or(Vec::new(), Airs::into_motions)
+        self.airs.into_inner().flatten().map(Airs::into_motions)
     }
 }
 
@@ -101,25 +103,27 @@ impl Rooms<'_> {
 pub fn check(site: &Site) -> Report {
     let mut findings = Vec::new();
     let rooms = rooms(site, &mut findings);
-    report(&rooms, findings)
+    report(&rooms, findings).0
 }
 
 /// The same with what each body sweeps, which takes longer than all the rest.
 pub fn check_and_sweep(site: &Site) -> Report {
     let mut findings = Vec::new();
     let rooms = rooms(site, &mut findings);
-    Report { swept: sweeps::swept(&rooms), ..report(&rooms, findings) }
+    Report { swept: sweeps::swept(&rooms), ..report(&rooms, findings).0 }
 }
 
-/// The report on what the rooms hold, and on what was found there.
-pub(crate) fn report(rooms: &Rooms, mut findings: Vec<Finding>) -> Report {
+/// The report on what the rooms hold, and on what was found there; with the bodies that its gaps other than to wires are of.
+pub(crate) fn report(rooms: &Rooms, mut findings: Vec<Finding>) -> (Report, Beside) {
     let site = rooms.site;
     let (capacity, floats) = hold_against_chart(rooms, &mut findings);
     let lines = Lines::of(rooms);
     let mut gaps = gaps::gaps(rooms, &lines, &mut findings);
     // What stands there says by which rule it is kept from, so it comes last.
     let beside = [lift::others(rooms), around::around(rooms)].concat();
-    gaps.extend(others::others(rooms, &beside, &mut findings));
+    let (rows, meetings) = others::others(rooms, &beside, &mut findings);
+    let beside = Beside { others: beside, meetings, first_row: gaps.len() };
+    gaps.extend(rows);
     findings.extend(around::beneath(rooms));
     findings.extend(setting::findings(&site.pole));
     findings.extend(lift::findings(rooms));
@@ -128,7 +132,7 @@ pub(crate) fn report(rooms: &Rooms, mut findings: Vec<Finding>) -> Report {
     findings.sort_by(|a, b| b.grade.cmp(&a.grade).then(a.step.cmp(&b.step)));
 
     let (assumed, not_checked) = foundations(rooms);
-    Report {
+    let report = Report {
         format: "plumbrise-report/1",
         scene: site.name.clone(),
         verdict: verdict(&findings, &not_checked),
@@ -148,7 +152,8 @@ pub(crate) fn report(rooms: &Rooms, mut findings: Vec<Finding>) -> Report {
         assumed,
         not_checked,
         sources: rows::sources(rooms),
-    }
+    };
+    (report, beside)
 }
 
 pub(crate) fn rooms<'a>(site: &'a Site, findings: &mut Vec<Finding>) -> Rooms<'a> {

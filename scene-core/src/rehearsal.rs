@@ -2,17 +2,19 @@
 //!
 //! What is measured here at an instant is a sample, shown beside the proven minimum of the report; it decides nothing.
 
-use crate::approach::{self, Measure, Strand};
-use crate::check;
-use crate::conductor::{WireState, Wires};
+mod nearest;
+
+pub use nearest::Nearest;
+
+use crate::check::{self, Airs, Beside};
+use crate::conductor::Wires;
 use crate::motion::{BodyKind, Motion};
-use crate::report::{OtherKind, Report};
-use crate::sequence::{HoldPoint, LoadState};
+use crate::report::Report;
+use crate::sequence::HoldPoint;
 use crate::site::Site;
 use crate::solid::Hull;
 use crate::swept::{self, Swept};
 use crate::trace::{self, Curve};
-use glam::DVec3;
 
 /// A checked site that can be looked at over time.
 #[derive(Clone, Debug)]
@@ -20,8 +22,9 @@ pub struct Rehearsal {
     pub site: Site,
     pub report: Report,
     pub wires: Wires,
-    /// By weather; empty when there is no motion to show.
-    motions: Vec<Motion>,
+    /// `None` when there is no motion to show.
+    motions: Option<Airs<Motion>>,
+    beside: Beside,
     hold_points: Vec<HoldPoint>,
     stopped_at: Option<usize>,
 }
@@ -34,27 +37,15 @@ pub struct Shape {
     pub hulls: Vec<Hull>,
 }
 
-/// A pair at an instant, and the points that its gap is between.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Nearest {
-    /// Index into [`Report::gaps`].
-    pub row: usize,
-    pub gap_m: f64,
-    /// Gap less allowances less required distance.
-    pub margin_m: f64,
-    pub on_body: DVec3,
-    pub on_other: DVec3,
-}
-
 impl Rehearsal {
     pub fn of(site: &Site) -> Self {
         let mut findings = Vec::new();
         let rooms = check::rooms(site, &mut findings);
-        let report = check::report(&rooms, findings);
+        let (report, beside) = check::report(&rooms, findings);
         let stopped_at = rooms.plan.as_ref().map_or(Some(0), |plan| plan.stopped_at);
         let hold_points = rooms.plan.as_ref().map_or(Vec::new(), |plan| plan.hold_points.clone());
         let wires = rooms.wires.clone();
-        Self { site: site.clone(), report, wires, motions: rooms.into_motions(), hold_points, stopped_at }
+        Self { site: site.clone(), report, wires, motions: rooms.into_motions(), beside, hold_points, stopped_at }
     }
 
     /// When the last step that could be planned ends.
@@ -98,59 +89,8 @@ impl Rehearsal {
         self.wires.at_step(step, weather).flat_map(trace::curves_of_state).collect()
     }
 
-    /// Every pair of body and wire that meets at an instant in this weather.
-    pub fn pairs(&self, time_s: f64, weather: usize) -> Vec<Nearest> {
-        let Some(weather) = self.site.weather.get(weather) else { return Vec::new() };
-        let rows = self.report.gaps.iter().enumerate().filter(|(_, row)| row.weather == weather.name);
-        rows.filter_map(|(row, _)| self.pair_at(row, time_s)).collect()
-    }
-
-    /// One pair of the report at an instant; `None` for a row that is not against a wire, or where the two do not
-    /// meet then.
-    pub fn pair_at(&self, row: usize, time_s: f64) -> Option<Nearest> {
-        let pair = self.report.gaps.get(row).filter(|pair| pair.other_kind == OtherKind::Wire)?;
-        let weather = self.site.weather.iter().position(|w| w.name == pair.weather)?;
-        let wire = self.site.wires.iter().position(|w| w.name == pair.other)?;
-        let (motion, piece, u) = self.instant(time_s, weather)?;
-        let now = motion.pieces.get(piece)?;
-        let step = now.step;
-        let body = motion.bodies.iter().find(|body| body.name == pair.body)?;
-        // From release on, the pole is a structure.
-        if now.load == LoadState::Standing && matches!(body.kind, BodyKind::Pole | BodyKind::PoleItem(_)) {
-            return None;
-        }
-        let parts = body.parts.get(piece)?;
-        let states: Vec<&WireState> = self.wires.at_step(step, weather).filter(|state| state.wire == wire).collect();
-        let mut nearest: Option<Nearest> = None;
-        for placed in states.iter().flat_map(|state| &state.families) {
-            let strand = Strand::whole(&placed.family);
-            for part in parts.iter() {
-                let left = approach::gap_at(part, u, &strand, Measure::GapLessAllowance);
-                let margin_m = left.high_m - pair.required_m;
-                if nearest.as_ref().is_some_and(|known| known.margin_m <= margin_m) {
-                    continue;
-                }
-                let gap = approach::gap_at(part, u, &strand, Measure::Gap);
-                if let Some(witness) = gap.witness {
-                    let (on_body, on_other) = (witness.on_body, witness.on_wire);
-                    nearest = Some(Nearest { row, gap_m: gap.high_m, margin_m, on_body, on_other });
-                }
-            }
-        }
-        nearest
-    }
-
-    /// A pair's margin at evenly spaced instants, for drawing: `(time, margin)`.
-    pub fn margins(&self, row: usize, count: usize) -> Vec<(f64, f64)> {
-        let end_s = self.end_s();
-        (0..=count)
-            .map(|i| end_s * i as f64 / count.max(1) as f64)
-            .filter_map(|time_s| Some((time_s, self.pair_at(row, time_s)?.margin_m)))
-            .collect()
-    }
-
     fn motion(&self, weather: usize) -> Option<&Motion> {
-        self.motions.get(weather)
+        self.motions.as_ref()?.weather(weather)
     }
 
     /// The motion, its piece, and the place in that piece.
@@ -168,25 +108,11 @@ impl Rehearsal {
 mod tests {
     use super::*;
     use crate::scene;
+    use glam::DVec3;
 
-    fn rehearsal() -> Rehearsal {
+    pub(super) fn rehearsal() -> Rehearsal {
         let scene = scene::read_bytes("01", include_bytes!("../../scenes/01_juniper_lane.ron")).unwrap();
         Rehearsal::of(&scene.site().unwrap())
-    }
-
-    #[test]
-    fn no_instant_has_less_margin_than_was_proven() {
-        let rehearsal = rehearsal();
-        let mut seen = 0;
-        for (row, pair) in
-            rehearsal.report.gaps.iter().enumerate().filter(|(_, pair)| pair.other_kind == OtherKind::Wire)
-        {
-            for (time_s, margin_m) in rehearsal.margins(row, 24) {
-                assert!(margin_m >= pair.margin_m - 1e-4, "{} × {} at {time_s} s", pair.body, pair.other);
-                seen += 1;
-            }
-        }
-        assert!(seen > 500);
     }
 
     #[test]

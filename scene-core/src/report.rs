@@ -266,6 +266,11 @@ impl GapRow {
     pub fn worst_first(&self, other: &Self) -> Ordering {
         self.state.cmp(&other.state).then(self.margin_m.total_cmp(&other.margin_m))
     }
+
+    fn ruling_first(&self, other: &Self) -> Ordering {
+        let rank = |row: &Self| (!row.state.is_stop(), !row.state.is_stop() && row.other_kind != OtherKind::Wire);
+        rank(self).cmp(&rank(other)).then(self.worst_first(other))
+    }
 }
 
 impl Report {
@@ -295,9 +300,23 @@ impl Report {
     /// The pair that rules, and its index: stops first, then wires before all else, then the worst state, then the least
     /// margin.
     pub fn governing(&self) -> Option<(usize, &GapRow)> {
-        let rank = |row: &GapRow| (!row.state.is_stop(), !row.state.is_stop() && row.other_kind != OtherKind::Wire);
-        let rows = self.gaps.iter().enumerate();
-        rows.min_by(|(_, a), (_, b)| rank(a).cmp(&rank(b)).then(a.worst_first(b)))
+        self.gaps.iter().enumerate().min_by(|(_, a), (_, b)| a.ruling_first(b))
+    }
+
+    /// The pair that rules and those that would rule without it, by index; of a pair in several weathers the worst.
+    pub fn foremost(&self, count: usize) -> Vec<usize> {
+        let mut order: Vec<(usize, &GapRow)> = self.gaps.iter().enumerate().collect();
+        order.sort_by(|(_, a), (_, b)| a.ruling_first(b));
+        let mut found: Vec<(usize, &GapRow)> = Vec::new();
+        for (index, row) in order {
+            if found.len() == count {
+                break;
+            }
+            if !found.iter().any(|(_, known)| known.body == row.body && known.other == row.other) {
+                found.push((index, row));
+            }
+        }
+        found.into_iter().map(|(index, _)| index).collect()
     }
 }
 

@@ -38,14 +38,19 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
                 ui.label(RichText::new("Nothing comes near a wire now.").color(quiet(ui.visuals())));
             }
         }
+        if let Some((between, row)) = state.among_bodies.and_then(|near| Some((near, report.gaps.get(near.row)?))) {
+            let look = Look::of(between.margin_m, row.state);
+            let said = format!("{} {} to {}: gap {}", look.mark, row.body, row.other, feet_inches(between.gap_m));
+            let ink = if ui.visuals().dark_mode { ui.visuals().text_color() } else { look.ink() };
+            ui.label(RichText::new(said).color(ink))
+                .on_hover_text(format!("The nearest other than to a wire: margin {}", feet_inches(between.margin_m)));
+        }
         for row in report.met_in(state.step) {
             let look = Look::of_state(row.state);
             ui.label(RichText::new(format!("{} to {}, in this step", row.body, row.other)).strong());
             margin::badge(ui, &format!("{}, gap at least {}", look.word, feet_inches(row.low_m)), look);
-            if let Some(time_s) = row.time_s
-                && ui.small_button("Go there").clicked()
-            {
-                asks.push(Ask::Go(time_s));
+            if row.time_s.is_some() && ui.small_button("Go there").clicked() {
+                asks.extend(state.there(row));
             }
         }
         heading(ui, "Found");
@@ -92,13 +97,11 @@ fn whole_path(ui: &mut egui::Ui, row: &GapRow, asks: &mut Vec<Ask>, state: &Stat
     }
     let step = row.step.and_then(|step| state.rehearsal.report.steps.get(step));
     if let Some(step) = step {
-        ui.label(RichText::new(format!("step {}: {}", step.step + 1, step.name)).color(quiet(ui.visuals())));
+        let said = format!("step {}: {}, {}", step.step + 1, step.name, row.weather);
+        ui.label(RichText::new(said).color(quiet(ui.visuals())));
     }
-    if let (Some(time_s), Some(a), Some(b)) = (row.time_s, row.point_on_body, row.point_on_other)
-        && ui.button("Go there").clicked()
-    {
-        asks.push(Ask::Go(time_s));
-        asks.push(Ask::LookAt((a + b) / 2.0));
+    if row.time_s.is_some() && ui.button("Go there").clicked() {
+        asks.extend(state.there(row));
     }
 }
 

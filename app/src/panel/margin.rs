@@ -1,7 +1,6 @@
 //! How a margin looks: a mark, a word and a colour together, so that colour never carries meaning alone. The colours differ in
 //! lightness too, and stay apart for the common kinds of colour blindness.
 
-use super::State;
 use bevy_egui::egui::{self, Color32, RichText};
 use scene_core::finding::Grade;
 use scene_core::quantity::show::{Round, Units, show_feet_inches};
@@ -20,6 +19,9 @@ pub const STOP: Look = Look { mark: "⛔", word: "stop", colour: [166, 20, 40] }
 pub const COVERED: Look = Look { mark: "⚠", word: "covered", colour: [150, 90, 0] };
 pub const TIGHT: Look = Look { mark: "▲", word: "tight", colour: [122, 84, 52] };
 pub const APART: Look = Look { mark: "⏺", word: "apart", colour: [0, 98, 130] };
+
+/// Bodies with less margin than this between them are something for the crew to watch, metres.
+pub const WATCH_M: f64 = 0.3;
 
 impl Look {
     /// Of a pair whose proven state over the path is known, at an instant with this margin.
@@ -72,12 +74,6 @@ pub fn badge_sized(ui: &mut egui::Ui, text: &str, look: Look, size: f32) {
 
 pub fn feet_inches(m: f64) -> String {
     show_feet_inches(m, Units::Us, Round::Down)
-}
-
-/// Of the pair that governs over the whole path.
-pub fn governing_look(state: &State) -> Look {
-    let row = state.governing.and_then(|row| state.rehearsal.report.gaps.get(row));
-    row.map_or(STOP, |row| Look::of_state(row.state))
 }
 
 #[cfg(test)]

@@ -8,6 +8,7 @@ use crate::scene_file::FIRST_EXAMPLE;
 use bevy_egui::egui::accesskit::Role;
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
+use scene_core::report::OtherKind;
 
 /// A scene, checked, at an instant.
 struct Bench {
@@ -16,6 +17,8 @@ struct Bench {
     handles: Vec<Handle>,
     pairs: Vec<Nearest>,
     nearest: Option<Nearest>,
+    among_bodies: Option<Nearest>,
+    margins: Vec<OverTime>,
     time_s: f64,
     step: usize,
 }
@@ -25,9 +28,12 @@ impl Bench {
         let rehearsal = Rehearsal::of(document.site());
         let time_s = rehearsal.report.steps.get(step).map_or(0.0, |row| row.from_s);
         let handles = handles(document.site(), document.tree(), step, &rehearsal.shapes(time_s));
-        let pairs = rehearsal.pairs(time_s, 0);
+        let pairs = rehearsal.to_wires(time_s, 0);
         let nearest = pairs.iter().min_by(|a, b| a.margin_m.total_cmp(&b.margin_m)).cloned();
-        Self { document, rehearsal, handles, pairs, nearest, time_s, step }
+        let among_bodies = rehearsal.among_bodies(time_s);
+        let over_time = |row| OverTime { row, margins: rehearsal.margins(row, 20) };
+        let margins = rehearsal.report.foremost(3).into_iter().map(over_time).collect();
+        Self { document, rehearsal, handles, pairs, nearest, among_bodies, margins, time_s, step }
     }
 
     /// The first example at this step.
@@ -73,8 +79,9 @@ impl Bench {
             trouble: None,
             nearest: self.nearest.as_ref(),
             pairs: &self.pairs,
+            among_bodies: self.among_bodies.as_ref(),
             governing: self.rehearsal.report.governing().map(|(row, _)| row),
-            margins: &[],
+            margins: &self.margins,
         }
     }
 }
@@ -150,7 +157,35 @@ fn go_there_goes_to_the_time_and_place_of_the_governing_pair() {
     first.click();
     harness.run();
     assert_eq!(harness.state()[0], Ask::Go(row.time_s.unwrap()));
-    assert!(matches!(harness.state()[1], Ask::LookAt(_)));
+    assert!(matches!(harness.state()[1..], [Ask::Weather(_), Ask::LookAt(_)]));
+}
+
+#[test]
+fn a_mark_on_the_timeline_goes_to_where_a_margin_is_least_in_its_weather() {
+    let bench = Bench::at(0);
+    let report = &bench.rehearsal.report;
+    let foremost = report.foremost(3);
+    assert_eq!(foremost[0], report.governing().map(|(row, _)| row).unwrap());
+    let mut harness = shown(bench.state(), timeline::show);
+    for (at, row) in foremost.iter().map(|row| &report.gaps[*row]).enumerate() {
+        let GapRow { body, other, weather, margin_m, .. } = row;
+        let said = format!("{} {body} to {other}: {}", at + 1, margin::feet_inches(*margin_m));
+        says(&harness, &[&said]);
+        click(&mut harness, &said);
+        let [.., Ask::Go(time_s), Ask::Weather(shown)] = harness.state()[..] else { panic!("{:?}", harness.state()) };
+        assert_eq!(Some(time_s), row.time_s);
+        assert_eq!(bench.rehearsal.site.weather[shown].name, *weather);
+    }
+}
+
+#[test]
+fn the_nearest_bodies_are_named_beside_the_nearest_wire() {
+    let bench = Bench::at(0);
+    let between = bench.among_bodies.as_ref().unwrap();
+    let row = &bench.rehearsal.report.gaps[between.row];
+    assert_ne!(row.other_kind, OtherKind::Wire);
+    let said = format!("{} to {}: gap {}", row.body, row.other, margin::feet_inches(between.gap_m));
+    says(&shown(bench.state(), governing::show), &[&said]);
 }
 
 #[test]
@@ -205,7 +240,7 @@ fn a_row_of_the_gaps_goes_to_its_time_and_place() {
     harness.get_all_by_label(&margin).next().unwrap().click();
     harness.run();
     assert_eq!(harness.state()[0], Ask::Go(worst.time_s.unwrap()));
-    assert!(matches!(harness.state()[1], Ask::LookAt(_)));
+    assert!(matches!(harness.state()[1..], [Ask::Weather(_), Ask::LookAt(_)]));
 }
 
 #[test]

@@ -100,10 +100,6 @@ fn gaps(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
         .map(|(index, row)| {
             let look = Look::of_state(row.state);
             let word = plain(format!("{} {}", look.mark, look.word)).strong();
-            let mut go = Vec::new();
-            if let (Some(time_s), Some(a), Some(b)) = (row.time_s, row.point_on_body, row.point_on_other) {
-                go = vec![Ask::Go(time_s), Ask::LookAt((a + b) / 2.0)];
-            }
             Row {
                 cells: vec![
                     plain(&row.body),
@@ -118,7 +114,7 @@ fn gaps(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
                     plain(&row.weather),
                     plain(&row.rule),
                 ],
-                asks: go,
+                asks: state.there(row),
                 here: state.nearest.is_some_and(|nearest| nearest.row == index),
             }
         })

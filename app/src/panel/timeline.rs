@@ -1,12 +1,12 @@
-//! The timeline: steps, hold points and the governing pair's margin over time; where time is scrubbed.
+//! The timeline: steps, hold points and the margin over time of the pairs that govern; where time is scrubbed.
 //!
 //! Every step gets room by its time, but never less than can be clicked: an hour of covering does not hide a minute's lift.
 
-use super::margin::{self, feet_inches};
-use super::{Ask, State, quiet};
+use super::margin::{self, Look, feet_inches};
+use super::{Ask, OverTime, State, quiet};
 use bevy_egui::egui::{self, Color32, FontId, Pos2, Rect, RichText, Sense, Stroke, pos2, vec2};
 use scene_core::quantity::show::show_duration;
-use scene_core::report::StepRow;
+use scene_core::report::{GapRow, StepRow};
 use scene_core::site::{During, Presence};
 
 /// Seconds of the job per second watched.
@@ -43,14 +43,13 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
         super::weather(ui, state, asks);
         let done = format!("{} of {}", show_duration(state.time_s), show_duration(state.rehearsal.end_s()));
         ui.label(RichText::new(done).color(quiet(ui.visuals())));
-        if let Some(row) = state.governing.and_then(|row| state.rehearsal.report.gaps.get(row)) {
-            ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                let least = feet_inches(row.margin_m);
-                let said =
-                    format!("margin of {} to {}: proven least {least} at the dot, line sampled", row.body, row.other);
-                ui.add(egui::Label::new(RichText::new(said).small().color(quiet(ui.visuals()))).truncate());
-            });
-        }
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            let said: Vec<String> = lines(state).map(|line| line.said()).collect();
+            let short = if said.is_empty() { String::new() } else { format!("margin   {}", said.join("   ")) };
+            let short = RichText::new(short).small().color(quiet(ui.visuals()));
+            let all = format!("Margin over time; the proven least at the mark, the line sampled.\n{}", said.join("\n"));
+            ui.add(egui::Label::new(short).truncate().show_tooltip_when_elided(false)).on_hover_text(all);
+        });
     });
     strip(ui, state, asks);
     ui.add_space(2.0);
@@ -146,7 +145,7 @@ fn strip(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
             }
         }
     }
-    graph_of(&painter, graph, &scale, state, &visuals);
+    let marks = graph_of(&painter, graph, &scale, state, &visuals);
     let x = match steps.get(now).zip(scale.knots.get(now)) {
         Some((step, knot)) if step.to_s <= step.from_s => knot.1 + 1.0,
         _ => scale.x(state.time_s),
@@ -155,6 +154,16 @@ fn strip(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
     let response = if hovered.is_empty() { response } else { response.on_hover_text(hovered.join("\n")) };
     if let Some(at) = response.interact_pointer_pos() {
         asks.push(Ask::Go(scale.time_s(at.x.clamp(rect.left(), rect.right()))));
+    }
+    // Nearer than a pixel tells: exactly where it was proven.
+    for mark in marks {
+        let about = Rect::from_center_size(mark.at, egui::Vec2::splat(2.0 * MARK));
+        let shown = ui.interact(about, ui.id().with(mark.line.number), Sense::click());
+        let said = mark.line.said();
+        shown.widget_info(|| egui::WidgetInfo::labeled(egui::WidgetType::Button, true, &said));
+        if shown.on_hover_text(&said).clicked() {
+            asks.extend(state.instant_of(mark.line.row));
+        }
     }
 }
 
@@ -206,16 +215,57 @@ fn lane_cell(painter: &egui::Painter, cell: Rect, run: &Run, what: &str, ink: Co
     }
 }
 
-/// Margin over time, as sampled, and the proven minimum.
-fn graph_of(painter: &egui::Painter, rect: Rect, scale: &Scale, state: &State, visuals: &egui::Visuals) {
+/// Radius of the mark at a proven minimum.
+const MARK: f32 = 6.5;
+
+/// The proven minimum of a line.
+struct Mark<'a> {
+    at: Pos2,
+    line: Line<'a>,
+}
+
+/// A pair's margin over time.
+struct Line<'a> {
+    /// From 1, the one that governs.
+    number: usize,
+    row: &'a GapRow,
+    margins: &'a [(f64, f64)],
+}
+
+impl Line<'_> {
+    fn said(&self) -> String {
+        let GapRow { body, other, margin_m, .. } = self.row;
+        format!("{} {body} to {other}: {}", self.number, feet_inches(*margin_m))
+    }
+}
+
+fn lines<'a>(state: &State<'a>) -> impl DoubleEndedIterator<Item = Line<'a>> {
+    let line = |(at, over_time): (usize, &'a OverTime)| {
+        let row = state.rehearsal.report.gaps.get(over_time.row)?;
+        Some(Line { number: at + 1, row, margins: &over_time.margins })
+    };
+    let found: Vec<Line> = state.margins.iter().enumerate().filter_map(line).collect();
+    found.into_iter()
+}
+
+/// Margins over time, as sampled, and the proven minimum of each; the one that governs on top.
+fn graph_of<'a>(
+    painter: &egui::Painter,
+    rect: Rect,
+    scale: &Scale,
+    state: &State<'a>,
+    visuals: &egui::Visuals,
+) -> Vec<Mark<'a>> {
     painter.rect_filled(rect, 3.0, visuals.extreme_bg_color);
     let quiet = quiet(visuals);
-    let Some(row) = state.governing.and_then(|row| state.rehearsal.report.gaps.get(row)) else { return };
-    let least = state.margins.iter().map(|m| m.1).fold(row.margin_m.min(0.0), f64::min);
-    let most = state.margins.iter().map(|m| m.1).fold(0.5, f64::max).min(6.0);
+    let sampled = || lines(state).flat_map(|line| line.margins.iter().map(|sample| sample.1));
+    let proven = lines(state).map(|line| line.row.margin_m);
+    let least = sampled().chain(proven).filter(|margin_m| margin_m.is_finite()).fold(0.0, f64::min);
+    let most = sampled().fold(0.5, f64::max).min(6.0);
+    let inside = rect.shrink(MARK + 1.0);
     let y = |margin_m: f64| {
-        let share = (margin_m.min(most) - least) / (most - least).max(1e-6);
-        rect.bottom() - 3.0 - (rect.height() - 6.0) * share as f32
+        let share = (margin_m.clamp(least, most) - least) / (most - least).max(1e-6);
+        inside.bottom() - inside.height() * share as f32
     };
     let zero = y(0.0);
     painter.extend(egui::Shape::dashed_line(
@@ -224,21 +274,30 @@ fn graph_of(painter: &egui::Painter, rect: Rect, scale: &Scale, state: &State, v
         4.0,
         4.0,
     ));
-    let look = margin::governing_look(state);
-    for pair in state.margins.windows(2) {
-        let [(s0, m0), (s1, m1)] = [pair[0], pair[1]];
-        let ink = if m0.min(m1) < 0.0 { look } else { margin::APART };
-        let line: [Pos2; 2] = [pos2(scale.x(s0), y(m0)), pos2(scale.x(s1), y(m1))];
-        painter.line_segment(line, Stroke::new(2.0, tint(ink, visuals)));
+    let mut marks = Vec::new();
+    for line in lines(state).rev() {
+        let governs = line.number == 1;
+        let look = Look::of_state(line.row.state);
+        for pair in line.margins.windows(2) {
+            let [(s0, m0), (s1, m1)] = [pair[0], pair[1]];
+            let ink = tint(if m0.min(m1) < 0.0 { look } else { margin::APART }, visuals);
+            let stroke = if governs { Stroke::new(2.25, ink) } else { Stroke::new(1.0, ink.gamma_multiply(0.75)) };
+            painter.line_segment([pos2(scale.x(s0), y(m0)), pos2(scale.x(s1), y(m1))], stroke);
+        }
+        let Some(time_s) = line.row.time_s else { continue };
+        let at = pos2(scale.x(time_s), y(line.row.margin_m));
+        let ring = Stroke::new(if governs { 2.0 } else { 1.0 }, visuals.text_color());
+        painter.circle(at, MARK, look.ink(), ring);
+        let number = line.number.to_string();
+        painter.text(at, egui::Align2::CENTER_CENTER, number, FontId::proportional(10.0), Color32::WHITE);
+        marks.push(Mark { at, line });
     }
-    if let Some(time_s) = row.time_s {
-        let at = pos2(scale.x(time_s), y(row.margin_m));
-        painter.circle(at, 4.5, tint(look, visuals), Stroke::new(1.5, visuals.text_color()));
-    }
+    marks.reverse();
+    marks
 }
 
 /// Lighter on a dark ground.
-fn tint(look: margin::Look, visuals: &egui::Visuals) -> Color32 {
+fn tint(look: Look, visuals: &egui::Visuals) -> Color32 {
     let [r, g, b] = look.colour;
     if !visuals.dark_mode {
         return look.ink();

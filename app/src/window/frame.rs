@@ -90,6 +90,7 @@ pub fn panels(
         trouble: open.trouble.as_deref(),
         nearest: now.nearest.as_ref(),
         pairs: &now.pairs,
+        among_bodies: now.among_bodies.as_ref(),
         governing: open.governing,
         margins: &open.margins,
     };
@@ -319,6 +320,13 @@ pub fn overlay(
             let text = format!("{} {}", look.mark, margin::feet_inches(nearest.gap_m));
             write(p, &text, egui::Color32::WHITE, egui::Color32::from_rgb(r, g, b), 15.0);
         }
+    }
+    if let Some((between, row)) = now.bodies_close(&open.rehearsal.report)
+        && let Some(p) = seen((between.on_body + between.on_other) / 2.0)
+    {
+        let look = margin::Look::of(between.margin_m, row.state);
+        let text = format!("{} {} to {}: {}", look.mark, row.body, row.other, margin::feet_inches(between.gap_m));
+        write(p, &text, egui::Color32::WHITE, look.ink(), 13.0);
     }
     for row in open.rehearsal.report.met_in(now.step_shown) {
         let (Some(a), Some(b)) = (row.point_on_body, row.point_on_other) else { continue };

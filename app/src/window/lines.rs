@@ -9,7 +9,7 @@ use super::view::View;
 use crate::panel::margin::{self, Look};
 use bevy::prelude::*;
 use scene_core::rehearsal::Nearest;
-use scene_core::report::Report;
+use scene_core::report::{GapRow, Report};
 use scene_core::site::{CoverOn, station};
 use scene_core::trace::Curve;
 
@@ -35,8 +35,10 @@ pub struct Now {
     step: Option<(usize, usize, bool)>,
     pub nearest: Option<Nearest>,
     pub curves: Vec<Curve>,
-    /// Every pair of body and wire.
+    /// Of every wire the body that leaves the least, and all that leave less than nothing.
     pub pairs: Vec<Nearest>,
+    /// What leaves the least other than to a wire.
+    pub among_bodies: Option<Nearest>,
     pub step_shown: usize,
     sleeves: Vec<Entity>,
 }
@@ -49,15 +51,23 @@ impl Now {
         if met.map(|row| Look::of_state(row.state)).any(|look| look == margin::STOP) {
             return Some(margin::STOP);
         }
-        let own = self.pairs.iter().filter(|pair| report.gaps.get(pair.row).is_some_and(|row| row.body == body));
+        let is_of =
+            |pair: &&Nearest| report.gaps.get(pair.row).is_some_and(|row| row.body == body || row.other == body);
+        let own = self.pairs.iter().chain(&self.among_bodies).filter(is_of);
         let least = own.min_by(|a, b| a.margin_m.total_cmp(&b.margin_m))?;
         (least.margin_m < 0.0).then(|| Look::of(least.margin_m, margin::state(report, least)))
     }
 
-    /// The pair that has the least left is a stop, or something is struck in this step.
+    /// What leaves the least other than to a wire, where that is little enough to be shown; and its row.
+    pub fn bodies_close<'a>(&'a self, report: &'a Report) -> Option<(&'a Nearest, &'a GapRow)> {
+        let close = self.among_bodies.as_ref().filter(|between| between.margin_m < margin::WATCH_M)?;
+        Some((close, report.gaps.get(close.row)?))
+    }
+
+    /// A pair that has the least left is a stop, or something is struck in this step.
     pub fn is_stop(&self, report: &Report) -> bool {
         let look = |nearest: &Nearest| Look::of(nearest.margin_m, margin::state(report, nearest));
-        self.nearest.as_ref().is_some_and(|nearest| look(nearest) == margin::STOP)
+        self.nearest.iter().chain(&self.among_bodies).any(|nearest| look(nearest) == margin::STOP)
             || report.met_in(self.step_shown).any(|row| Look::of_state(row.state) == margin::STOP)
     }
 }
@@ -80,7 +90,8 @@ pub fn measure(mut now: ResMut<Now>, open: Res<Open>, clock: Res<Clock>, view: R
         return;
     }
     now.of = of;
-    now.pairs = open.rehearsal.pairs(clock.time_s, view.weather);
+    now.pairs = open.rehearsal.to_wires(clock.time_s, view.weather);
+    now.among_bodies = open.rehearsal.among_bodies(clock.time_s);
     now.step_shown = step_shown;
     now.nearest = now.pairs.iter().min_by(|a, b| a.margin_m.total_cmp(&b.margin_m)).cloned();
 }
@@ -199,7 +210,8 @@ fn draw_lines(mut gizmos: Gizmos, mut strong: Gizmos<Strong>, now: Res<Now>, ope
         strong.line(to_engine(a), to_engine(b), colour);
         strong.sphere(Isometry3d::from_translation(to_engine((a + b) / 2.0)), 0.2, colour);
     }
-    if let Some(nearest) = &now.nearest {
+    let bodies = now.bodies_close(&open.rehearsal.report).map(|(close, _)| close);
+    for nearest in now.nearest.iter().chain(bodies) {
         let [r, g, b] = Look::of(nearest.margin_m, margin::state(&open.rehearsal.report, nearest)).colour;
         let colour = Color::srgb_u8(r, g, b);
         let (a, b) = (to_engine(nearest.on_body), to_engine(nearest.on_other));

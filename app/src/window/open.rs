@@ -1,6 +1,7 @@
 //! The scene that is open, and the check of it: at once where that is quick, beside the frame where it is not.
 
 use crate::document::{Document, Edit};
+use crate::panel::OverTime;
 use bevy::prelude::*;
 use bevy::tasks::{AsyncComputeTaskPool, Task, block_on};
 use bevy::window::RequestRedraw;
@@ -12,7 +13,8 @@ use std::time::{Duration, Instant};
 
 /// A check that took no longer than this is done within the frame.
 const AT_ONCE: Duration = Duration::from_millis(60);
-/// Along the timeline.
+/// Pairs along the timeline, and instants of each.
+const LINES: usize = 4;
 const SAMPLES: usize = 400;
 
 /// The scene that is open.
@@ -27,9 +29,10 @@ pub struct Open {
     pub ghost: Vec<Shape>,
     /// Something that could not be done, and why.
     pub trouble: Option<String>,
-    /// The row of the report that rules, and its margin over time as sampled.
+    /// The row of the report that rules.
     pub governing: Option<usize>,
-    pub margins: Vec<(f64, f64)>,
+    /// That row and the next, with their margins over time as sampled.
+    pub margins: Vec<OverTime>,
     took: Duration,
     running: Option<Task<Checked>>,
     /// An edit came while a check was running; whether it was over then.
@@ -39,20 +42,21 @@ pub struct Open {
 
 struct Checked {
     rehearsal: Rehearsal,
-    margins: Vec<(f64, f64)>,
+    margins: Vec<OverTime>,
     took: Duration,
 }
 
 impl Checked {
-    /// The margin over time only when the edit is over.
+    /// The margins over time are sampled only when the edit is over.
     fn of(document: &Document, settled: bool) -> impl FnOnce() -> Self + Send + 'static {
         let site = document.site().clone();
         move || {
             let began = Instant::now();
             let rehearsal = Rehearsal::of(&site);
             let took = began.elapsed();
-            let governing = rehearsal.report.governing().map(|(row, _)| row);
-            let margins = governing.filter(|_| settled).map_or(Vec::new(), |row| rehearsal.margins(row, SAMPLES));
+            let sampled = |row| if settled { rehearsal.margins(row, SAMPLES) } else { Vec::new() };
+            let foremost = rehearsal.report.foremost(LINES).into_iter();
+            let margins = foremost.map(|row| OverTime { row, margins: sampled(row) }).collect();
             Self { rehearsal, margins, took }
         }
     }

@@ -7,18 +7,18 @@
 //! allowances, those of both come off the gap. What may touch it by design is said in `may_touch`, with the reason.
 //!
 //! ```text
-//! others::others(&rooms, &[Other { name: "pole 8", kind: OtherKind::Body, machine: None, body: None, parts,
+//! let (rows, _) = others::others(&rooms, &[Other { name: "pole 8", kind: OtherKind::Body, machine: None, body: None, parts,
 //!     required_m: 0.0, rule: "no contact", mend: "…", may_touch: |_| None }], &mut findings)
 //! ```
 //!
 //! One row per pair. Its allowances are those of the weather that leans the load most, so that its weather is left empty.
 
-use super::Rooms;
 use super::ready::{self, Air};
+use super::{Airs, Rooms};
 use crate::approach::pair::{self, PairProof};
 use crate::approach::{Leg, Measure};
 use crate::finding::{Finding, Grade};
-use crate::motion::{BodyKind, MovingPart};
+use crate::motion::{BodyKind, Motion, MovingPart};
 use crate::quantity::show::{Round, say_length};
 use crate::report::{GapRow, OtherKind};
 use crate::rules::{self, CoverProof, PairState};
@@ -56,12 +56,72 @@ pub(crate) struct Other {
     pub may_touch: fn(BodyKind) -> Option<&'static str>,
 }
 
-/// One row per pair of bodies that must not touch, and a finding for each that may.
-pub(crate) fn others(rooms: &Rooms, others: &[Other], findings: &mut Vec<Finding>) -> Vec<GapRow> {
-    let (Some(plan), Some(airs)) = (&rooms.plan, rooms.airs()) else { return Vec::new() };
+/// A body, by its place.
+#[derive(Clone, Copy, Debug)]
+enum Whose {
+    /// Of the lifting machine and its load, among the bodies of a motion.
+    Own(usize),
+    /// Among the others.
+    Other(usize),
+}
+
+/// The two bodies that a row is of.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Meeting {
+    body: Whose,
+    other: Whose,
+    kind: OtherKind,
+    /// From this step on guides lead the one along the other.
+    led_from: Option<usize>,
+}
+
+/// Whose gaps the rows other than to wires are.
+#[derive(Clone, Debug)]
+pub(crate) struct Beside {
+    pub others: Vec<Other>,
+    /// By row, from the first on.
+    pub meetings: Vec<Meeting>,
+    pub first_row: usize,
+}
+
+impl Beside {
+    /// The rows.
+    pub fn rows(&self) -> std::ops::Range<usize> {
+        self.first_row..self.first_row + self.meetings.len()
+    }
+
+    /// The parts of both bodies of a row in a piece of the plan; `None` when one of them is not there then.
+    pub fn parts<'a>(&'a self, row: usize, airs: &'a Airs<Motion>, piece: usize) -> Option<[&'a [MovingPart]; 2]> {
+        let meeting = self.meetings.get(row.checked_sub(self.first_row)?)?;
+        let motion = match (meeting.other, meeting.kind) {
+            (Whose::Own(_), _) => airs.against_one_another(),
+            (_, OtherKind::Terrain) => airs.over_ground(),
+            _ => airs.most(),
+        }?;
+        let step = motion.pieces.get(piece)?.step;
+        if meeting.led_from.is_some_and(|from| step >= from) {
+            return None;
+        }
+        let of = |whose| {
+            let pieces = match whose {
+                Whose::Own(body) => &motion.bodies.get(body)?.parts,
+                Whose::Other(other) => &self.others.get(other)?.parts,
+            };
+            pieces.get(piece).map(|parts| &parts[..]).filter(|parts| !parts.is_empty())
+        };
+        Some([of(meeting.body)?, of(meeting.other)?])
+    }
+}
+
+/// One row per pair of bodies that must not touch with whose it is, and a finding for each that may.
+pub(crate) fn others(rooms: &Rooms, others: &[Other], findings: &mut Vec<Finding>) -> (Vec<GapRow>, Vec<Meeting>) {
+    let (Some(plan), Some(airs)) = (&rooms.plan, rooms.airs()) else { return Default::default() };
     let [own, world, above] = [airs.against_one_another(), airs.most(), airs.over_ground()]
         .map(|air| air.map_or(Vec::new(), of_lifting_machine));
-    let led: Vec<Body> = own.iter().map(|(_, body)| body.without(|piece| is_guided(rooms.site, plan, piece))).collect();
+    let guided_from = guided_from(rooms.site);
+    let is_guided =
+        |piece: usize| plan.pieces.get(piece).zip(guided_from).is_some_and(|(piece, from)| piece.step >= from);
+    let led: Vec<Body> = own.iter().map(|(_, body)| body.without(is_guided)).collect();
     let mut pairs: Vec<Pair> = Vec::new();
     for (i, ((kind, body), led)) in own.iter().zip(&led).enumerate() {
         for (fixed_kind, fixed) in own.iter().take(i) {
@@ -72,17 +132,19 @@ pub(crate) fn others(rooms: &Rooms, others: &[Other], findings: &mut Vec<Finding
             let (body, led, fixed, fixed_kind) =
                 if *kind == BodyKind::Tail { (fixed, fixed, body, *kind) } else { (body, led, fixed, *fixed_kind) };
             let demand = Demand { kind: OtherKind::Body, required_m: 0.0, rule: NO_CONTACT, mend: mend(fixed_kind) };
-            let body = if guides_lead(*kind, fixed_kind) { led } else { body };
-            pairs.push(Pair { body, other: fixed, demand });
+            let is_led = guides_lead(*kind, fixed_kind);
+            let body = if is_led { led } else { body };
+            pairs.push(Pair { body, other: fixed, demand, led_from: guided_from.filter(|_| is_led) });
         }
     }
-    let rest: Vec<Body> = others.iter().map(|other| Body::new(&other.name, &other.parts)).collect();
+    let rest = others.iter().enumerate();
+    let rest: Vec<Body> = rest.map(|(at, other)| Body::new(Whose::Other(at), &other.name, &other.parts)).collect();
     for (i, (other, theirs)) in others.iter().zip(&rest).enumerate() {
         let Other { kind, required_m, rule, mend, .. } = other;
         let demand = Demand { kind: *kind, required_m: *required_m, rule, mend };
         for (kind, body) in if other.kind == OtherKind::Terrain { &above } else { &world } {
             if (other.may_touch)(*kind).is_none() {
-                pairs.push(Pair { body, other: theirs, demand });
+                pairs.push(Pair { body, other: theirs, demand, led_from: None });
             }
         }
         for (second, seconds) in others.iter().zip(&rest).take(i) {
@@ -96,19 +158,19 @@ pub(crate) fn others(rooms: &Rooms, others: &[Other], findings: &mut Vec<Finding
                 if other.machine.is_some() { (theirs, seconds, second.kind) } else { (seconds, theirs, other.kind) };
             let Other { required_m, rule, mend, .. } = strict;
             let demand = Demand { kind: fixed_kind, required_m: *required_m, rule, mend };
-            pairs.push(Pair { body, other: fixed, demand });
+            pairs.push(Pair { body, other: fixed, demand, led_from: None });
         }
     }
-    let rows: Vec<GapRow> = side_by_side::map(&pairs, |pair| pair.row(plan)).into_iter().flatten().collect();
-    let there = pairs.iter().filter(|pair| pair.is_there());
-    findings.extend(rows.iter().zip(there).filter_map(|(row, pair)| finding(row, &pair.demand)));
-    rows
+    let pairs: Vec<Pair> = pairs.into_iter().filter(Pair::is_there).collect();
+    let rows = side_by_side::map(&pairs, |pair| pair.row(plan));
+    findings.extend(rows.iter().zip(&pairs).filter_map(|(row, pair)| finding(row, &pair.demand)));
+    (rows, pairs.iter().map(Pair::meeting).collect())
 }
 
 /// The bucket truck is a machine of its own: it comes as [`Other`]s.
 fn of_lifting_machine(air: &Air) -> Vec<(BodyKind, Body<'_>)> {
     let bodies = air.motion.bodies.iter().enumerate().filter(|(_, body)| is(body.kind) != Is::Lift);
-    bodies.map(|(number, body)| (body.kind, Body::ready(&body.name, air.legs(number)))).collect()
+    bodies.map(|(at, body)| (body.kind, Body::ready(Whose::Own(at), &body.name, air.legs(at)))).collect()
 }
 
 // -------------------------------------------------------------------------------------------------------- permitted
@@ -192,14 +254,11 @@ fn guides_lead(hangs: BodyKind, fixed: BodyKind) -> bool {
 }
 
 /// A derrick's pole is longer than its boom is high, so that from its upending on its top stands beside the boom's tip: on its
-/// way into the guides, in them, and when they let it go and the boom leaves it.
-fn is_guided(site: &Site, plan: &Plan, piece: usize) -> bool {
-    let Some(piece) = plan.pieces.get(piece) else { return false };
-    let Some(into) = site.steps.iter().position(|step| matches!(step.action, Action::IntoGuides { .. })) else {
-        return false;
-    };
+/// way into the guides, in them, and when they let it go and the boom leaves it. The step from which on that is so.
+fn guided_from(site: &Site) -> Option<usize> {
+    let into = site.steps.iter().position(|step| matches!(step.action, Action::IntoGuides { .. }))?;
     let before = site.steps.get(..into).unwrap_or(&[]);
-    piece.step >= before.iter().rposition(|step| step.action == Action::Upend).unwrap_or(into)
+    Some(before.iter().rposition(|step| step.action == Action::Upend).unwrap_or(into))
 }
 
 /// What keeps a load away from something of the machine.
@@ -216,6 +275,7 @@ fn mend(fixed: BodyKind) -> &'static str {
 
 /// A body made ready for the search.
 struct Body<'a> {
+    whose: Whose,
     name: &'a str,
     legs: Vec<Leg>,
     /// The greatest of any corner.
@@ -227,17 +287,17 @@ impl<'a> Body<'a> {
     fn without(&self, left_out: impl Fn(usize) -> bool) -> Self {
         // A piece that follows on one that is left out has to be looked at by itself.
         let legs = self.legs.iter().filter(|leg| !left_out(leg.piece)).map(Leg::anew).collect();
-        Self { name: self.name, legs, most_allowance_m: self.most_allowance_m }
+        Self { legs, ..*self }
     }
 
-    fn new(name: &'a str, pieces: &[Arc<[MovingPart]>]) -> Self {
-        Self::ready(name, &ready::legs(pieces))
+    fn new(whose: Whose, name: &'a str, pieces: &[Arc<[MovingPart]>]) -> Self {
+        Self::ready(whose, name, &ready::legs(pieces))
     }
 
-    fn ready(name: &'a str, legs: &[Vec<Leg>]) -> Self {
+    fn ready(whose: Whose, name: &'a str, legs: &[Vec<Leg>]) -> Self {
         let legs: Vec<Leg> = legs.iter().flatten().cloned().collect();
         let most_allowance_m = legs.iter().map(Leg::most_allowance_m).fold(0.0, f64::max);
-        Self { name, legs, most_allowance_m }
+        Self { whose, name, legs, most_allowance_m }
     }
 }
 
@@ -255,9 +315,12 @@ struct Pair<'a> {
     body: &'a Body<'a>,
     other: &'a Body<'a>,
     demand: Demand<'a>,
+    /// From this step on guides lead the one along the other.
+    led_from: Option<usize>,
 }
 
 impl Pair<'_> {
+    /// Not where one of them never is.
     fn is_there(&self) -> bool {
         !self.body.legs.is_empty() && !self.other.legs.is_empty()
     }
@@ -271,12 +334,12 @@ impl Pair<'_> {
         [gap, if allowed { of(Measure::GapLessAllowance) } else { gap }]
     }
 
-    /// None where one of them never is.
-    fn row(&self, plan: &Plan) -> Option<GapRow> {
-        if !self.is_there() {
-            return None;
-        }
-        let Self { body, other, demand } = self;
+    fn meeting(&self) -> Meeting {
+        Meeting { body: self.body.whose, other: self.other.whose, kind: self.demand.kind, led_from: self.led_from }
+    }
+
+    fn row(&self, plan: &Plan) -> GapRow {
+        let Self { body, other, demand, .. } = self;
         // What is far from what is demanded need not be told to the millimetre.
         let rough = self.measured(ROUGH_M);
         let is_far = rough.iter().all(|proof| proof.closed) && rough[1].low_m >= demand.required_m + FAR_M;
@@ -295,7 +358,7 @@ impl Pair<'_> {
         };
         let witness = left.witness.or(gap.witness);
         let piece = witness.and_then(|w| plan.pieces.get(w.piece).map(|piece| (w, piece)));
-        Some(GapRow {
+        GapRow {
             body: body.name.to_owned(),
             other: other.name.to_owned(),
             other_kind: demand.kind,
@@ -311,7 +374,7 @@ impl Pair<'_> {
             point_on_body: witness.map(|w| w.on_a),
             point_on_other: witness.map(|w| w.on_b),
             rule: demand.rule.to_owned(),
-        })
+        }
     }
 }
 

@@ -52,10 +52,10 @@ enum Against {
 }
 
 /// Every body with the allowances that hold against whatever it is held against.
-#[derive(Debug)]
-pub(crate) struct Airs {
+#[derive(Clone, Debug)]
+pub(crate) struct Airs<T = Air> {
     /// By weather, then the others.
-    airs: Vec<Air>,
+    airs: Vec<T>,
     weathers: usize,
     most: usize,
 }
@@ -80,26 +80,29 @@ impl Airs {
         Self { airs: side_by_side::map(&wanted, made), weathers: leans.len(), most }
     }
 
+    pub(super) fn into_motions(self) -> Airs<Motion> {
+        let airs = self.airs.into_iter().map(|air| air.motion).collect();
+        Airs { airs, weathers: self.weathers, most: self.most }
+    }
+}
+
+impl<T> Airs<T> {
     /// Against what stands apart, in one weather.
-    pub(super) fn weather(&self, weather: usize) -> Option<&Air> {
+    pub(crate) fn weather(&self, weather: usize) -> Option<&T> {
         self.airs.get(weather).filter(|_| weather < self.weathers)
     }
 
     /// Against what stands apart, with the most that any weather leans.
-    pub(super) fn most(&self) -> Option<&Air> {
+    pub(super) fn most(&self) -> Option<&T> {
         self.airs.get(self.most)
     }
 
-    pub(super) fn against_one_another(&self) -> Option<&Air> {
+    pub(super) fn against_one_another(&self) -> Option<&T> {
         self.airs.get(self.weathers)
     }
 
-    pub(super) fn over_ground(&self) -> Option<&Air> {
+    pub(super) fn over_ground(&self) -> Option<&T> {
         self.airs.get(self.weathers + 1)
-    }
-
-    pub(crate) fn into_motions(self) -> Vec<Motion> {
-        self.airs.into_iter().take(self.weathers).map(|air| air.motion).collect()
     }
 }
 

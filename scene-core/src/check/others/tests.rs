@@ -41,7 +41,7 @@ fn what_stands_as_it_stood_before_is_looked_at_again_where_it_meets_something_ne
     let low_m = |theirs: [&Arc<[MovingPart]>; 3], left_out: Option<usize>| {
         let ours = [&still, &still, &still].map(Arc::clone);
         let theirs = theirs.map(Arc::clone);
-        let (ours, theirs) = (Body::new("a", &ours), Body::new("b", &theirs));
+        let (ours, theirs) = (Body::new(Whose::Own(0), "a", &ours), Body::new(Whose::Own(1), "b", &theirs));
         let ours = ours.without(|piece| Some(piece) == left_out);
         pair::smallest_gap_between(&ours.legs, &theirs.legs, Measure::Gap, 1e-3, BUDGET).low_m
     };
@@ -145,7 +145,7 @@ fn another_body_joins_by_being_given() {
     let hole = site.hole.at;
     let given = [post(hole + DVec3::X * 0.5, pieces, None), post(hole + DVec3::X * 200.0, pieces, None)];
     findings.clear();
-    let rows = others(&rooms, &given, &mut findings);
+    let (rows, _) = others(&rooms, &given, &mut findings);
     let [near, far] = [0, 1].map(|k| row(&rows, "pole", &given[k].name));
     assert_eq!((near.other_kind, near.state), (OtherKind::Obstacle, PairState::Touch));
     assert!(far.state == PairState::Apart && far.low_m > 100.0 && far.required_m == 0.5, "{far:?}");
@@ -153,7 +153,7 @@ fn another_body_joins_by_being_given() {
     // What stands still is not held against what stands still.
     assert!(!rows.iter().any(|row| row.body.starts_with("post")));
     let machine = [post(hole, pieces, Some("truck")), post(hole + DVec3::X * 0.7, pieces, None)];
-    let rows = others(&rooms, &machine, &mut findings);
+    let (rows, _) = others(&rooms, &machine, &mut findings);
     let between = row(&rows, &machine[0].name, &machine[1].name);
     assert!((between.low_m - 0.4).abs() < 2e-3 && between.state == PairState::Short, "{between:?}");
 }
@@ -165,7 +165,7 @@ fn a_body_that_is_not_known_is_undecided_and_a_stop() {
     let rooms = rooms(&site, &mut findings);
     let pieces = rooms.plan.as_ref().unwrap().pieces.len();
     findings.clear();
-    let rows = others(&rooms, &[post(DVec3::splat(f64::NAN), pieces, None)], &mut findings);
+    let (rows, _) = others(&rooms, &[post(DVec3::splat(f64::NAN), pieces, None)], &mut findings);
     let unknown: Vec<_> = rows.iter().filter(|row| row.other_kind == OtherKind::Obstacle).collect();
     assert!(!unknown.is_empty() && unknown.iter().all(|row| row.state == PairState::Undecided));
     assert!(findings.iter().any(|f| f.code == "body_undecided" && f.grade == Grade::Stop));
