@@ -214,6 +214,8 @@ pub fn style(context: &egui::Context, dark: bool) {
     for theme in [egui::Theme::Light, egui::Theme::Dark] {
         context.style_mut_of(theme, |style| {
             style.text_styles.insert(egui::TextStyle::Small, egui::FontId::proportional(11.5));
+            // A blinking one would draw the whole window twice a second.
+            style.visuals.text_cursor.blink = false;
         });
     }
     context.style_mut_of(egui::Theme::Light, |style| style.visuals.override_text_color = Some(Color32::from_gray(22)));

@@ -84,6 +84,9 @@ pub enum NoPicture {
     #[error("The picture was not complete after {0} s")]
     TooSlow(u64),
     #[cfg(feature = "window")]
+    #[error("The graphics device cannot draw all of the picture: {0}")]
+    Undrawable(String),
+    #[cfg(feature = "window")]
     #[error("The picture could not be read back from the graphics device: {0}")]
     Unreadable(String),
 }

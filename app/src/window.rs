@@ -16,6 +16,7 @@ mod edit;
 mod files;
 mod frame;
 mod lines;
+mod matt;
 pub mod offscreen;
 mod open;
 mod orbit;
@@ -31,10 +32,14 @@ use crate::document::Document;
 use bevy::ecs::error::{ErrorContext, FallbackErrorHandler};
 use bevy::log::error;
 use bevy::prelude::*;
-use bevy::winit::WinitSettings;
+use bevy::winit::{UpdateMode, WinitSettings};
 use bevy_egui::EguiPlugin;
 pub use open::Open;
 use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::time::Duration;
+
+/// A window that is left alone draws no sooner than this.
+const REST: Duration = Duration::from_secs(600);
 
 /// Opens the window on a scene and returns when it is closed.
 pub fn open(document: Document) -> Result<(), String> {
@@ -60,11 +65,16 @@ fn run(plugins: impl PluginGroup, open: Open) -> AppExit {
         .add_plugins(plugins)
         .add_plugins(EguiPlugin::default())
         .insert_resource(faults())
-        .insert_resource(WinitSettings::desktop_app())
+        // Whatever happens wakes it; nothing changes by itself.
+        .insert_resource(WinitSettings {
+            focused_mode: UpdateMode::reactive(REST),
+            unfocused_mode: UpdateMode::reactive_low_power(REST),
+        })
         .insert_resource(view::View::about(&open.rehearsal.site))
         .insert_resource(clock::Clock::default())
         .insert_resource(open)
         .add_plugins((
+            matt::MattPlugin,
             orbit::OrbitPlugin,
             place::PlacePlugin,
             bodies::BodiesPlugin,

@@ -4,6 +4,7 @@ use super::Open;
 use super::clock::Clock;
 use super::draw::{self, Stock};
 use super::lines::Now;
+use super::matt::Matt;
 use super::view::View;
 use bevy::prelude::*;
 use scene_core::bucket::LiftPart;
@@ -115,44 +116,34 @@ fn worker(shapes: &[Shape]) -> Option<Shape> {
     middle.is_finite().then(|| Shape { name: "person in the bucket".to_owned(), kind, hulls: vec![body, head] })
 }
 
-fn painted(kind: BodyKind, part: usize, paint: Paint, is_wood: bool) -> StandardMaterial {
-    let mut material = by_day(kind, part);
-    if is_wood && kind == BodyKind::Pole {
-        material.base_color = Color::srgb(0.52, 0.39, 0.27);
-        material.metallic = 0.0;
-    }
+fn painted(kind: BodyKind, part: usize, paint: Paint, is_wood: bool) -> Matt {
+    let is_wooden = is_wood && kind == BodyKind::Pole;
+    let colour = if is_wooden { Color::srgb(0.52, 0.39, 0.27) } else { by_day(kind, part) };
     match paint {
-        Paint::Day => {}
+        Paint::Day => Matt::of(colour),
         Paint::Look([r, g, b]) => {
             let tint = Color::srgb_u8(r, g, b);
-            material.base_color = material.base_color.mix(&tint, 0.72);
-            material.emissive = tint.to_linear() * 0.25;
+            Matt::of(colour.mix(&tint, 0.72)).glowing(tint.to_linear() * 0.25)
         }
-        Paint::Ghost => {
-            material.base_color = Color::srgba(0.25, 0.45, 0.75, 0.28);
-            material.alpha_mode = AlphaMode::Blend;
-        }
+        Paint::Ghost => Matt::of(Color::srgba(0.25, 0.45, 0.75, 0.28)),
     }
-    material
 }
 
 /// What a thing looks like in daylight.
-pub fn by_day(kind: BodyKind, part: usize) -> StandardMaterial {
+pub fn by_day(kind: BodyKind, part: usize) -> Color {
     let shade = 1.0 - 0.06 * (part % 3) as f32;
-    let (colour, metallic, rough) = match kind {
-        BodyKind::Boom => (Color::srgb(0.80 * shade, 0.62 * shade, 0.20 * shade), 0.1, 0.6),
-        BodyKind::BoomHead | BodyKind::HookBlock => (Color::srgb(0.28, 0.29, 0.31), 0.5, 0.5),
-        BodyKind::HoistLine => (Color::srgb(0.18, 0.18, 0.19), 0.3, 0.7),
-        BodyKind::Rigging => (Color::srgb(0.45, 0.26, 0.55), 0.0, 0.9),
-        BodyKind::Tail => (Color::srgb(0.36, 0.37, 0.38), 0.2, 0.7),
-        BodyKind::Pole => (Color::srgb(0.62, 0.66, 0.70), 0.4, 0.45),
-        BodyKind::PoleItem(_) => (Color::srgb(0.42, 0.45, 0.48), 0.3, 0.6),
-        BodyKind::Guides | BodyKind::Auger => (Color::srgb(0.70, 0.71, 0.72), 0.1, 0.7),
-        BodyKind::BucketTruck(LiftPart::WorkerReach) => (Color::srgba(0.95, 0.65, 0.20, 0.16), 0.0, 0.9),
-        BodyKind::BucketTruck(LiftPart::UpperBoom) => (Color::srgb(0.88, 0.84, 0.62), 0.0, 0.7),
-        BodyKind::BucketTruck(LiftPart::Elbow) => (Color::srgb(0.86, 0.42, 0.12), 0.0, 0.8),
-        BodyKind::BucketTruck(_) => (Color::srgb(0.86 * shade, 0.86 * shade, 0.83 * shade), 0.1, 0.6),
-    };
-    let alpha_mode = if colour.alpha() < 1.0 { AlphaMode::Blend } else { AlphaMode::Opaque };
-    StandardMaterial { base_color: colour, metallic, perceptual_roughness: rough, alpha_mode, ..default() }
+    match kind {
+        BodyKind::Boom => Color::srgb(0.80 * shade, 0.62 * shade, 0.20 * shade),
+        BodyKind::BoomHead | BodyKind::HookBlock => Color::srgb(0.28, 0.29, 0.31),
+        BodyKind::HoistLine => Color::srgb(0.18, 0.18, 0.19),
+        BodyKind::Rigging => Color::srgb(0.45, 0.26, 0.55),
+        BodyKind::Tail => Color::srgb(0.36, 0.37, 0.38),
+        BodyKind::Pole => Color::srgb(0.62, 0.66, 0.70),
+        BodyKind::PoleItem(_) => Color::srgb(0.42, 0.45, 0.48),
+        BodyKind::Guides | BodyKind::Auger => Color::srgb(0.70, 0.71, 0.72),
+        BodyKind::BucketTruck(LiftPart::WorkerReach) => Color::srgba(0.95, 0.65, 0.20, 0.16),
+        BodyKind::BucketTruck(LiftPart::UpperBoom) => Color::srgb(0.88, 0.84, 0.62),
+        BodyKind::BucketTruck(LiftPart::Elbow) => Color::srgb(0.86, 0.42, 0.12),
+        BodyKind::BucketTruck(_) => Color::srgb(0.86 * shade, 0.86 * shade, 0.83 * shade),
+    }
 }

@@ -1,6 +1,7 @@
 //! Triangles: of a proven solid, of a tube along a line. Engine axes.
 
 use super::axes::to_engine;
+use super::matt::Matt;
 use bevy::asset::RenderAssetUsages;
 use bevy::ecs::system::SystemParam;
 use bevy::mesh::{Indices, PrimitiveTopology};
@@ -11,7 +12,7 @@ use scene_core::solid::Hull;
 #[derive(SystemParam)]
 pub struct Stock<'w> {
     pub meshes: ResMut<'w, Assets<Mesh>>,
-    pub materials: ResMut<'w, Assets<StandardMaterial>>,
+    pub materials: ResMut<'w, Assets<Matt>>,
 }
 
 /// The surface of a convex solid. `None` when it has no volume to speak of.

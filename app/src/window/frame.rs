@@ -10,7 +10,7 @@ use crate::panel::{self, Ask, Mode, brief, governing, help, margin, morning, slo
 use bevy::input::InputSystems;
 use bevy::prelude::*;
 use bevy_egui::input::egui_wants_any_keyboard_input;
-use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
+use bevy_egui::{EguiContext, EguiContexts, EguiInput, EguiPreUpdateSet, EguiPrimaryContextPass, egui};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 pub struct FramePlugin;
@@ -18,7 +18,17 @@ pub struct FramePlugin;
 impl Plugin for FramePlugin {
     fn build(&self, app: &mut App) {
         app.add_systems(PreUpdate, keys.run_if(not(egui_wants_any_keyboard_input)).after(InputSystems))
+            .add_systems(PreUpdate, rest.after(EguiPreUpdateSet::ProcessInput).before(EguiPreUpdateSet::BeginPass))
             .add_systems(EguiPrimaryContextPass, panels);
+    }
+}
+
+/// Lets the window rest. The panels draw anew after any event, and of the keys that modify others they are told in each frame,
+/// though nothing changed.
+fn rest(mut panels: Query<(&mut EguiContext, &mut EguiInput)>) {
+    for (mut context, mut input) in &mut panels {
+        let held = context.get_mut().input(|input| input.modifiers);
+        input.events.retain(|event| *event != egui::Event::ModifiersChanged(held));
     }
 }
 

@@ -4,6 +4,7 @@ use super::Open;
 use super::axes::to_engine;
 use super::clock::Clock;
 use super::draw::{self, Stock};
+use super::matt::Matt;
 use super::place::Grid;
 use super::view::View;
 use crate::panel::margin::{self, Look};
@@ -117,22 +118,9 @@ fn cover(
         commands.entity(entity).despawn();
     }
     let site = &open.rehearsal.site;
-    let orange = stock.materials.add(StandardMaterial {
-        base_color: Color::srgb(0.93, 0.45, 0.12),
-        perceptual_roughness: 0.8,
-        // A tube has no ends: its inside is seen.
-        cull_mode: None,
-        double_sided: true,
-        ..default()
-    });
+    let orange = stock.materials.add(Matt::of(Color::srgb(0.93, 0.45, 0.12)).seen_from_behind());
     if view.layers.tubes {
-        let red = stock.materials.add(StandardMaterial {
-            base_color: Color::srgba(0.65, 0.08, 0.16, 0.16),
-            alpha_mode: AlphaMode::Blend,
-            cull_mode: None,
-            unlit: true,
-            ..default()
-        });
+        let red = stock.materials.add(Matt::unlit(Color::srgba(0.65, 0.08, 0.16, 0.16)).seen_from_behind());
         for curve in &now.curves {
             let Some(wire) = site.wires.get(curve.wire) else { continue };
             let rows = open.rehearsal.report.gaps.iter().filter(|row| row.other == wire.name);

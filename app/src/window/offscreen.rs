@@ -4,6 +4,7 @@
 use super::clock::Clock;
 use super::edit::Hand;
 use super::lines::{LinesPlugin, Now};
+use super::matt::MattPlugin;
 use super::orbit::{Orbit, OrbitPlugin};
 use super::view::View;
 use super::{Open, bodies, frame, place, vantage};
@@ -16,7 +17,7 @@ use bevy::camera::{ImageRenderTarget, RenderTarget};
 use bevy::log::{Level, LogPlugin};
 use bevy::prelude::*;
 use bevy::render::pipelined_rendering::PipelinedRenderingPlugin;
-use bevy::render::render_resource::{PipelineCache, TextureFormat};
+use bevy::render::render_resource::{CachedPipelineState, PipelineCache, TextureFormat};
 use bevy::render::renderer::RenderDevice;
 use bevy::render::settings::WgpuSettings;
 use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured};
@@ -137,7 +138,7 @@ fn app(open: Open, size: Size) -> App {
     .insert_resource(Clock::default())
     .init_resource::<Hand>()
     .insert_resource(open)
-    .add_plugins((OrbitPlugin, place::PlacePlugin, bodies::BodiesPlugin, LinesPlugin))
+    .add_plugins((MattPlugin, OrbitPlugin, place::PlacePlugin, bodies::BodiesPlugin, LinesPlugin))
     .insert_resource(Canvas { size, target: RenderTarget::default() })
     .add_systems(PostStartup, into_image);
     app
@@ -197,6 +198,9 @@ fn complete(app: &mut App) -> Result<Image, NoPicture> {
             continue;
         }
         let Some(image) = capture(app, began) else { break };
+        if let Some(why) = fault(app) {
+            return Err(NoPicture::Undrawable(why));
+        }
         if is_drawn(&image) && before.as_ref().is_some_and(|before| before.data == image.data) {
             return Ok(image);
         }
@@ -216,6 +220,15 @@ fn is_drawn(image: &Image) -> bool {
 fn is_pending(app: &App) -> bool {
     let cache = app.get_sub_app(RenderApp).and_then(|render| render.world().get_resource::<PipelineCache>());
     cache.is_none_or(|cache| cache.waiting_pipelines().next().is_some())
+}
+
+/// Why the device cannot draw all that belongs in the picture.
+fn fault(app: &App) -> Option<String> {
+    let cache = app.get_sub_app(RenderApp)?.world().get_resource::<PipelineCache>()?;
+    cache.pipelines().find_map(|pipeline| match &pipeline.state {
+        CachedPipelineState::Err(why) => Some(why.to_string()),
+        _ => None,
+    })
 }
 
 #[derive(Resource, Default)]

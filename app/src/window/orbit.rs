@@ -5,6 +5,7 @@ use super::Open;
 use super::axes::to_engine;
 use super::clock::Clock;
 use super::lines::Now;
+use super::matt;
 use super::place::HAZE;
 use super::vantage;
 use super::view::{CONTROL, View, held, pointer_on_site};
@@ -78,6 +79,7 @@ fn place(mut commands: Commands, open: Res<Open>, view: Res<View>, mut settings:
     commands.spawn((
         Camera3d::default(),
         Msaa::Sample4,
+        matt::SHADOW_EDGE,
         DistanceFog { color: HAZE, falloff: FogFalloff::Linear { start: 150.0, end: 520.0 }, ..default() },
         orbit.transform(),
         orbit,

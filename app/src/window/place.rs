@@ -4,6 +4,7 @@
 use super::Open;
 use super::axes::to_engine;
 use super::draw::{self, Stock};
+use super::matt::Matt;
 use super::view::View;
 use bevy::light::{CascadeShadowConfigBuilder, GlobalAmbientLight};
 use bevy::prelude::*;
@@ -36,12 +37,7 @@ impl Plugin for PlacePlugin {
 fn light(mut commands: Commands, mut stock: Stock) {
     commands.spawn((
         Mesh3d(stock.meshes.add(sky())),
-        MeshMaterial3d(stock.materials.add(StandardMaterial {
-            unlit: true,
-            fog_enabled: false,
-            cull_mode: None,
-            ..default()
-        })),
+        MeshMaterial3d(stock.materials.add(Matt::unlit(Color::WHITE).seen_from_behind())),
         bevy::light::NotShadowCaster,
         bevy::light::NotShadowReceiver,
     ));
@@ -113,17 +109,7 @@ fn stand(
     for entity in &before {
         commands.entity(entity).despawn();
     }
-    let mut matt = |colour: Color| {
-        let alpha_mode = if colour.alpha() < 1.0 { AlphaMode::Blend } else { AlphaMode::Opaque };
-        stock.materials.add(StandardMaterial {
-            base_color: colour,
-            perceptual_roughness: 0.95,
-            alpha_mode,
-            cull_mode: None,
-            double_sided: true,
-            ..default()
-        })
-    };
+    let mut matt = |colour: Color| stock.materials.add(Matt::of(colour).seen_from_behind());
     let lie = Lie::of(site);
     let hole = site.hole.at.truncate();
     let (ground, lines) = surface(&lie, hole);
@@ -148,7 +134,7 @@ fn stand(
     let wall = matt(Color::srgb(0.74, 0.66, 0.58));
     let forbidden = matt(Color::srgba(0.70, 0.10, 0.20, 0.22));
     let vest = matt(Color::srgb(0.86, 0.42, 0.12));
-    let mut put = |hull: &Hull, material: &Handle<StandardMaterial>| {
+    let mut put = |hull: &Hull, material: &Handle<Matt>| {
         if let Some(mesh) = draw::solid(hull) {
             commands.spawn((Standing, Mesh3d(stock.meshes.add(mesh)), MeshMaterial3d(material.clone())));
         }
@@ -207,7 +193,7 @@ fn stand(
 
     let crane = &site.crane;
     let size = if crane.derrick.is_some() { Carrier::DERRICK } else { Carrier::CRANE };
-    let mut machine = |foot, heading, size, cab: &Handle<StandardMaterial>, jack: &Handle<StandardMaterial>| {
+    let mut machine = |foot, heading, size, cab: &Handle<Matt>, jack: &Handle<Matt>| {
         carrier(foot, heading, size, &mut |hull, part| {
             let material = match part {
                 Of::Frame | Of::Tyre => &dark,

@@ -6,6 +6,7 @@ use super::axes::to_engine;
 use super::bodies;
 use super::clock::Clock;
 use super::draw::{self, Stock};
+use super::matt::Matt;
 use super::place::Lie;
 use super::view::View;
 use crate::panel;
@@ -82,7 +83,7 @@ fn work_out(
         if matches!(kind, BodyKind::BucketTruck(scene_core::bucket::LiftPart::WorkerReach)) {
             continue;
         }
-        let paint = stock.materials.add(glassy(bodies::by_day(kind, 0).base_color));
+        let paint = stock.materials.add(glassy(bodies::by_day(kind, 0)));
         made.push(
             commands.spawn((Mesh3d(stock.meshes.add(closed(&swept))), MeshMaterial3d(paint), NotShadowCaster)).id(),
         );
@@ -94,14 +95,8 @@ fn work_out(
     redraw.write(RequestRedraw);
 }
 
-/// Seen through evenly, however many surfaces lie behind one another: each covers the same part of a pixel's samples.
-fn glassy(colour: Color) -> StandardMaterial {
-    StandardMaterial {
-        base_color: colour.with_alpha(0.3),
-        alpha_mode: AlphaMode::AlphaToCoverage,
-        perceptual_roughness: 0.9,
-        ..default()
-    }
+fn glassy(colour: Color) -> Matt {
+    Matt::of(colour.with_alpha(0.3)).evenly_seen_through()
 }
 
 fn closed(swept: &swept::Swept) -> Mesh {

@@ -9,6 +9,8 @@ mod software;
 use driver::{Display, PARKED, TALL, WIDE, Window};
 use std::fs;
 use std::sync::{Mutex, PoisonError};
+use std::thread::sleep;
+use std::time::Duration;
 use tempfile::TempDir;
 
 const JUNIPER_LANE: &str = include_str!("../../../scenes/01_juniper_lane.ron");
@@ -171,6 +173,23 @@ fn the_main_job_is_done_by_pointer_and_keys_and_what_is_saved_is_what_was_seen()
         assert!(saved(folder) == first, "undo does not bring the file back");
         window.close();
         assert!(!folder.path().join("job.ron.unsaved").exists(), "all was saved");
+    });
+}
+
+#[test]
+fn a_window_that_is_left_alone_draws_nothing() {
+    with_a_display(|display, folder| {
+        let window = Window::open(display, folder, "job.ron");
+        for key in ["F2", "F3", "F4"] {
+            window.key(key);
+            window.settled();
+            // A few frames that the last key brought about may still come.
+            sleep(Duration::from_secs(5));
+            let mark = window.mark();
+            sleep(Duration::from_secs(6));
+            assert_eq!(window.has_told(mark, "a frame"), None, "after {key}");
+        }
+        window.close();
     });
 }
 

@@ -1,0 +1,58 @@
+// Matt paint in daylight: the sun with its shadow, and the sky's light from above and the ground's from below. Much less work
+// for each pixel than physically based shading, of which a plan shows nothing; it lets a computer without a graphics card keep up.
+
+#import bevy_core_pipeline::tonemapping::{screen_space_dither, tone_mapping}
+#import bevy_pbr::{
+    fog::linear_fog,
+    forward_io::VertexOutput,
+    mesh_view_bindings::{fog, lights, view},
+    shadows::fetch_directional_shadow,
+}
+#import bevy_render::maths::powsafe
+
+struct Matt {
+    colour: vec4<f32>,
+    glow: vec4<f32>,
+}
+
+@group(#{MATERIAL_BIND_GROUP}) @binding(0) var<uniform> matt: Matt;
+
+const PI: f32 = 3.14159265;
+// Of the ambient light, on a face turned straight up and straight down.
+const FROM_ABOVE: f32 = 0.62;
+const FROM_BELOW: f32 = 0.26;
+
+@fragment
+fn fragment(in: VertexOutput, @builtin(front_facing) is_front: bool) -> @location(0) vec4<f32> {
+    var colour = matt.colour;
+#ifdef VERTEX_COLORS
+    colour *= in.color;
+#endif
+
+#ifdef LIT
+    let normal = normalize(select(-in.world_normal, in.world_normal, is_front));
+    let sun = &lights.directional_lights[0];
+    let view_z = dot(
+        vec4(view.view_from_world[0].z, view.view_from_world[1].z, view.view_from_world[2].z, view.view_from_world[3].z),
+        in.world_position,
+    );
+    let shadow = fetch_directional_shadow(0u, in.world_position, normal, view_z, in.position.xy);
+    let sunlight = (*sun).color.rgb * max(dot(normal, (*sun).direction_to_light), 0.0) * shadow / PI;
+    let ambient = lights.ambient_color.rgb * mix(FROM_BELOW, FROM_ABOVE, normal.y * 0.5 + 0.5);
+    colour = vec4(colour.rgb * (sunlight + ambient) * view.exposure + matt.glow.rgb, colour.a);
+#ifdef DISTANCE_FOG
+    let distance = length(in.world_position.xyz - view.world_position.xyz);
+    colour = linear_fog(fog, colour, distance, vec3(0.0));
+#endif
+#endif
+
+#ifdef TONEMAP_IN_SHADER
+    colour = tone_mapping(colour, view.color_grading);
+#ifdef DEBAND_DITHER
+    // The noise is of the size of a step of the screen's colours, which are not linear.
+    let screen = powsafe(colour.rgb, 1.0 / 2.2) + screen_space_dither(in.position.xy);
+    colour = vec4(powsafe(screen, 2.2), colour.a);
+#endif
+#endif
+    return colour;
+}
