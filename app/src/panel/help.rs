@@ -49,7 +49,7 @@ pub fn welcome(context: &egui::Context, state: &State, asks: &mut Vec<Ask>) {
     let moved = state.undo.is_some();
     let far = state.step > 0 || state.playing;
     let (text, number) = match (far, moved) {
-        (false, _) => ("Press Play: the pole goes up between the phases.", 1),
+        (false, _) => ("Press Play: the pole is stood up, step by step.", 1),
         (true, false) => ("Now drag the crane two yards and watch the margin on the right.", 2),
         (true, true) => ("The whole check ran while you dragged. Undo takes it back.", 3),
     };

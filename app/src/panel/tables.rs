@@ -50,8 +50,13 @@ fn table(ui: &mut egui::Ui, name: &str, columns: &[(&str, f32, bool)], rows: Vec
 
 fn columns_and_rows(ui: &mut egui::Ui, name: &str, columns: &[(&str, f32, bool)], rows: Vec<Row>, asks: &mut Vec<Ask>) {
     let mut builder = TableBuilder::new(ui).id_salt(name).striped(true).resizable(true).sense(egui::Sense::click());
-    for (_, wide, _) in columns {
-        builder = builder.column(Column::initial(*wide).at_least(34.0).clip(true));
+    for (index, (_, wide, _)) in columns.iter().enumerate() {
+        let column = if index + 1 == columns.len() {
+            Column::remainder().at_least(*wide)
+        } else {
+            Column::initial(*wide).at_least(34.0)
+        };
+        builder = builder.column(column.clip(true));
     }
     let layout = |right: bool| {
         if right {
@@ -121,12 +126,12 @@ fn gaps(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
         .collect();
     let columns = [
         ("body", 92.0, false),
-        ("to", 100.0, false),
+        ("to", 116.0, false),
         ("state", 84.0, false),
-        ("margin", 82.0, true),
-        ("gap", 82.0, true),
-        ("allowances", 82.0, true),
-        ("required", 82.0, true),
+        ("margin", 90.0, true),
+        ("gap", 90.0, true),
+        ("allowances", 90.0, true),
+        ("required", 90.0, true),
         ("step", 38.0, true),
         ("weather", 62.0, false),
         ("rule", 260.0, false),

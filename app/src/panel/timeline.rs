@@ -233,6 +233,14 @@ struct Line<'a> {
 }
 
 impl Line<'_> {
+    fn governs(&self) -> bool {
+        self.number == 1
+    }
+
+    fn look(&self) -> Look {
+        Look::of_state(self.row.state)
+    }
+
     fn said(&self) -> String {
         let GapRow { body, other, margin_m, .. } = self.row;
         format!("{} {body} to {other}: {}", self.number, feet_inches(*margin_m))
@@ -276,23 +284,29 @@ fn graph_of<'a>(
     ));
     let mut marks = Vec::new();
     for line in lines(state).rev() {
-        let governs = line.number == 1;
-        let look = Look::of_state(line.row.state);
         for pair in line.margins.windows(2) {
             let [(s0, m0), (s1, m1)] = [pair[0], pair[1]];
-            let ink = tint(if m0.min(m1) < 0.0 { look } else { margin::APART }, visuals);
-            let stroke = if governs { Stroke::new(2.25, ink) } else { Stroke::new(1.0, ink.gamma_multiply(0.75)) };
+            let ink = tint(if m0.min(m1) < 0.0 { line.look() } else { margin::APART }, visuals);
+            let stroke =
+                if line.governs() { Stroke::new(2.25, ink) } else { Stroke::new(1.0, ink.gamma_multiply(0.75)) };
             painter.line_segment([pos2(scale.x(s0), y(m0)), pos2(scale.x(s1), y(m1))], stroke);
         }
+    }
+    for line in lines(state) {
         let Some(time_s) = line.row.time_s else { continue };
-        let at = pos2(scale.x(time_s), y(line.row.margin_m));
-        let ring = Stroke::new(if governs { 2.0 } else { 1.0 }, visuals.text_color());
-        painter.circle(at, MARK, look.ink(), ring);
+        // Beside one that lies there already.
+        let beside = |at: Pos2| marks.iter().any(|mark: &Mark| mark.at.distance(at) < 2.0 * MARK);
+        let mut at = pos2(scale.x(time_s), y(line.row.margin_m));
+        let aside = if at.x < rect.center().x { MARK } else { -MARK };
+        while beside(at) {
+            at.x += aside;
+        }
+        let ring = Stroke::new(if line.governs() { 2.0 } else { 1.0 }, visuals.text_color());
+        painter.circle(at, MARK, line.look().ink(), ring);
         let number = line.number.to_string();
         painter.text(at, egui::Align2::CENTER_CENTER, number, FontId::proportional(10.0), Color32::WHITE);
         marks.push(Mark { at, line });
     }
-    marks.reverse();
     marks
 }
 

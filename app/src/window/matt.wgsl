@@ -19,8 +19,8 @@ struct Matt {
 
 const PI: f32 = 3.14159265;
 // Of the ambient light, on a face turned straight up and straight down.
-const FROM_ABOVE: f32 = 0.62;
-const FROM_BELOW: f32 = 0.26;
+const FROM_ABOVE: f32 = 0.72;
+const FROM_BELOW: f32 = 0.44;
 
 @fragment
 fn fragment(in: VertexOutput, @builtin(front_facing) is_front: bool) -> @location(0) vec4<f32> {

@@ -11,6 +11,7 @@ use super::vantage;
 use super::view::{CONTROL, View, held, pointer_on_site};
 use crate::panel::Mode;
 use bevy::camera::Viewport;
+use bevy::core_pipeline::tonemapping::Tonemapping;
 use bevy::input::mouse::AccumulatedMouseScroll;
 use bevy::prelude::*;
 use bevy::window::{PrimaryWindow, RequestRedraw};
@@ -80,6 +81,8 @@ fn place(mut commands: Commands, open: Res<Open>, view: Res<View>, mut settings:
         Camera3d::default(),
         Msaa::Sample4,
         matt::SHADOW_EDGE,
+        // Daylight that keeps its colours, of little work for each pixel.
+        Tonemapping::SomewhatBoringDisplayTransform,
         DistanceFog { color: HAZE, falloff: FogFalloff::Linear { start: 150.0, end: 520.0 }, ..default() },
         orbit.transform(),
         orbit,
