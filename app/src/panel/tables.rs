@@ -168,7 +168,7 @@ fn capacity(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
     let columns = [
         ("step", 38.0, true),
         ("", 170.0, false),
-        ("at", 70.0, true),
+        ("at", 92.0, true),
         ("radius", 64.0, true),
         ("boom", 64.0, true),
         ("angle", 52.0, true),
