@@ -8,6 +8,7 @@ use super::matt::Matt;
 use super::place::Grid;
 use super::view::View;
 use crate::panel::margin::{self, Look};
+use bevy::light::NotShadowCaster;
 use bevy::prelude::*;
 use scene_core::rehearsal::Nearest;
 use scene_core::report::{GapRow, Report};
@@ -131,7 +132,8 @@ fn cover(
             if required_m > 0.0
                 && let Some(mesh) = draw::tube(&line, (required_m + curve.radius_m) as f32)
             {
-                now.sleeves.push(commands.spawn((Mesh3d(stock.meshes.add(mesh)), MeshMaterial3d(red.clone()))).id());
+                let tube = (Mesh3d(stock.meshes.add(mesh)), MeshMaterial3d(red.clone()), NotShadowCaster);
+                now.sleeves.push(commands.spawn(tube).id());
             }
         }
     }

@@ -52,6 +52,11 @@ impl Matt {
         Self { colour: colour.to_linear(), glow: LinearRgba::BLACK, alpha, kind }
     }
 
+    /// It casts no shadow.
+    pub fn is_seen_through(&self) -> bool {
+        self.alpha != AlphaMode::Opaque
+    }
+
     /// The same however the light falls and however far away.
     pub fn unlit(colour: Color) -> Self {
         Self { kind: Kind { is_lit: false, ..default() }, ..Self::of(colour) }
