@@ -67,9 +67,7 @@ fn watch(ui: &mut egui::Ui, state: &State) {
             margin::badge_sized(ui, &said, look, 22.0);
         });
     }
-    if let Some(between) = state.among_bodies.filter(|between| between.margin_m < margin::WATCH_M)
-        && let Some(row) = report.gaps.get(between.row)
-    {
+    if let Some((between, row)) = margin::to_watch(report, state.among_bodies) {
         let look = Look::of(between.margin_m, row.state);
         let said = format!("{} to {}: {}", row.body, row.other, feet_inches(between.gap_m));
         margin::badge_sized(ui, &said, look, 20.0);

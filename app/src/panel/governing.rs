@@ -97,7 +97,8 @@ fn whole_path(ui: &mut egui::Ui, row: &GapRow, asks: &mut Vec<Ask>, state: &Stat
     }
     let step = row.step.and_then(|step| state.rehearsal.report.steps.get(step));
     if let Some(step) = step {
-        let said = format!("step {}: {}, {}", step.step + 1, step.name, row.weather);
+        let weather = if row.weather.is_empty() { String::new() } else { format!(", {}", row.weather) };
+        let said = format!("step {}: {}{weather}", step.step + 1, step.name);
         ui.label(RichText::new(said).color(quiet(ui.visuals())));
     }
     if row.time_s.is_some() && ui.button("Go there").clicked() {

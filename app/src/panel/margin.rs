@@ -5,7 +5,7 @@ use bevy_egui::egui::{self, Color32, RichText};
 use scene_core::finding::Grade;
 use scene_core::quantity::show::{Round, Units, show_feet_inches};
 use scene_core::rehearsal::Nearest;
-use scene_core::report::Report;
+use scene_core::report::{GapRow, Report};
 use scene_core::rules::PairState;
 
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -21,7 +21,7 @@ pub const TIGHT: Look = Look { mark: "▲", word: "tight", colour: [122, 84, 52]
 pub const APART: Look = Look { mark: "⏺", word: "apart", colour: [0, 98, 130] };
 
 /// Bodies with less margin than this between them are something for the crew to watch, metres.
-pub const WATCH_M: f64 = 0.3;
+const WATCH_M: f64 = 0.3;
 
 impl Look {
     /// Of a pair whose proven state over the path is known, at an instant with this margin.
@@ -51,6 +51,12 @@ impl Look {
 /// What was proven of the pair that is nearest.
 pub fn state(report: &Report, nearest: &Nearest) -> PairState {
     report.gaps.get(nearest.row).map_or(PairState::Undecided, |row| row.state)
+}
+
+/// What is to be watched besides the wires: the nearest bodies where they leave little, and their row.
+pub fn to_watch<'a>(report: &'a Report, among_bodies: Option<&'a Nearest>) -> Option<(&'a Nearest, &'a GapRow)> {
+    let near = among_bodies.filter(|near| near.margin_m < WATCH_M)?;
+    Some((near, report.gaps.get(near.row)?))
 }
 
 pub fn of_grade(grade: Grade) -> Look {

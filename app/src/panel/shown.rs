@@ -9,6 +9,7 @@ use bevy_egui::egui::accesskit::Role;
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use scene_core::report::OtherKind;
+use scene_core::rules::PairState;
 
 /// A scene, checked, at an instant.
 struct Bench {
@@ -176,6 +177,35 @@ fn a_mark_on_the_timeline_goes_to_where_a_margin_is_least_in_its_weather() {
         assert_eq!(Some(time_s), row.time_s);
         assert_eq!(bench.rehearsal.site.weather[shown].name, *weather);
     }
+}
+
+#[test]
+fn a_pair_of_which_nothing_is_known_is_marked_as_the_stop_it_is() {
+    let mut bench = Bench::at(0);
+    let (first, time_s) = (bench.margins[0].row, 100.0);
+    for unknown in [f64::NAN, f64::NEG_INFINITY] {
+        let row = &mut bench.rehearsal.report.gaps[first];
+        (row.margin_m, row.state, row.time_s) = (unknown, PairState::Undecided, Some(time_s));
+        let said = format!("1 {} to {}: ", row.body, row.other);
+        let mut harness = shown(bench.state(), timeline::show);
+        let marked = |node: &egui_kittest::Node<'_>| {
+            let node = node.accesskit_node();
+            node.role() == Role::Button && node.label().is_some_and(|label| label.starts_with(&said))
+        };
+        harness.root().children_recursive().find(marked).expect("no mark").click();
+        harness.run();
+        assert!(harness.state().contains(&Ask::Go(time_s)), "{unknown}");
+    }
+}
+
+#[test]
+fn the_governing_card_says_nothing_of_weather_where_there_is_none() {
+    let mut bench = Bench::at(0);
+    let (index, _) = bench.rehearsal.report.governing().unwrap();
+    bench.rehearsal.report.gaps[index].weather.clear();
+    let read = text(&shown(bench.state(), governing::show));
+    let step = read.lines().find(|line| line.starts_with("step ")).unwrap();
+    assert!(step.ends_with(char::is_alphabetic), "{step}");
 }
 
 #[test]

@@ -248,12 +248,11 @@ impl Line<'_> {
 }
 
 fn lines<'a>(state: &State<'a>) -> impl DoubleEndedIterator<Item = Line<'a>> {
+    let (margins, gaps) = (state.margins, &state.rehearsal.report.gaps);
     let line = |(at, over_time): (usize, &'a OverTime)| {
-        let row = state.rehearsal.report.gaps.get(over_time.row)?;
-        Some(Line { number: at + 1, row, margins: &over_time.margins })
+        Some(Line { number: at + 1, row: gaps.get(over_time.row)?, margins: &over_time.margins })
     };
-    let found: Vec<Line> = state.margins.iter().enumerate().filter_map(line).collect();
-    found.into_iter()
+    margins.iter().enumerate().filter_map(line)
 }
 
 /// Margins over time, as sampled, and the proven minimum of each; the one that governs on top.
@@ -272,7 +271,8 @@ fn graph_of<'a>(
     let most = sampled().fold(0.5, f64::max).min(6.0);
     let inside = rect.shrink(MARK + 1.0);
     let y = |margin_m: f64| {
-        let share = (margin_m.clamp(least, most) - least) / (most - least).max(1e-6);
+        // One that is not known counts as the least: `max` leaves out what is no number.
+        let share = (margin_m.max(least).min(most) - least) / (most - least).max(1e-6);
         inside.bottom() - inside.height() * share as f32
     };
     let zero = y(0.0);
@@ -293,7 +293,7 @@ fn graph_of<'a>(
         }
     }
     for line in lines(state) {
-        let Some(time_s) = line.row.time_s else { continue };
+        let Some(time_s) = line.row.time_s.filter(|time_s| time_s.is_finite()) else { continue };
         // Beside one that lies there already.
         let beside = |at: Pos2| marks.iter().any(|mark: &Mark| mark.at.distance(at) < 2.0 * MARK);
         let mut at = pos2(scale.x(time_s), y(line.row.margin_m));

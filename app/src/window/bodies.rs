@@ -6,7 +6,6 @@ use super::draw::{self, Stock};
 use super::lines::Now;
 use super::matt::Matt;
 use super::view::View;
-use bevy::light::NotShadowCaster;
 use bevy::prelude::*;
 use scene_core::bucket::LiftPart;
 use scene_core::glam::DVec3;
@@ -85,13 +84,8 @@ fn follow(
             let entity = match (known, mesh) {
                 (Some((entity, _)), Some(mesh)) => commands.entity(entity).insert(mesh).id(),
                 (None, Some(mesh)) => {
-                    let paint = painted(shape.kind, index, paint, is_wood);
-                    let is_seen_through = paint.is_seen_through();
-                    let mut made = commands.spawn((mesh, MeshMaterial3d(stock.materials.add(paint))));
-                    if is_seen_through {
-                        made.insert(NotShadowCaster);
-                    }
-                    made.id()
+                    let paint = stock.materials.add(painted(shape.kind, index, paint, is_wood));
+                    commands.spawn((mesh, MeshMaterial3d(paint))).id()
                 }
                 (Some((entity, _)), None) => {
                     commands.entity(entity).despawn();

@@ -331,7 +331,7 @@ pub fn overlay(
             write(p, &text, egui::Color32::WHITE, egui::Color32::from_rgb(r, g, b), 15.0);
         }
     }
-    if let Some((between, row)) = now.bodies_close(&open.rehearsal.report)
+    if let Some((between, row)) = margin::to_watch(&open.rehearsal.report, now.among_bodies.as_ref())
         && let Some(p) = seen((between.on_body + between.on_other) / 2.0)
     {
         let look = margin::Look::of(between.margin_m, row.state);

@@ -8,10 +8,9 @@ use super::matt::Matt;
 use super::place::Grid;
 use super::view::View;
 use crate::panel::margin::{self, Look};
-use bevy::light::NotShadowCaster;
 use bevy::prelude::*;
 use scene_core::rehearsal::Nearest;
-use scene_core::report::{GapRow, Report};
+use scene_core::report::Report;
 use scene_core::site::{CoverOn, station};
 use scene_core::trace::Curve;
 
@@ -58,12 +57,6 @@ impl Now {
         let own = self.pairs.iter().chain(&self.among_bodies).filter(is_of);
         let least = own.min_by(|a, b| a.margin_m.total_cmp(&b.margin_m))?;
         (least.margin_m < 0.0).then(|| Look::of(least.margin_m, margin::state(report, least)))
-    }
-
-    /// What leaves the least other than to a wire, where that is little enough to be shown; and its row.
-    pub fn bodies_close<'a>(&'a self, report: &'a Report) -> Option<(&'a Nearest, &'a GapRow)> {
-        let close = self.among_bodies.as_ref().filter(|between| between.margin_m < margin::WATCH_M)?;
-        Some((close, report.gaps.get(close.row)?))
     }
 
     /// A pair that has the least left is a stop, or something is struck in this step.
@@ -132,8 +125,7 @@ fn cover(
             if required_m > 0.0
                 && let Some(mesh) = draw::tube(&line, (required_m + curve.radius_m) as f32)
             {
-                let tube = (Mesh3d(stock.meshes.add(mesh)), MeshMaterial3d(red.clone()), NotShadowCaster);
-                now.sleeves.push(commands.spawn(tube).id());
+                now.sleeves.push(commands.spawn((Mesh3d(stock.meshes.add(mesh)), MeshMaterial3d(red.clone()))).id());
             }
         }
     }
@@ -200,7 +192,7 @@ fn draw_lines(mut gizmos: Gizmos, mut strong: Gizmos<Strong>, now: Res<Now>, ope
         strong.line(to_engine(a), to_engine(b), colour);
         strong.sphere(Isometry3d::from_translation(to_engine((a + b) / 2.0)), 0.2, colour);
     }
-    let bodies = now.bodies_close(&open.rehearsal.report).map(|(close, _)| close);
+    let bodies = margin::to_watch(&open.rehearsal.report, now.among_bodies.as_ref()).map(|(near, _)| near);
     for nearest in now.nearest.iter().chain(bodies) {
         let [r, g, b] = Look::of(nearest.margin_m, margin::state(&open.rehearsal.report, nearest)).colour;
         let colour = Color::srgb_u8(r, g, b);

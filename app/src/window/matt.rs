@@ -1,7 +1,7 @@
 //! Matt paint, the only kind that things are drawn with.
 
 use bevy::asset::embedded_asset;
-use bevy::light::ShadowFilteringMethod;
+use bevy::light::{NotShadowCaster, ShadowFilteringMethod};
 use bevy::mesh::MeshVertexBufferLayoutRef;
 use bevy::pbr::{MaterialPipeline, MaterialPipelineKey};
 use bevy::prelude::*;
@@ -13,7 +13,22 @@ pub struct MattPlugin;
 impl Plugin for MattPlugin {
     fn build(&self, app: &mut App) {
         embedded_asset!(app, "matt.wgsl");
-        app.add_plugins(MaterialPlugin::<Matt>::default());
+        app.add_plugins(MaterialPlugin::<Matt>::default()).add_systems(PostUpdate, let_light_through);
+    }
+}
+
+type Painted = (Added<MeshMaterial3d<Matt>>, Without<NotShadowCaster>);
+
+/// What is seen through casts no shadow.
+fn let_light_through(
+    mut commands: Commands,
+    stock: Res<Assets<Matt>>,
+    new: Query<(Entity, &MeshMaterial3d<Matt>), Painted>,
+) {
+    for (thing, paint) in &new {
+        if stock.get(&paint.0).is_some_and(|matt| matt.alpha != AlphaMode::Opaque) {
+            commands.entity(thing).insert(NotShadowCaster);
+        }
     }
 }
 
@@ -21,7 +36,7 @@ impl Plugin for MattPlugin {
 /// all the rest.
 pub const SHADOW_EDGE: ShadowFilteringMethod = ShadowFilteringMethod::Hardware2x2;
 
-#[derive(Asset, AsBindGroup, TypePath, Clone, Debug, Default)]
+#[derive(Asset, AsBindGroup, TypePath, Clone, Debug)]
 #[bind_group_data(Kind)]
 pub struct Matt {
     #[uniform(0)]
@@ -50,11 +65,6 @@ impl Matt {
         let alpha = if colour.alpha() < 1.0 { AlphaMode::Blend } else { AlphaMode::Opaque };
         let kind = Kind { is_lit: true, is_seen_from_behind: false };
         Self { colour: colour.to_linear(), glow: LinearRgba::BLACK, alpha, kind }
-    }
-
-    /// It casts no shadow.
-    pub fn is_seen_through(&self) -> bool {
-        self.alpha != AlphaMode::Opaque
     }
 
     /// The same however the light falls and however far away.

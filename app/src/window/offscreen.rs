@@ -22,6 +22,7 @@ use bevy::render::renderer::RenderDevice;
 use bevy::render::settings::WgpuSettings;
 use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured};
 use bevy::render::{RenderApp, RenderPlugin};
+use bevy::shader::ShaderCacheError;
 use bevy::window::ExitCondition;
 use bevy::winit::WinitPlugin;
 use bevy_egui::{EguiContexts, EguiPlugin, EguiPrimaryContextPass, egui};
@@ -222,10 +223,13 @@ fn is_pending(app: &App) -> bool {
     cache.is_none_or(|cache| cache.waiting_pipelines().next().is_some())
 }
 
-/// Why the device cannot draw all that belongs in the picture.
+/// Why the device cannot draw all that belongs in the picture. What is only not loaded yet is tried again.
 fn fault(app: &App) -> Option<String> {
     let cache = app.get_sub_app(RenderApp)?.world().get_resource::<PipelineCache>()?;
     cache.pipelines().find_map(|pipeline| match &pipeline.state {
+        CachedPipelineState::Err(
+            ShaderCacheError::ShaderNotLoaded(_) | ShaderCacheError::ShaderImportNotYetAvailable,
+        ) => None,
         CachedPipelineState::Err(why) => Some(why.to_string()),
         _ => None,
     })

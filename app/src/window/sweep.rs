@@ -10,7 +10,6 @@ use super::matt::Matt;
 use super::place::Lie;
 use super::view::View;
 use crate::panel;
-use bevy::light::NotShadowCaster;
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use scene_core::glam::DVec2;
@@ -84,12 +83,10 @@ fn work_out(
             continue;
         }
         let paint = stock.materials.add(glassy(bodies::by_day(kind, 0)));
-        made.push(
-            commands.spawn((Mesh3d(stock.meshes.add(closed(&swept))), MeshMaterial3d(paint), NotShadowCaster)).id(),
-        );
+        made.push(commands.spawn((Mesh3d(stock.meshes.add(closed(&swept))), MeshMaterial3d(paint))).id());
         let shade = stock.materials.add(glassy(Color::srgb(0.14, 0.16, 0.30)));
         let print = Mesh3d(stock.meshes.add(footprint(&swept, &lie)));
-        made.push(commands.spawn((print, MeshMaterial3d(shade), NotShadowCaster)).id());
+        made.push(commands.spawn((print, MeshMaterial3d(shade))).id());
     }
     known.0.insert(step, made);
     redraw.write(RequestRedraw);
