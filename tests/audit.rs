@@ -11,7 +11,7 @@ use parry3d_f64::query;
 use parry3d_f64::shape::{Ball, ConvexPolyhedron, Polyline, Segment, Shape, Triangle};
 use scene_core::bracket::Bracket;
 use scene_core::check::check;
-use scene_core::report::{GapRow, OtherKind, Report};
+use scene_core::outcome::{GapRow, OtherKind, Report};
 use scene_core::scene;
 use scene_core::site::{Hang, Site};
 use scene_core::trace;

@@ -2,7 +2,7 @@
 //! comment from the tables named there.
 
 use scene_core::check::check;
-use scene_core::report::{OtherKind, Report};
+use scene_core::outcome::{OtherKind, Report};
 use scene_core::rules::PairState;
 
 const FOOT_M: f64 = 0.3048;

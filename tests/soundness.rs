@@ -15,7 +15,7 @@ use scene_core::check::check;
 use scene_core::conductor::{Member, PlacedFamily, WireState, hang};
 use scene_core::finding::Grade;
 use scene_core::motion::{BodyKind, BodyMotion, Motion, MovingPart, WindLean};
-use scene_core::report::{GapRow, Report, Verdict, WayOf};
+use scene_core::outcome::{GapRow, Report, Verdict, WayOf};
 use scene_core::rules::PairState;
 use scene_core::sequence::Plan;
 use scene_core::site::bucket::{BucketAt, BucketTruck, Insulation, Linkage};

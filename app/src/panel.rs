@@ -21,8 +21,8 @@ use crate::scene_file::EXAMPLES;
 use bevy_egui::egui::{self, Color32, RichText};
 use scene_core::finding::Grade;
 use scene_core::glam::DVec3;
+use scene_core::outcome::{GapRow, Verdict};
 use scene_core::rehearsal::{Nearest, Rehearsal};
-use scene_core::report::{GapRow, Verdict};
 use scene_core::scene::tree::Tree;
 use std::path::PathBuf;
 

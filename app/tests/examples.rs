@@ -2,7 +2,7 @@
 
 use scene_core::check::check;
 use scene_core::finding::Grade;
-use scene_core::report::{OtherKind, Report, Verdict};
+use scene_core::outcome::{OtherKind, Report, Verdict};
 use scene_core::rules::PairState;
 use std::collections::BTreeSet;
 
@@ -165,7 +165,7 @@ fn the_long_job_has_six_spans_24_wires_and_40_steps_and_the_same_pick_as_juniper
     assert_eq!(stops(&long), BTreeSet::new());
     let pick = |report: &Report| -> Vec<_> {
         let near =
-            |g: &&scene_core::report::GapRow| ["A", "B", "C", "neutral"].contains(&&*g.other) && g.body == "pole";
+            |g: &&scene_core::outcome::GapRow| ["A", "B", "C", "neutral"].contains(&&*g.other) && g.body == "pole";
         report.gaps.iter().filter(near).map(|g| (g.other.clone(), g.state)).collect()
     };
     assert_eq!(pick(&long), pick(&short));

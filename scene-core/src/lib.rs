@@ -11,8 +11,9 @@
 //! | [`terrain`], [`neighbours`] | spot elevations → surface, slope, solids under it; what stands near the work as still solids |
 //! | [`rules`], [`cover`] | required distance and why; class, method, double cover |
 //! | [`approach`], [`swept`], [`capacity`], [`floats`], [`setting`] | proven gaps; swept volumes and footprints; percent of chart; force on each float; setting depth |
+//! | [`outcome`] | the data types of a report |
 //! | [`check`] | everything gathered into one report |
-//! | [`report`], [`trace`] | text and JSON |
+//! | [`report`], [`trace`] | words and JSON; geometry over time |
 //! | [`rehearsal`] | the site at any instant, to be drawn |
 //!
 //! Whatever is worked out on several threads comes out the same on one (`side_by_side`).
@@ -35,6 +36,7 @@ pub mod finding;
 pub mod floats;
 pub mod motion;
 pub mod neighbours;
+pub mod outcome;
 pub mod pole;
 pub mod quantity;
 pub mod rehearsal;

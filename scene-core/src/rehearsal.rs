@@ -9,7 +9,7 @@ pub use nearest::Nearest;
 use crate::check::{self, Airs, Beside};
 use crate::conductor::Wires;
 use crate::motion::{BodyKind, Motion};
-use crate::report::Report;
+use crate::outcome::Report;
 use crate::sequence::HoldPoint;
 use crate::site::Site;
 use crate::solid::Hull;

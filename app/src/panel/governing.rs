@@ -4,7 +4,7 @@ use super::margin::{self, Look, feet_inches};
 use super::{Ask, State, heading, quiet};
 use bevy_egui::egui::{self, RichText};
 use scene_core::finding::{Finding, Grade};
-use scene_core::report::GapRow;
+use scene_core::outcome::GapRow;
 
 pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
     let report = &state.rehearsal.report;

@@ -3,9 +3,9 @@
 
 use bevy_egui::egui::{self, Color32, RichText};
 use scene_core::finding::Grade;
+use scene_core::outcome::{GapRow, Report};
 use scene_core::quantity::show::{Round, Units, show_feet_inches};
 use scene_core::rehearsal::Nearest;
-use scene_core::report::{GapRow, Report};
 use scene_core::rules::PairState;
 
 #[derive(Clone, Copy, Debug, PartialEq)]

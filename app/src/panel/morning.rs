@@ -5,9 +5,9 @@ use super::{Ask, Layers, State, heading, quiet};
 use crate::document::Edit;
 use crate::field::FieldPath;
 use bevy_egui::egui::{self, RichText};
+use scene_core::outcome::Report;
 use scene_core::pole;
 use scene_core::quantity::{Mass, Quantity, show};
-use scene_core::report::Report;
 use scene_core::scene::tree::{Field, Tree};
 
 /// One line of the form.
@@ -119,7 +119,7 @@ pub fn differences(before: &Report, after: &Report) -> Vec<String> {
         .gaps
         .iter()
         .filter_map(|now| {
-            let same = |was: &&scene_core::report::GapRow| {
+            let same = |was: &&scene_core::outcome::GapRow| {
                 was.body == now.body && was.other == now.other && was.weather == now.weather
             };
             let was = before.gaps.iter().find(same)?;
@@ -151,9 +151,9 @@ pub fn differences(before: &Report, after: &Report) -> Vec<String> {
 
 fn verdict(report: &Report) -> &'static str {
     match report.verdict {
-        scene_core::report::Verdict::Stop => "STOP",
-        scene_core::report::Verdict::Caution => "caution",
-        scene_core::report::Verdict::NoStopFound => "no stop found in what was checked",
+        scene_core::outcome::Verdict::Stop => "STOP",
+        scene_core::outcome::Verdict::Caution => "caution",
+        scene_core::outcome::Verdict::NoStopFound => "no stop found in what was checked",
     }
 }
 

@@ -8,7 +8,7 @@ use crate::scene_file::FIRST_EXAMPLE;
 use bevy_egui::egui::accesskit::Role;
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
-use scene_core::report::OtherKind;
+use scene_core::outcome::OtherKind;
 use scene_core::rules::PairState;
 
 /// A scene, checked, at an instant.

@@ -5,8 +5,8 @@ use super::{Ask, Mode, State, heading, quiet};
 use crate::document::{Change, Edit, read_text};
 use crate::field::FieldPath;
 use bevy_egui::egui::{self, RichText};
+use scene_core::outcome::StepRow;
 use scene_core::quantity::show::show_duration;
-use scene_core::report::StepRow;
 use scene_core::scene::tree::Tree;
 
 /// What can be added, as it is written.

@@ -269,7 +269,7 @@ fn rests_on(ui: &mut egui::Ui, state: &State) {
         };
         part("Not checked", &mut report.not_checked.iter().cloned());
         part("Assumed", &mut report.assumed.iter().cloned());
-        let allowance = |row: &scene_core::report::AllowanceRow| {
+        let allowance = |row: &scene_core::outcome::AllowanceRow| {
             format!("{}: {}, {}", row.what, feet_inches(row.value_m), row.reason)
         };
         part("How well the world is known, as the scene states it", &mut report.allowances.iter().map(allowance));

@@ -5,8 +5,8 @@
 use super::margin::{self, Look, feet_inches};
 use super::{Ask, OverTime, State, quiet};
 use bevy_egui::egui::{self, Color32, FontId, Pos2, Rect, RichText, Sense, Stroke, pos2, vec2};
+use scene_core::outcome::{GapRow, StepRow};
 use scene_core::quantity::show::show_duration;
-use scene_core::report::{GapRow, StepRow};
 use scene_core::site::{During, Presence};
 
 /// Seconds of the job per second watched.

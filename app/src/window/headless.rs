@@ -15,7 +15,7 @@ use bevy::time::TimeUpdateStrategy;
 use bevy::window::{PrimaryWindow, RequestRedraw};
 use bevy_egui::input::EguiWantsInput;
 use scene_core::glam::DVec3;
-use scene_core::report::Verdict;
+use scene_core::outcome::Verdict;
 use std::time::Duration;
 
 /// The plugins that need no graphics, with a tenth of a second between frames.

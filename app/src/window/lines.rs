@@ -9,8 +9,8 @@ use super::place::Grid;
 use super::view::View;
 use crate::panel::margin::{self, Look};
 use bevy::prelude::*;
+use scene_core::outcome::Report;
 use scene_core::rehearsal::Nearest;
-use scene_core::report::Report;
 use scene_core::site::{CoverOn, station};
 use scene_core::trace::Curve;
 

@@ -10,7 +10,7 @@ use crate::crane::chain::Seat;
 use crate::finding::Finding;
 use crate::motion::{BodyKind, MovingPart};
 use crate::neighbours::{self, NeighbourKind, above_person};
-use crate::report::OtherKind;
+use crate::outcome::OtherKind;
 use crate::sequence::{Piece, Plan};
 use crate::site::ground::{Person, Task};
 use crate::site::{During, Presence};

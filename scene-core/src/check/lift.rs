@@ -8,8 +8,8 @@ use crate::cover;
 use crate::crane::reach::shortest_turn;
 use crate::finding::Finding;
 use crate::motion::BodyKind as Moves;
+use crate::outcome::OtherKind;
 use crate::quantity::show::{feet, pounds};
-use crate::report::OtherKind;
 use crate::rules::{self, BodyKind};
 use crate::sequence::BucketRun;
 use crate::site::bucket::{BucketAt, BucketTruck, Insulation};
@@ -252,7 +252,7 @@ fn out_of_reach(rooms: &Rooms, truck: &BucketTruck) -> Vec<Finding> {
 mod tests {
     use crate::bucket::example::{TALLIS, scene_text};
     use crate::check::check;
-    use crate::report::{GapRow, OtherKind, Report};
+    use crate::outcome::{GapRow, OtherKind, Report};
     use crate::rules::PairState;
 
     const POSE: &str = "wire: \"C\", station: \"0 ft\", below: \"2 ft\", left: \"2 ft 6 in\"";

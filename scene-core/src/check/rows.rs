@@ -5,7 +5,7 @@ use crate::bracket::Bracket;
 use crate::capacity::Used;
 use crate::conductor::{Place, PlacedFamily, WireState};
 use crate::floats::Float;
-use crate::report::{
+use crate::outcome::{
     AllowanceRow, CapacityRow, ChokerRow, FloatRow, GapRow, HeldOutRow, OtherKind, PoleRow, StepRow, WireRow,
 };
 use crate::rigging::{self, Slot, Way};

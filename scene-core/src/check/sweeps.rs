@@ -1,7 +1,7 @@
 //! What each body sweeps, step by step, as rows.
 
 use super::Rooms;
-use crate::report::SweptRow;
+use crate::outcome::SweptRow;
 use crate::side_by_side;
 use crate::swept::{self, ROUGHLY, Swept};
 

@@ -17,7 +17,7 @@ use crate::approach::{self, Around, Decision, Leg, Measure, Proof};
 use crate::cover::{self, CoverState};
 use crate::finding::Finding;
 use crate::motion::BodyKind as Moves;
-use crate::report::{GapRow, Way, WayEnd, WayOf, WayOutRow};
+use crate::outcome::{GapRow, Way, WayEnd, WayOf, WayOutRow};
 use crate::rules::{self, BodyKind, CoverProof, PairState};
 use crate::sequence::{LoadState, Piece, Plan};
 use crate::side_by_side;
@@ -633,7 +633,7 @@ mod tests {
     use crate::bucket::example::{TALLIS, scene_text};
     use crate::check::check;
     use crate::finding::Grade;
-    use crate::report::{Report, Way, WayEnd, WayOf, WayOutRow};
+    use crate::outcome::{Report, Way, WayEnd, WayOf, WayOutRow};
     use crate::rules::PairState;
     use crate::scene;
 

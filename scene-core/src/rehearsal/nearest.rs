@@ -5,7 +5,7 @@
 use super::Rehearsal;
 use crate::approach::{self, Around, Leg, Measure, Strand, pair};
 use crate::motion::{BodyKind, BodyMotion, Motion, MovingPart};
-use crate::report::{GapRow, OtherKind};
+use crate::outcome::{GapRow, OtherKind};
 use crate::sequence::LoadState;
 use glam::DVec3;
 
@@ -16,7 +16,7 @@ const BUDGET: u32 = 2_000;
 /// A pair at an instant, and the points that its gap is between.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Nearest {
-    /// Index into [`crate::report::Report::gaps`].
+    /// Index into [`crate::outcome::Report::gaps`].
     pub row: usize,
     pub gap_m: f64,
     /// Gap less allowances less required distance.

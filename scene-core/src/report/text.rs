@@ -2,8 +2,8 @@
 
 use super::sentence::in_units;
 use super::table::{Align, Table, broken};
-use super::{CapacityRow, GapRow, OtherKind, Report, StepRow, Verdict, Way, WayEnd, WayOf, WayOutRow};
 use crate::finding::{Finding, Grade};
+use crate::outcome::{CapacityRow, GapRow, OtherKind, Report, StepRow, Verdict, Way, WayEnd, WayOf, WayOutRow};
 use crate::quantity::show::{Round, Units, show_force, show_length, show_mass, show_pressure};
 use crate::rules::PairState;
 use glam::DVec3;

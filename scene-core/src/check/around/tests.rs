@@ -2,7 +2,7 @@ use super::travels;
 use crate::check::{check, rooms};
 use crate::crane::{Joint, Joints};
 use crate::finding::{Finding, Grade};
-use crate::report::{GapRow, OtherKind, Report};
+use crate::outcome::{GapRow, OtherKind, Report};
 use crate::rules::PairState;
 use crate::scene;
 

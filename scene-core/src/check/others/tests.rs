@@ -1,7 +1,7 @@
 use super::*;
 use crate::check::{check, rooms};
 use crate::motion::{MovingFeature, Track};
-use crate::report::Report;
+use crate::outcome::Report;
 use crate::scene;
 use crate::site::Site;
 use glam::DVec3;
