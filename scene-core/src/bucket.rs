@@ -23,6 +23,7 @@ pub mod pose;
 pub mod reach;
 
 use crate::bracket::Bracket;
+use crate::crane::reach::shortest_turn;
 use crate::site::BoomSection;
 use crate::site::bucket::{BucketControl, BucketTruck, Insulation, Linkage};
 use crate::solid::{Feature, Hull};
@@ -114,6 +115,15 @@ impl BucketTruck {
     pub fn stowed_joints(&self) -> Joints {
         let stowed = &self.stowed;
         Joints { slew: stowed.slew, lower: stowed.lower, upper: stowed.upper, length_m: stowed.length_m }
+    }
+
+    /// The bucket is on its rest. Whole turns of the slew do not count.
+    pub fn is_at_rest(&self, at: &Joints) -> bool {
+        const MOST_OFF: f64 = 1e-6;
+        let rest = self.stowed_joints();
+        let turned = shortest_turn(rest.slew, at.slew).abs();
+        let off = [turned, (at.lower - rest.lower).abs(), (at.upper - rest.upper).abs()];
+        off.iter().all(|off| *off <= MOST_OFF) && (at.length_m - rest.length_m).abs() <= MOST_OFF
     }
 
     /// From the pin to the elbow; 0 on a telescoping lift.

@@ -1,35 +1,21 @@
-//! Gathers what every room found into one report. It computes nothing of its own but which pair stands in which state.
+//! Gathers what every room found into one report.
 
-mod around;
 mod figures;
-mod gaps;
 mod ground;
 mod lift;
-pub(crate) mod others;
-mod ready;
+mod prepared;
 mod rows;
-mod spacing;
 mod sweeps;
-mod way_out;
 
-pub(crate) use others::Beside;
-pub(crate) use ready::Airs;
-use ready::Lines;
+pub(crate) use prepared::Prepared;
 
 use crate::capacity::{self, LoadOnHook, MotionRange};
-use crate::conductor::{self, Wires};
 use crate::finding::{Finding, Grade};
-use crate::floats;
-use crate::motion::{Motion, WindLean as Lean};
 use crate::outcome::{Report, Verdict};
-use crate::pole::{self, Mass};
-use crate::rigging::{self, Hang, WindLean};
-use crate::rules::Distances;
-use crate::sequence::{self, LoadState, Plan};
-use crate::setting;
+use crate::pairs::{self, BodyPairs, HungWires};
+use crate::sequence::LoadState;
 use crate::site::Site;
-use crate::{cover, quantity, rules};
-use std::sync::OnceLock;
+use crate::{cover, floats, quantity, setting};
 
 /// What a report must never be silent about: everything of the job that this build does not look at.
 const NOT_CHECKED: &[&str] = &[
@@ -55,95 +41,60 @@ const DERRICK_NOT_CHECKED: [&str; 4] = [
     "The auger against truck, outriggers and people while it is swung down, turned and stowed; its way back out of the hole.",
 ];
 
-/// Everything that one site gives before its gaps are looked at.
-pub(crate) struct Rooms<'a> {
-    pub site: &'a Site,
-    pub distances: Distances<'a>,
-    pub mass: Option<Mass>,
-    pub hang: Option<Hang>,
-    pub leans: Vec<WindLean>,
-    pub wires: Wires,
-    pub plan: Option<Plan>,
-    airs: OnceLock<Option<Airs>>,
-}
-
-impl Rooms<'_> {
-    /// What moves in every weather, made ready when it is first asked for; `None` without a plan.
-    fn airs(&self) -> Option<&Airs> {
-        let made = || self.plan.as_ref().map(|plan| Airs::of(self.site, plan, &self.all_leans(), &self.most_lean()));
-        self.airs.get_or_init(made).as_ref()
-    }
-
-    /// How far the wind leans what hangs, in every weather, in still air at least; what is not known of the hang itself,
-    /// `motion` allows for.
-    fn all_leans(&self) -> Vec<Lean> {
-        let of = |lean: &WindLean| Lean { line: lean.line_ratio, pole: lean.pole_ratio };
-        let weathers = 0..self.site.weather.len().max(1);
-        weathers.map(|weather| self.leans.get(weather).map_or(Lean::default(), of)).collect()
-    }
-
-    /// The most that any weather leans the line, and the pole.
-    fn most_lean(&self) -> Lean {
-        // A lean that is not a number stays one: then nothing is proven.
-        let more = |a: f64, b: f64| if a.is_nan() || a > b { a } else { b };
-        self.all_leans().iter().fold(Lean::default(), |most, one| Lean {
-            line: more(one.line, most.line),
-            pole: more(one.pole, most.pole),
-        })
-    }
-
-    /// What moves, with every set of allowances; `None` without a plan.
-    pub(crate) fn into_motions(self) -> Option<Airs<Motion>> {
-        self.airs();
-        self.airs.into_inner().flatten().map(Airs::into_motions)
-    }
-}
-
 /// Checks a site. Pure: the same site gives the same report.
 pub fn check(site: &Site) -> Report {
     let mut findings = Vec::new();
-    let rooms = rooms(site, &mut findings);
-    report(&rooms, findings).0
+    let prepared = Prepared::of(site, &mut findings);
+    report(&prepared, findings).0
 }
 
 /// The same with what each body sweeps, which takes longer than all the rest.
 pub fn check_and_sweep(site: &Site) -> Report {
     let mut findings = Vec::new();
-    let rooms = rooms(site, &mut findings);
-    Report { swept: sweeps::swept(&rooms), ..report(&rooms, findings).0 }
+    let prepared = Prepared::of(site, &mut findings);
+    Report { swept: sweeps::swept(&prepared), ..report(&prepared, findings).0 }
 }
 
-/// The report on what the rooms hold, and on what was found there; with the bodies that its gaps other than to wires are of.
-pub(crate) fn report(rooms: &Rooms, mut findings: Vec<Finding>) -> (Report, Beside) {
-    let site = rooms.site;
-    let (capacity, floats) = hold_against_chart(rooms, &mut findings);
-    let lines = Lines::of(rooms);
-    let mut gaps = gaps::gaps(rooms, &lines, &mut findings);
-    // What stands there says by which rule it is kept from, so it comes last.
-    let beside = [lift::others(rooms), around::around(rooms)].concat();
-    let (rows, meetings) = others::others(rooms, &beside, &mut findings);
-    let beside = Beside { others: beside, meetings, first_row: gaps.len() };
-    gaps.extend(rows);
-    findings.extend(around::beneath(rooms));
+/// The report, and which bodies those of its gaps are of that are not to wires.
+pub(crate) fn report(prepared: &Prepared, mut findings: Vec<Finding>) -> (Report, BodyPairs) {
+    let site = prepared.site;
+    let (capacity, floats) = hold_against_chart(prepared, &mut findings);
+    let steps = prepared.plan.as_ref().map_or(0, |plan| plan.steps.len());
+    let wires = HungWires::of(site, &prepared.wires, steps);
+    let inputs = prepared.inputs(&wires);
+
+    let mut gaps = Vec::new();
+    let mut bodies = BodyPairs::default();
+    if let Some(inputs) = &inputs {
+        findings.extend(prepared.motion_findings());
+        gaps = pairs::to_wires(inputs, &mut findings);
+        // What stands there says by which rule it is kept from, so it comes last.
+        bodies.others = [pairs::other_machines(inputs), pairs::surroundings(inputs)].concat();
+        bodies.first_row = gaps.len();
+        let rows = pairs::to_bodies(inputs, &bodies.others, &mut findings);
+        gaps.extend(rows.0);
+        bodies.pairs = rows.1;
+        findings.extend(pairs::under_load(inputs));
+    }
     findings.extend(setting::findings(&site.pole));
-    findings.extend(lift::findings(rooms));
-    findings.extend(spacing::findings(rooms));
-    let way_out = way_out::way_out(rooms, &lines, &gaps, &mut findings);
+    findings.extend(lift::findings(prepared));
+    findings.extend(pairs::wire_spacing(site, &prepared.distances, &prepared.wires.spacings));
+    let way_out = inputs.map_or(Vec::new(), |inputs| pairs::way_back(&inputs, &gaps, &mut findings));
     findings.sort_by(|a, b| b.grade.cmp(&a.grade).then(a.step.cmp(&b.step)));
 
-    let (assumed, not_checked) = foundations(rooms);
+    let (assumed, not_checked) = foundations(prepared);
     let report = Report {
         format: "plumbrise-report/1",
         scene: site.name.clone(),
         verdict: verdict(&findings, &not_checked),
-        pole: rows::pole(rooms),
-        wires: rows::wires(rooms),
+        pole: rows::pole(prepared),
+        wires: rows::wires(prepared),
         capacity: rows::capacity(&capacity),
         floats: rows::floats(site, &floats),
         covers: cover::rows(site),
-        held_out: rows::held_out(rooms),
-        chokers: rows::chokers(rooms, &gaps),
-        steps: rows::steps(rooms),
+        held_out: rows::held_out(prepared),
+        chokers: rows::chokers(prepared, &gaps),
+        steps: rows::steps(prepared),
         gaps,
         way_out,
         swept: Vec::new(),
@@ -151,47 +102,14 @@ pub(crate) fn report(rooms: &Rooms, mut findings: Vec<Finding>) -> (Report, Besi
         findings,
         assumed,
         not_checked,
-        sources: rows::sources(rooms),
+        sources: rows::sources(prepared),
     };
-    (report, beside)
-}
-
-pub(crate) fn rooms<'a>(site: &'a Site, findings: &mut Vec<Finding>) -> Rooms<'a> {
-    findings.extend(figures::findings(site));
-    findings.extend(ground::findings(site));
-    findings.extend(rules::basis(site));
-    findings.extend(cover::findings(site));
-    findings.extend(pole::findings(&site.pole, &site.covers));
-    let wires = conductor::hang(site);
-    findings.extend(wires.findings.iter().cloned());
-
-    let mass = pole::mass(&site.pole, &site.covers).ok();
-    let mut hang = None;
-    let mut leans = Vec::new();
-    if let Some(mass) = &mass {
-        findings.extend(rigging::findings(&site.pole, &site.covers, mass, &site.rigging));
-        hang = rigging::hang(&site.pole, mass, &site.rigging).ok();
-        match rigging::wind_leans(&site.pole, mass, &site.rigging, &site.weather) {
-            Ok(found) => leans = found,
-            // What keeps the pole from hanging at all is among the rigging's own findings.
-            Err(error) if hang.is_some() => findings.push(error.finding()),
-            Err(_) => {}
-        }
-    }
-    let plan = hang.as_ref().map(|hang| sequence::plan(site, hang));
-    match &plan {
-        Some(plan) => findings.extend(plan.findings.iter().cloned()),
-        None => findings.push(
-            Finding::stop("motion_unknown", "No motion was checked, since it is not known how the pole hangs.")
-                .mend("Mend the findings on pole and rigging first."),
-        ),
-    }
-    Rooms { site, distances: Distances::of(site), mass, hang, leans, wires, plan, airs: OnceLock::new() }
+    (report, bodies)
 }
 
 /// The crane's motions against its chart, and what they bring on its floats.
-fn hold_against_chart(rooms: &Rooms, findings: &mut Vec<Finding>) -> (Vec<capacity::Used>, Vec<floats::Float>) {
-    let (Some(mass), Some(plan)) = (&rooms.mass, &rooms.plan) else { return Default::default() };
+fn hold_against_chart(prepared: &Prepared, findings: &mut Vec<Finding>) -> (Vec<capacity::Used>, Vec<floats::Float>) {
+    let (Some(mass), Some(plan)) = (&prepared.mass, &prepared.plan) else { return Default::default() };
     let motions: Vec<MotionRange> = plan
         .pieces
         .iter()
@@ -213,24 +131,24 @@ fn hold_against_chart(rooms: &Rooms, findings: &mut Vec<Finding>) -> (Vec<capaci
             }
         })
         .collect();
-    let held = capacity::capacity(rooms.site, mass, &motions);
+    let held = capacity::capacity(prepared.site, mass, &motions);
     findings.extend(held.findings);
-    let pressed = floats::floats(rooms.site, mass, &motions);
+    let pressed = floats::floats(prepared.site, mass, &motions);
     findings.extend(pressed.findings);
     (held.motions, pressed.floats)
 }
 
-fn foundations(rooms: &Rooms) -> (Vec<String>, Vec<String>) {
-    let site = rooms.site;
+fn foundations(prepared: &Prepared) -> (Vec<String>, Vec<String>) {
+    let site = prepared.site;
     let mut assumed = Vec::new();
-    if let Some(plan) = &rooms.plan {
+    if let Some(plan) = &prepared.plan {
         assumed.extend(plan.assumed.iter().cloned());
     }
-    assumed.extend(rooms.wires.assumed.iter().cloned());
+    assumed.extend(prepared.wires.assumed.iter().cloned());
     assumed.push(
         "The thickness of covers is not subtracted from any gap: the residual gap must make up for it.".to_owned(),
     );
-    if rooms.plan.as_ref().is_some_and(|plan| plan.pieces.iter().any(|piece| piece.load.on_hook())) {
+    if prepared.plan.as_ref().is_some_and(|plan| plan.pieces.iter().any(|piece| piece.load.on_hook())) {
         assumed.push(
             "On the way back the pole goes down as it rose: its butt is led back over the ground the way it slid."
                 .to_owned(),
@@ -274,7 +192,7 @@ fn foundations(rooms: &Rooms) -> (Vec<String>, Vec<String>) {
         (None, true) => None,
     };
     not_checked.extend(of_bucket_truck.map(str::to_owned));
-    not_checked.extend(rooms.wires.not_checked.iter().cloned());
+    not_checked.extend(prepared.wires.not_checked.iter().cloned());
     not_checked.push(
         match site.terrain {
             Some(_) => "The ground beyond the outermost spots: what passes over it is not held against it.",
@@ -291,7 +209,7 @@ fn foundations(rooms: &Rooms) -> (Vec<String>, Vec<String>) {
     if site.neighbours.as_ref().is_none_or(|all| all.people.is_empty()) {
         not_checked.push("Where people stand, what passes over them or near them: no places are stated.".to_owned());
     }
-    if let Some(first) = rooms.plan.as_ref().and_then(|plan| plan.stopped_at) {
+    if let Some(first) = prepared.plan.as_ref().and_then(|plan| plan.stopped_at) {
         not_checked.push(format!("Step {} and every step after it: the motion could not be carried on.", first + 1));
     }
     (assumed, not_checked)

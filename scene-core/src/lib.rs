@@ -37,6 +37,7 @@ pub mod floats;
 pub mod motion;
 pub mod neighbours;
 pub mod outcome;
+mod pairs;
 pub mod pole;
 pub mod quantity;
 pub mod rehearsal;

@@ -6,10 +6,11 @@ mod nearest;
 
 pub use nearest::Nearest;
 
-use crate::check::{self, Airs, Beside};
+use crate::check::{self, Prepared};
 use crate::conductor::Wires;
 use crate::motion::{BodyKind, Motion};
 use crate::outcome::Report;
+use crate::pairs::{BodyPairs, BodySets};
 use crate::sequence::HoldPoint;
 use crate::site::Site;
 use crate::solid::Hull;
@@ -23,8 +24,8 @@ pub struct Rehearsal {
     pub report: Report,
     pub wires: Wires,
     /// `None` when there is no motion to show.
-    motions: Option<Airs<Motion>>,
-    beside: Beside,
+    motions: Option<BodySets<Motion>>,
+    bodies: BodyPairs,
     hold_points: Vec<HoldPoint>,
     stopped_at: Option<usize>,
 }
@@ -40,12 +41,12 @@ pub struct Shape {
 impl Rehearsal {
     pub fn of(site: &Site) -> Self {
         let mut findings = Vec::new();
-        let rooms = check::rooms(site, &mut findings);
-        let (report, beside) = check::report(&rooms, findings);
-        let stopped_at = rooms.plan.as_ref().map_or(Some(0), |plan| plan.stopped_at);
-        let hold_points = rooms.plan.as_ref().map_or(Vec::new(), |plan| plan.hold_points.clone());
-        let wires = rooms.wires.clone();
-        Self { site: site.clone(), report, wires, motions: rooms.into_motions(), beside, hold_points, stopped_at }
+        let prepared = Prepared::of(site, &mut findings);
+        let (report, bodies) = check::report(&prepared, findings);
+        let stopped_at = prepared.plan.as_ref().map_or(Some(0), |plan| plan.stopped_at);
+        let hold_points = prepared.plan.as_ref().map_or(Vec::new(), |plan| plan.hold_points.clone());
+        let wires = prepared.wires.clone();
+        Self { site: site.clone(), report, wires, motions: prepared.into_motions(), bodies, hold_points, stopped_at }
     }
 
     /// When the last step that could be planned ends.
@@ -90,7 +91,7 @@ impl Rehearsal {
     }
 
     fn motion(&self, weather: usize) -> Option<&Motion> {
-        self.motions.as_ref()?.weather(weather)
+        self.motions.as_ref()?.in_weather(weather)
     }
 
     /// The motion, its piece, and the place in that piece.

@@ -6,7 +6,7 @@
 //! the two agree.
 
 use crate::approach::{self, Measure, Strand};
-use crate::check;
+use crate::check::Prepared;
 use crate::conductor::{Member, PlacedFamily, SpanFamily, WireState};
 use crate::motion::{Motion, MovingPart, WindLean};
 use crate::sequence::Piece;
@@ -94,11 +94,11 @@ fn points_for(family: &SpanFamily) -> usize {
 
 /// Header and instants, `every_s` seconds apart, start and end of every piece of motion included.
 pub fn lines(site: &Site, every_s: f64) -> impl Iterator<Item = String> {
-    let rooms = check::rooms(site, &mut Vec::new());
+    let prepared = Prepared::of(site, &mut Vec::new());
     let header = header(site, &wire_curves(site));
-    let instants: Vec<(usize, f64)> = rooms.plan.as_ref().map_or(Vec::new(), |plan| instants(&plan.pieces, every_s));
-    let motion = rooms.plan.as_ref().map(|plan| Motion::of(site, plan, &WindLean::default()));
-    let wires = rooms.wires;
+    let instants: Vec<(usize, f64)> = prepared.plan.as_ref().map_or(Vec::new(), |plan| instants(&plan.pieces, every_s));
+    let motion = prepared.plan.as_ref().map(|plan| Motion::of(site, plan, &WindLean::default()));
+    let wires = prepared.wires;
     std::iter::once(header).chain(instants.into_iter().filter_map(move |(piece, u)| {
         let motion = motion.as_ref()?;
         Some(instant(site, motion, &wires.states, piece, u).to_string())
@@ -107,8 +107,8 @@ pub fn lines(site: &Site, every_s: f64) -> impl Iterator<Item = String> {
 
 /// The first step that the trace does not reach; `None` when the motion can be carried on to the end.
 pub fn first_step_left_out(site: &Site) -> Option<usize> {
-    let rooms = check::rooms(site, &mut Vec::new());
-    rooms.plan.as_ref().map_or(Some(0), |plan| plan.stopped_at)
+    let prepared = Prepared::of(site, &mut Vec::new());
+    prepared.plan.as_ref().map_or(Some(0), |plan| plan.stopped_at)
 }
 
 fn instants(pieces: &[Piece], every_s: f64) -> Vec<(usize, f64)> {

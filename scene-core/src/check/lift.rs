@@ -1,87 +1,21 @@
-//! What a bucket truck is to the rules, and what is to be known of it.
+//! What is to be known of a bucket truck.
 
-use super::Rooms;
-use super::others::Other;
-use super::ready::Airs;
-use crate::bucket::{Joints, LiftPart, pose};
+use super::Prepared;
+use crate::bucket::{LiftPart, pose};
 use crate::cover;
-use crate::crane::reach::shortest_turn;
 use crate::finding::Finding;
-use crate::motion::BodyKind as Moves;
-use crate::outcome::OtherKind;
+use crate::pairs::demand::kind;
 use crate::quantity::show::{feet, pounds};
-use crate::rules::{self, BodyKind};
 use crate::sequence::BucketRun;
 use crate::site::bucket::{BucketAt, BucketTruck, Insulation};
-use crate::site::{Action, CoverOn, Method, Site, WireKind};
+use crate::site::{Action, CoverOn, Method, Site};
 use glam::DVec3;
 
 const RULE: &str = "29 CFR 1910.269(p)(4)(i) [1926.959(d)(1)]";
 
-/// Beyond a section that is rated for every circuit of the site the lift is insulated; nothing else of it is.
-pub(super) fn kind(site: &Site, part: LiftPart) -> BodyKind {
-    match (insulated(site), part) {
-        (true, LiftPart::WorkerReach) => BodyKind::Worker,
-        (true, part) if part.beyond_insulation() => BodyKind::InsulatedLift,
-        _ => BodyKind::LiftConductive,
-    }
-}
-
-fn insulated(site: &Site) -> bool {
-    match site.bucket_truck.as_ref().map(|truck| &truck.insulation) {
-        Some(Insulation::Section { from_tip_m, rated_v, .. }) => {
-            let within = |voltage_v: f64| voltage_v <= *rated_v;
-            from_tip_m.width() > 0.0 && site.circuits.iter().all(|circuit| within(circuit.voltage_v))
-        }
-        _ => false,
-    }
-}
-
-/// By which rule a body of this kind needs no distance from the wire that is worked on.
-pub(super) fn excused(site: &Site, kind: BodyKind, wire: usize) -> Option<&'static str> {
-    let truck = site.bucket_truck.as_ref()?;
-    let by_hand = kind == BodyKind::Worker && truck.method == Method::Gloves;
-    if by_hand && energized_v(site, wire).is_some_and(|voltage_v| cover::glove_class(voltage_v).is_none()) {
-        return None;
-    }
-    rules::works_on(kind, truck.method)
-}
-
-/// The voltage of the wire's circuit; `None` for communication.
-fn energized_v(site: &Site, wire: usize) -> Option<f64> {
-    match site.wires.get(wire)?.kind {
-        // A circuit that is not there has no voltage that gloves could be chosen for.
-        WireKind::Phase { circuit } | WireKind::Neutral { circuit } => {
-            Some(site.circuits.get(circuit).map_or(f64::NAN, |circuit| circuit.voltage_v))
-        }
-        WireKind::Communication => None,
-    }
-}
-
-/// The truck's bodies, for none of which the crane, its load or what stands there is meant.
-pub(super) fn others(rooms: &Rooms) -> Vec<Other> {
-    let (Some(air), true) = (rooms.airs().and_then(Airs::most), rooms.site.bucket_truck.is_some()) else {
-        return Vec::new();
-    };
-    // Wind leans nothing of a truck.
-    let lift = air.motion.bodies.iter().filter(|body| matches!(body.kind, Moves::BucketTruck(_)));
-    lift.map(|body| Other {
-        name: body.name.clone(),
-        kind: OtherKind::Body,
-        machine: Some("bucket truck"),
-        body: Some(body.kind),
-        parts: body.parts.clone(),
-        required_m: 0.0,
-        rule: "never in the pick path: nothing of the crane or its load may strike a bucket truck".to_owned(),
-        mend: "Stow the bucket before the load is taken, or set the bucket truck up elsewhere.".to_owned(),
-        may_touch: |_| None,
-    })
-    .collect()
-}
-
 /// What of the truck is missing, too little, or relied on.
-pub(super) fn findings(rooms: &Rooms) -> Vec<Finding> {
-    let site = rooms.site;
+pub(super) fn findings(prepared: &Prepared) -> Vec<Finding> {
+    let site = prepared.site;
     let Some(truck) = &site.bucket_truck else {
         let unsaid = Finding::note("bucket_truck_not_stated", "The scene does not say whether a bucket truck is used.")
             .mend("State the bucket truck, or that there is none and who says so.");
@@ -90,9 +24,9 @@ pub(super) fn findings(rooms: &Rooms) -> Vec<Finding> {
     insulation(site, truck)
         .into_iter()
         .chain(load(truck))
-        .chain(relied_on(rooms, truck))
-        .chain(out_of_reach(rooms, truck))
-        .chain(up_under_load(rooms, truck))
+        .chain(relied_on(prepared, truck))
+        .chain(out_of_reach(prepared, truck))
+        .chain(up_under_load(prepared, truck))
         .collect()
 }
 
@@ -115,7 +49,7 @@ fn insulation(site: &Site, truck: &BucketTruck) -> Option<Finding> {
             .rule(RULE)
             .mend(mend),
         ),
-        Insulation::Section { rated_v, .. } if !insulated(site) => {
+        Insulation::Section { rated_v, .. } if !kind::is_insulated(site) => {
             let most_v = site.circuits.iter().map(|circuit| circuit.voltage_v).fold(0.0, f64::max);
             let message = format!(
                 "The bucket truck is rated for {:.1} kV and the line is {:.1} kV: all of the truck keeps the full distance.",
@@ -148,13 +82,13 @@ fn load(truck: &BucketTruck) -> Option<Finding> {
 }
 
 /// One caution for each wire that is worked on from the bucket: what then stands between a person and the line.
-fn relied_on(rooms: &Rooms, truck: &BucketTruck) -> Vec<Finding> {
-    let site = rooms.site;
-    let pieces = rooms.plan.as_ref().map_or(&[][..], |plan| &plan.pieces);
+fn relied_on(prepared: &Prepared, truck: &BucketTruck) -> Vec<Finding> {
+    let site = prepared.site;
+    let pieces = prepared.plan.as_ref().map_or(&[][..], |plan| &plan.pieces);
     let mut found: Vec<Finding> = Vec::new();
     let mut seen: Vec<usize> = Vec::new();
     for (piece, wire) in pieces.iter().filter_map(|piece| Some((piece, piece.bucket?.works_on?))) {
-        let excused = excused(site, kind(site, LiftPart::Bucket), wire);
+        let excused = kind::excuse(site, kind::kind_of_lift(site, LiftPart::Bucket), wire, Some(wire));
         if seen.contains(&wire) || excused.is_none() {
             continue;
         }
@@ -162,7 +96,7 @@ fn relied_on(rooms: &Rooms, truck: &BucketTruck) -> Vec<Finding> {
         let name = site.wires.get(wire).map_or("?", |wire| wire.name.as_str());
         let by = match truck.method {
             Method::Gloves => {
-                let class = energized_v(site, wire).and_then(cover::glove_class).unwrap_or("0");
+                let class = kind::energized_v(site, wire).and_then(cover::glove_class).unwrap_or("0");
                 format!("rubber gloves and sleeves of class {class} or better")
             }
             Method::Stick => "an insulated stick, the worker keeping his distance".to_owned(),
@@ -182,10 +116,9 @@ fn relied_on(rooms: &Rooms, truck: &BucketTruck) -> Vec<Finding> {
 }
 
 /// The bucket belongs on its rest while the pole is on the hook.
-fn up_under_load(rooms: &Rooms, truck: &BucketTruck) -> Option<Finding> {
-    let stowed = truck.stowed_joints();
-    let away = |run: &BucketRun| [run.from, run.to].iter().any(|at| !at_rest(at, &stowed));
-    let pieces = rooms.plan.as_ref().map_or(&[][..], |plan| &plan.pieces);
+fn up_under_load(prepared: &Prepared, truck: &BucketTruck) -> Option<Finding> {
+    let away = |run: &BucketRun| [run.from, run.to].iter().any(|at| !truck.is_at_rest(at));
+    let pieces = prepared.plan.as_ref().map_or(&[][..], |plan| &plan.pieces);
     let piece = pieces.iter().find(|piece| piece.load.on_hook() && piece.bucket.as_ref().is_some_and(away))?;
     let message = "The bucket is not on its rest while the pole is on the hook.";
     Some(
@@ -197,23 +130,15 @@ fn up_under_load(rooms: &Rooms, truck: &BucketTruck) -> Option<Finding> {
     )
 }
 
-/// Whole turns of the slew do not count.
-pub(super) fn at_rest(at: &Joints, stowed: &Joints) -> bool {
-    const RADIANS: f64 = 1e-6;
-    let turned = shortest_turn(stowed.slew, at.slew).abs();
-    let off = [turned, (at.lower - stowed.lower).abs(), (at.upper - stowed.upper).abs()];
-    off.iter().all(|off| *off <= RADIANS) && (at.length_m - stowed.length_m).abs() <= RADIANS
-}
-
 /// Stretches of wire that are looked at one by one; nothing between two of them is farther off than half of this.
 const STRIDE_M: f64 = 0.05;
 const MOST_STRIDES: f64 = 20_000.0;
 
 /// Covers of wires that are put on in a step of work, but not within reach of the worker from any bucket position that is held
 /// in a step of work up to then: with gloves those at that very wire, with a stick all of them.
-fn out_of_reach(rooms: &Rooms, truck: &BucketTruck) -> Vec<Finding> {
-    let site = rooms.site;
-    let Some(plan) = &rooms.plan else { return Vec::new() };
+fn out_of_reach(prepared: &Prepared, truck: &BucketTruck) -> Vec<Finding> {
+    let site = prepared.site;
+    let Some(plan) = &prepared.plan else { return Vec::new() };
     let mut found = Vec::new();
     for cover in &site.covers {
         let (CoverOn::Wire { wire, station_m }, Some(step)) = (cover.on, cover.during.on_after_step) else { continue };

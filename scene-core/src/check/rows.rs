@@ -1,6 +1,6 @@
-//! The rooms' results as rows of the report.
+//! What the rooms found, as rows of the report.
 
-use super::Rooms;
+use super::Prepared;
 use crate::bracket::Bracket;
 use crate::capacity::Used;
 use crate::conductor::{Place, PlacedFamily, WireState};
@@ -12,11 +12,11 @@ use crate::rigging::{self, Slot, Way};
 use crate::rules::{self, BodyKind, Exposure};
 use crate::site::{Action, Site};
 
-pub(super) fn pole(rooms: &Rooms) -> PoleRow {
-    let site = rooms.site;
+pub(super) fn pole(prepared: &Prepared) -> PoleRow {
+    let site = prepared.site;
     let choker_m = site.rigging.choker_from_butt_m;
-    let mass = rooms.mass.as_ref();
-    let hold = mass.zip(rooms.hang.as_ref()).and_then(|(m, h)| rigging::hold_force_n(h, m, choker_m, 0.0, 0.0));
+    let mass = prepared.mass.as_ref();
+    let hold = mass.zip(prepared.hang.as_ref()).and_then(|(m, h)| rigging::hold_force_n(h, m, choker_m, 0.0, 0.0));
     PoleRow {
         name: site.pole.name.clone(),
         length_m: site.pole.length_m,
@@ -25,7 +25,7 @@ pub(super) fn pole(rooms: &Rooms) -> PoleRow {
         balance_from_butt_m: mass.map(|m| m.balance_from_butt_m.high()),
         balance_low_from_butt_m: mass.map(|m| m.balance_from_butt_m.low()),
         pick_from_butt_m: choker_m,
-        hang_tilt_deg: rooms.hang.as_ref().map(|h| h.tilt_rad.high().to_degrees()),
+        hang_tilt_deg: prepared.hang.as_ref().map(|h| h.tilt_rad.high().to_degrees()),
         butt_hold_force_n: hold.map(Bracket::high),
         hook_load_butt_grounded_kg: mass
             .and_then(|m| rigging::hook_load_butt_grounded_kg(m, choker_m))
@@ -36,10 +36,10 @@ pub(super) fn pole(rooms: &Rooms) -> PoleRow {
 }
 
 /// One row per wire, weather and way of hanging, for the spans that pass the hole; none while a wire is being moved.
-pub(super) fn wires(rooms: &Rooms) -> Vec<WireRow> {
-    let site = rooms.site;
+pub(super) fn wires(prepared: &Prepared) -> Vec<WireRow> {
+    let site = prepared.site;
     let mut rows: Vec<WireRow> = Vec::new();
-    for state in &rooms.wires.states {
+    for state in &prepared.wires.states {
         for placed in state.families.iter().filter(|placed| passes_the_hole(placed)) {
             let Some(summary) = &placed.summary else { continue };
             let tension = summary.horizontal_tension_n;
@@ -124,13 +124,13 @@ pub(super) fn floats(site: &Site, floats: &[Float]) -> Vec<FloatRow> {
 }
 
 /// The worst weather of each held-out phase.
-pub(super) fn held_out(rooms: &Rooms) -> Vec<HeldOutRow> {
-    let site = rooms.site;
+pub(super) fn held_out(prepared: &Prepared) -> Vec<HeldOutRow> {
+    let site = prepared.site;
     site.held_out
         .iter()
         .enumerate()
         .map(|(index, held)| {
-            let holds = || rooms.wires.holds.iter().filter(|hold| hold.held_out == index);
+            let holds = || prepared.wires.holds.iter().filter(|hold| hold.held_out == index);
             let worst = |value: &dyn Fn(&crate::conductor::Hold) -> Option<f64>| {
                 holds()
                     .map(value)
@@ -149,9 +149,9 @@ pub(super) fn held_out(rooms: &Rooms) -> Vec<HeldOutRow> {
 }
 
 /// Choker heights for each way of entering, from how the wires hang abeam the hole.
-pub(super) fn chokers(rooms: &Rooms, gaps: &[GapRow]) -> Vec<ChokerRow> {
-    let (Some(mass), Some(slot)) = (&rooms.mass, slot(rooms, gaps)) else { return Vec::new() };
-    let site = rooms.site;
+pub(super) fn chokers(prepared: &Prepared, gaps: &[GapRow]) -> Vec<ChokerRow> {
+    let (Some(mass), Some(slot)) = (&prepared.mass, slot(prepared, gaps)) else { return Vec::new() };
+    let site = prepared.site;
     rigging::choker_options(&site.pole, mass, &site.rigging, &site.crane, &slot)
         .into_iter()
         .map(|option| {
@@ -175,13 +175,13 @@ pub(super) fn chokers(rooms: &Rooms, gaps: &[GapRow]) -> Vec<ChokerRow> {
 }
 
 /// The wires as they hang when the pole is at the hole: at the last step before release.
-fn slot(rooms: &Rooms, gaps: &[GapRow]) -> Option<Slot> {
-    let site = rooms.site;
+fn slot(prepared: &Prepared, gaps: &[GapRow]) -> Option<Slot> {
+    let site = prepared.site;
     let release = site.steps.iter().position(|step| matches!(step.action, Action::Release))?;
     let mut heights: Option<Bracket> = None;
     let mut sides: Vec<(f64, Bracket)> = Vec::new();
     for weather in 0..site.weather.len() {
-        for state in rooms.wires.at_step(release, weather) {
+        for state in prepared.wires.at_step(release, weather) {
             let mut across: Option<Bracket> = None;
             for placed in state.families.iter().filter(|placed| passes_the_hole(placed)) {
                 let (height, side) = abeam(site, placed)?;
@@ -240,9 +240,9 @@ fn abeam(site: &Site, placed: &PlacedFamily) -> Option<(Bracket, Bracket)> {
     across.map(|across| (height, across))
 }
 
-pub(super) fn steps(rooms: &Rooms) -> Vec<StepRow> {
-    let site = rooms.site;
-    let plan = rooms.plan.as_ref();
+pub(super) fn steps(prepared: &Prepared) -> Vec<StepRow> {
+    let site = prepared.site;
+    let plan = prepared.plan.as_ref();
     site.steps
         .iter()
         .enumerate()
@@ -290,8 +290,8 @@ pub(super) fn allowances(site: &Site) -> Vec<AllowanceRow> {
     .collect()
 }
 
-pub(super) fn sources(rooms: &Rooms) -> Vec<String> {
-    let site = rooms.site;
+pub(super) fn sources(prepared: &Prepared) -> Vec<String> {
+    let site = prepared.site;
     let mut sources = vec![format!("Load chart: {}", site.crane.chart.source)];
     for wire in &site.wires {
         let source = format!("Conductor {}: {}", wire.conductor.name, wire.conductor.source);
@@ -299,7 +299,7 @@ pub(super) fn sources(rooms: &Rooms) -> Vec<String> {
             sources.push(source);
         }
     }
-    if let Some(mass) = &rooms.mass {
+    if let Some(mass) = &prepared.mass {
         sources.extend(mass.parts.iter().map(|part| format!("Mass of {}: {}", part.name, part.source)));
     }
     sources.push(

@@ -1,18 +1,18 @@
 //! What each body sweeps, step by step, as rows.
 
-use super::Rooms;
+use super::Prepared;
 use crate::outcome::SweptRow;
 use crate::side_by_side;
 use crate::swept::{self, ROUGHLY, Swept};
 
 /// One row per step and body that moves in it.
-pub(super) fn swept(rooms: &Rooms) -> Vec<SweptRow> {
+pub(super) fn swept(prepared: &Prepared) -> Vec<SweptRow> {
     // Wind counts in the allowances alone, so that any weather has the same parts.
-    let air = rooms.airs().and_then(|airs| airs.weather(0));
-    let (Some(plan), Some(air)) = (&rooms.plan, air) else { return Vec::new() };
+    let set = prepared.bodies().and_then(|sets| sets.in_weather(0));
+    let (Some(plan), Some(set)) = (&prepared.plan, set) else { return Vec::new() };
     let steps: Vec<usize> = (0..plan.steps.len()).collect();
     let of_step = |step: &usize| -> Vec<SweptRow> {
-        let found = swept::in_step(&air.motion, *step, ROUGHLY);
+        let found = swept::in_step(&set.motion, *step, ROUGHLY);
         found.into_iter().map(|(body, swept)| row(body.name.clone(), *step, swept)).collect()
     };
     side_by_side::map(&steps, of_step).into_iter().flatten().collect()

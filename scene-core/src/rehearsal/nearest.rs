@@ -88,7 +88,7 @@ impl Rehearsal {
     pub fn among_bodies(&self, time_s: f64) -> Option<Nearest> {
         let (_, now) = self.motion_at(time_s, 0)?;
         let mut pairs: Vec<(f64, usize, [Vec<Leg>; 2])> = Vec::new();
-        for row in self.beside.rows() {
+        for row in self.bodies.rows() {
             let (Some(pair), Some(legs)) = (self.report.gaps.get(row), self.legs_of_both(row, now)) else { continue };
             let least_m = Around::legs(&legs[0]).apart_m(&Around::legs(&legs[1])) - pair.required_m;
             pairs.push((least_m, row, legs));
@@ -143,7 +143,7 @@ impl Rehearsal {
     }
 
     fn legs_of_both(&self, row: usize, now: Instant) -> Option<[Vec<Leg>; 2]> {
-        let parts = self.beside.parts(row, self.motions.as_ref()?, now.piece)?;
+        let parts = self.bodies.parts(row, self.motions.as_ref()?, now.piece)?;
         Some(parts.map(|parts| now.legs(parts)))
     }
 

@@ -1,5 +1,5 @@
 use super::*;
-use crate::check::{check, rooms};
+use crate::check::{Prepared, check};
 use crate::motion::{MovingFeature, Track};
 use crate::outcome::Report;
 use crate::scene;
@@ -41,9 +41,10 @@ fn what_stands_as_it_stood_before_is_looked_at_again_where_it_meets_something_ne
     let low_m = |theirs: [&Arc<[MovingPart]>; 3], left_out: Option<usize>| {
         let ours = [&still, &still, &still].map(Arc::clone);
         let theirs = theirs.map(Arc::clone);
-        let (ours, theirs) = (Body::new(Whose::Own(0), "a", &ours), Body::new(Whose::Own(1), "b", &theirs));
+        let (ours, theirs) =
+            (Body::new(BodyIndex::Lifting(0), "a", &ours), Body::new(BodyIndex::Lifting(1), "b", &theirs));
         let ours = ours.without(|piece| Some(piece) == left_out);
-        pair::smallest_gap_between(&ours.legs, &theirs.legs, Measure::Gap, 1e-3, BUDGET).low_m
+        Pair::with_body(&ours.legs, &theirs.legs, Allowance::of_both(0.0)).gap().low_m
     };
     let close = |a: f64, b: f64| (a - b).abs() < 2e-3;
     assert!(close(low_m([&far, &far, &near], None), 2.0), "the last piece is new");
@@ -59,7 +60,7 @@ fn a_pick_done_as_it_should_be_keeps_its_load_off_the_boom_and_says_by_how_much(
         for other in ["boom", "boom head", "tail"] {
             let row = row(&report.gaps, "pole", other);
             assert_eq!(row.state, PairState::Apart, "{row:?}");
-            let told_m = if row.margin_m < super::FAR_M { super::TOLERANCE_M } else { super::ROUGH_M };
+            let told_m = if row.margin_m < FAR_M { TOLERANCE_M } else { ROUGH_M };
             assert!(row.margin_m > 0.0 && row.high_m - row.low_m <= told_m && row.allowance_m > 0.3, "{row:?}");
         }
         let struck: Vec<&str> = report
@@ -102,28 +103,27 @@ fn a_pole_laid_toward_the_crane_is_upended_into_the_boom() {
 }
 
 #[test]
-fn what_touches_by_design_has_its_reason_and_no_row() {
+fn what_touches_by_design_has_no_row() {
     let report = check(&juniper_lane());
     let pairs = [("hoist line", "boom head"), ("rigging", "hook block"), ("pole", "rigging"), ("cap plate", "pole")];
     for (body, other) in pairs {
         let named = |row: &GapRow| (row.body == body && row.other == other) || (row.body == other && row.other == body);
         assert!(!report.gaps.iter().any(named), "{body} {other}");
     }
-    for (one, other, why) in PERMITTED {
-        assert!(!why.is_empty() && one != other);
-    }
-    let (boom, pole) = (BodyKind::Boom, BodyKind::Pole);
-    assert!(permitted(boom, pole).is_none() && permitted(pole, boom).is_none());
-    assert!(permitted(BodyKind::HookBlock, boom).is_none() && permitted(BodyKind::PoleItem(0), boom).is_none());
+}
+
+fn rows(prepared: &Prepared, others: &[OtherBody], findings: &mut Vec<Finding>) -> Vec<GapRow> {
+    let wires = HungWires::of(prepared.site, &prepared.wires, 0);
+    to_bodies(&prepared.inputs(&wires).unwrap(), others, findings).0
 }
 
 /// A still post beside the way of the load.
-fn post(at: DVec3, pieces: usize, machine: Option<&'static str>) -> Other {
+fn post(at: DVec3, pieces: usize, machine: Option<&'static str>) -> OtherBody {
     let feature =
         |z: f64| MovingFeature { at: Track::still(at + DVec3::Z * z), radius_m: 0.15, axis: None, allowance_m: 0.1 };
     let part = MovingPart { features: vec![feature(0.0), feature(9.0)], ..MovingPart::default() };
     let parts: Arc<[MovingPart]> = vec![part].into();
-    Other {
+    OtherBody {
         name: format!("post {}", at.x),
         kind: OtherKind::Obstacle,
         machine,
@@ -140,21 +140,21 @@ fn post(at: DVec3, pieces: usize, machine: Option<&'static str>) -> Other {
 fn another_body_joins_by_being_given() {
     let site = juniper_lane();
     let mut findings = Vec::new();
-    let rooms = rooms(&site, &mut findings);
-    let pieces = rooms.plan.as_ref().unwrap().pieces.len();
+    let prepared = Prepared::of(&site, &mut findings);
+    let pieces = prepared.plan.as_ref().unwrap().pieces.len();
     let hole = site.hole.at;
     let given = [post(hole + DVec3::X * 0.5, pieces, None), post(hole + DVec3::X * 200.0, pieces, None)];
     findings.clear();
-    let (rows, _) = others(&rooms, &given, &mut findings);
-    let [near, far] = [0, 1].map(|k| row(&rows, "pole", &given[k].name));
+    let found = rows(&prepared, &given, &mut findings);
+    let [near, far] = [0, 1].map(|k| row(&found, "pole", &given[k].name));
     assert_eq!((near.other_kind, near.state), (OtherKind::Obstacle, PairState::Touch));
     assert!(far.state == PairState::Apart && far.low_m > 100.0 && far.required_m == 0.5, "{far:?}");
     assert!(findings.iter().any(|f| f.code == "body_touch" && f.mend == "Take it away."));
     // What stands still is not held against what stands still.
-    assert!(!rows.iter().any(|row| row.body.starts_with("post")));
+    assert!(!found.iter().any(|row| row.body.starts_with("post")));
     let machine = [post(hole, pieces, Some("truck")), post(hole + DVec3::X * 0.7, pieces, None)];
-    let (rows, _) = others(&rooms, &machine, &mut findings);
-    let between = row(&rows, &machine[0].name, &machine[1].name);
+    let found = rows(&prepared, &machine, &mut findings);
+    let between = row(&found, &machine[0].name, &machine[1].name);
     assert!((between.low_m - 0.4).abs() < 2e-3 && between.state == PairState::Short, "{between:?}");
 }
 
@@ -162,11 +162,11 @@ fn another_body_joins_by_being_given() {
 fn a_body_that_is_not_known_is_undecided_and_a_stop() {
     let site = juniper_lane();
     let mut findings = Vec::new();
-    let rooms = rooms(&site, &mut findings);
-    let pieces = rooms.plan.as_ref().unwrap().pieces.len();
+    let prepared = Prepared::of(&site, &mut findings);
+    let pieces = prepared.plan.as_ref().unwrap().pieces.len();
     findings.clear();
-    let (rows, _) = others(&rooms, &[post(DVec3::splat(f64::NAN), pieces, None)], &mut findings);
-    let unknown: Vec<_> = rows.iter().filter(|row| row.other_kind == OtherKind::Obstacle).collect();
+    let found = rows(&prepared, &[post(DVec3::splat(f64::NAN), pieces, None)], &mut findings);
+    let unknown: Vec<_> = found.iter().filter(|row| row.other_kind == OtherKind::Obstacle).collect();
     assert!(!unknown.is_empty() && unknown.iter().all(|row| row.state == PairState::Undecided));
     assert!(findings.iter().any(|f| f.code == "body_undecided" && f.grade == Grade::Stop));
 }

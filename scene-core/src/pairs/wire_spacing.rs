@@ -1,28 +1,27 @@
-//! What a phase that is held out, or on its way there, does to its neighbours.
+//! Wires against wires: what a phase that is held out, or on its way there, does to its neighbors.
 
-use super::Rooms;
 use crate::conductor::{Place, Spacing};
 use crate::finding::Finding;
 use crate::quantity::show::{Round, say_length};
-use crate::rules::BodyKind;
+use crate::rules::{BodyKind, Distances};
+use crate::site::Site;
 
 /// One finding per pair of wires, worst weather and place: a stop where they may come within the residual gap, a caution
 /// where they come nearer than the approach distance between their potentials.
-pub(super) fn findings(rooms: &Rooms) -> Vec<Finding> {
+pub(crate) fn wire_spacing(site: &Site, distances: &Distances, spacings: &[Spacing]) -> Vec<Finding> {
     let mut worst: Vec<&Spacing> = Vec::new();
-    for spacing in &rooms.wires.spacings {
+    for spacing in spacings {
         match worst.iter_mut().find(|kept| (kept.wire, kept.other) == (spacing.wire, spacing.other)) {
             Some(kept) if spacing.low_m < kept.low_m => *kept = spacing,
             Some(_) => {}
             None => worst.push(spacing),
         }
     }
-    worst.into_iter().filter_map(|spacing| finding(rooms, spacing)).collect()
+    worst.into_iter().filter_map(|spacing| finding(site, distances, spacing)).collect()
 }
 
-fn finding(rooms: &Rooms, spacing: &Spacing) -> Option<Finding> {
-    let site = rooms.site;
-    let required = match rooms.distances.between(BodyKind::Load, spacing.wire, spacing.other) {
+fn finding(site: &Site, distances: &Distances, spacing: &Spacing) -> Option<Finding> {
+    let required = match distances.between(BodyKind::Load, spacing.wire, spacing.other) {
         Ok(required) => required?,
         Err(error) => return Some(error.into()),
     };

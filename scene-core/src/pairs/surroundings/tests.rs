@@ -1,5 +1,5 @@
 use super::travels;
-use crate::check::{check, rooms};
+use crate::check::{Prepared, check};
 use crate::crane::{Joint, Joints};
 use crate::finding::{Finding, Grade};
 use crate::outcome::{GapRow, OtherKind, Report};
@@ -47,8 +47,8 @@ fn every_body_of_the_machine_is_held_against_the_ground_and_the_pole_while_it_tr
     }
     // It travels over the hole with its butt 4 ft up, less what booming down lowers it by.
     let site = scene::read("job.ron", JUNIPER_LANE).and_then(|scene| scene.site()).unwrap();
-    let rooms = rooms(&site, &mut Vec::new());
-    let (head, plan) = (&site.crane.head, rooms.plan.as_ref().unwrap());
+    let prepared = Prepared::of(&site, &mut Vec::new());
+    let (head, plan) = (&site.crane.head, prepared.plan.as_ref().unwrap());
     let sheave = |joints: &Joints| {
         let along_m = joints.boom_length_m + head.along_m;
         along_m * joints.boom_angle.sin() - head.below_m * joints.boom_angle.cos()

@@ -1,0 +1,73 @@
+//! One engine for pairs: how near bodies come to wires, to each other, to the ground and to people, what distance the rules
+//! demand of each pair, what excuses it, and whether there is a way back.
+//!
+//! | file | holds |
+//! |---|---|
+//! | `body_set` | every body with one set of allowances, made ready for the search |
+//! | `hung_wire` | every wire as it hangs, by step and weather |
+//! | `interval` | steps over which covers, held-out phases and the pole's standing do not change |
+//! | `search` | the gap of a pair over some pieces: bracketed, or decided against a distance |
+//! | `demand` | which distance a pair must keep, why, and what excuses it |
+//! | `demand::kind` | what the rules call a body, which bodies are one conductor |
+//! | `demand::contact` | what may touch by design, and from when on |
+//! | `cover` | what lies bare while covers are on, and what margin that leaves |
+//! | `judge` | from numbers to the state of a pair |
+//! | `bridging` | two gaps that add up to less than the distance between two potentials |
+//! | `to_wires`, `to_bodies`, `wire_spacing` | bodies × wires, bodies × bodies, wires × wires |
+//! | `other_body`, `other_machines`, `surroundings` | what is not of the lifting machine: other machines, ground, neighbors, people |
+//! | `under_load` | people and what passes over them |
+//! | `way_back` | bodies × wires again, from every step back the way it came |
+//!
+//! A user of the engine says which legs and which wire or body make a pair ([`search`]), asks what distance holds ([`demand`]),
+//! and lets [`judge`] tell the state.
+
+mod body_set;
+mod bridging;
+mod cover;
+pub(crate) mod demand;
+mod hung_wire;
+mod interval;
+mod judge;
+mod other_body;
+mod other_machines;
+mod search;
+mod surroundings;
+mod to_bodies;
+mod to_wires;
+mod under_load;
+mod way_back;
+mod wire_spacing;
+
+pub(crate) use body_set::BodySets;
+pub(crate) use hung_wire::HungWires;
+pub(crate) use other_body::BodyPairs;
+pub(crate) use other_machines::other_machines;
+pub(crate) use surroundings::surroundings;
+pub(crate) use to_bodies::to_bodies;
+pub(crate) use to_wires::to_wires;
+pub(crate) use under_load::under_load;
+pub(crate) use way_back::way_back;
+pub(crate) use wire_spacing::wire_spacing;
+
+use crate::quantity::show::{Round, say_length};
+use crate::rules::Distances;
+use crate::sequence::Plan;
+use crate::site::Site;
+
+/// What the pairs of one site are made of.
+#[derive(Clone, Copy)]
+pub(crate) struct Inputs<'a> {
+    pub site: &'a Site,
+    pub plan: &'a Plan,
+    pub distances: &'a Distances<'a>,
+    pub bodies: &'a BodySets,
+    pub wires: &'a HungWires<'a>,
+}
+
+fn down(m: f64) -> String {
+    say_length(m, Round::Down)
+}
+
+fn up(m: f64) -> String {
+    say_length(m, Round::Up)
+}

@@ -1,0 +1,107 @@
+//! Every body with the allowances that hold against whatever it is held against, made ready once for every search.
+
+use crate::approach::Leg;
+use crate::motion::{Motion, MovingPart, WindLean};
+use crate::sequence::Plan;
+use crate::side_by_side;
+use crate::site::Site;
+use std::sync::Arc;
+
+/// All bodies with one set of allowances.
+#[derive(Debug)]
+pub(crate) struct BodySet {
+    pub motion: Motion,
+    /// By body and piece.
+    legs: Vec<Vec<Vec<Leg>>>,
+}
+
+impl BodySet {
+    fn of(motion: Motion) -> Self {
+        let legs = motion.bodies.iter().map(|body| legs_by_piece(&body.parts)).collect();
+        Self { motion, legs }
+    }
+
+    /// By piece.
+    pub(super) fn legs(&self, body: usize) -> &[Vec<Leg>] {
+        self.legs.get(body).map_or(&[], Vec::as_slice)
+    }
+}
+
+/// A body's legs piece by piece. Pieces that share their parts share their legs.
+pub(super) fn legs_by_piece(pieces: &[Arc<[MovingPart]>]) -> Vec<Vec<Leg>> {
+    let mut legs: Vec<Vec<Leg>> = Vec::with_capacity(pieces.len());
+    let mut last: Option<&Arc<[MovingPart]>> = None;
+    for (piece, parts) in pieces.iter().enumerate() {
+        let same = last.is_some_and(|last| Arc::ptr_eq(last, parts));
+        legs.push(match legs.last() {
+            Some(before) if same => before.iter().map(Leg::repeated).collect(),
+            _ => parts.iter().map(|part| Leg::new(piece, part)).collect(),
+        });
+        last = Some(parts);
+    }
+    legs
+}
+
+/// What the bodies are held against decides what allowances they have.
+enum Against {
+    /// What is not part of the machine, with a lean of the wind.
+    Outside(WindLean),
+    OneAnother,
+    Ground,
+}
+
+/// One set of bodies for each thing that they are held against.
+#[derive(Clone, Debug)]
+pub(crate) struct BodySets<T = BodySet> {
+    /// By weather, then the others.
+    sets: Vec<T>,
+    weathers: usize,
+    windiest: usize,
+}
+
+impl BodySets {
+    /// `leans` by weather, and the most of them.
+    pub(crate) fn of(site: &Site, plan: &Plan, leans: &[WindLean], most: &WindLean) -> Self {
+        let made = |against: &Against| {
+            BodySet::of(match against {
+                Against::Outside(lean) => Motion::of(site, plan, lean),
+                Against::OneAnother => Motion::among_themselves(site, plan, most),
+                Against::Ground => Motion::over_ground(site, plan),
+            })
+        };
+        let mut wanted: Vec<Against> = leans.iter().copied().map(Against::Outside).collect();
+        wanted.extend([Against::OneAnother, Against::Ground]);
+        let windiest = leans.iter().position(|lean| lean == most);
+        if windiest.is_none() {
+            wanted.push(Against::Outside(*most));
+        }
+        let windiest = windiest.unwrap_or(wanted.len() - 1);
+        Self { sets: side_by_side::map(&wanted, made), weathers: leans.len(), windiest }
+    }
+
+    /// The motions alone.
+    pub(crate) fn into_motions(self) -> BodySets<Motion> {
+        let sets = self.sets.into_iter().map(|set| set.motion).collect();
+        BodySets { sets, weathers: self.weathers, windiest: self.windiest }
+    }
+}
+
+impl<T> BodySets<T> {
+    /// Against what is not part of the machine, in one weather.
+    pub(crate) fn in_weather(&self, weather: usize) -> Option<&T> {
+        self.sets.get(weather).filter(|_| weather < self.weathers)
+    }
+
+    /// Against what is not part of the machine, with the most that any weather leans.
+    pub(super) fn windiest(&self) -> Option<&T> {
+        self.sets.get(self.windiest)
+    }
+
+    pub(super) fn against_one_another(&self) -> Option<&T> {
+        self.sets.get(self.weathers)
+    }
+
+    pub(super) fn over_ground(&self) -> Option<&T> {
+        self.sets.get(self.weathers + 1)
+    }
+}

@@ -1,0 +1,66 @@
+//! From what was proven of a pair to its state.
+
+use super::search::{Gap, Measured, Place};
+use crate::outcome::{GapRow, OtherKind};
+use crate::rules::{self, CoverProof, PairState};
+use crate::sequence::Plan;
+
+/// What a pair must keep once the allowances are taken off, meters.
+#[derive(Clone, Copy)]
+pub(super) struct Limit {
+    pub required_m: f64,
+    /// What must be left even between covers.
+    pub residual_m: f64,
+    /// What is missing at most where things may go into each other: how deep they do is not measured.
+    pub most_allowance_m: f64,
+}
+
+/// A pair with its state.
+#[derive(Clone, Copy)]
+pub(super) struct Judged {
+    pub gap: Gap,
+    pub allowance_m: f64,
+    pub required_m: f64,
+    pub margin_m: f64,
+    pub state: PairState,
+    /// Where the least is left.
+    pub place: Option<Place>,
+}
+
+impl Judged {
+    /// `cover` is asked for only where the margin is used up.
+    pub fn of(measured: &Measured, limit: Limit, cover: impl FnOnce() -> CoverProof) -> Self {
+        let Measured { gap, left } = *measured;
+        let Limit { required_m, residual_m, most_allowance_m } = limit;
+        let taken_m = gap.low_m - left.low_m;
+        let allowance_m = if left.low_m > 0.0 && taken_m.is_finite() { taken_m.max(0.0) } else { most_allowance_m };
+        let margin_m = rules::margin_m(gap.low_m, allowance_m, required_m);
+        let proof = if margin_m < 0.0 { cover() } else { CoverProof::NotDouble };
+        // A real placement that is too near decides it, however wide the bracket is.
+        let decided = (gap.closed && left.closed) || left.high_m < required_m;
+        let state = rules::state(gap.low_m, allowance_m, required_m, residual_m, decided, proof);
+        Self { gap, allowance_m, required_m, margin_m, state, place: left.witness.or(gap.witness) }
+    }
+
+    /// Its row; whose it is remains to be said.
+    pub fn row(&self, plan: &Plan, other_kind: OtherKind) -> GapRow {
+        let piece = self.place.and_then(|place| plan.pieces.get(place.piece).map(|piece| (place, piece)));
+        GapRow {
+            body: String::new(),
+            other: String::new(),
+            other_kind,
+            weather: String::new(),
+            low_m: self.gap.low_m,
+            high_m: self.gap.high_m,
+            allowance_m: self.allowance_m,
+            required_m: self.required_m,
+            margin_m: self.margin_m,
+            state: self.state,
+            time_s: piece.map(|(place, piece)| piece.time_s(place.u)),
+            step: piece.map(|(_, piece)| piece.step),
+            point_on_body: self.place.map(|place| place.on_body),
+            point_on_other: self.place.map(|place| place.on_other),
+            rule: String::new(),
+        }
+    }
+}

@@ -1,0 +1,90 @@
+//! Bodies that are not of the lifting machine, and which pairs of bodies the rows of a report are of.
+
+use super::body_set::BodySets;
+use crate::motion::{BodyKind, Motion, MovingPart};
+use crate::outcome::OtherKind;
+use std::sync::Arc;
+
+/// A body that is not of the lifting machine.
+#[derive(Clone, Debug)]
+pub(crate) struct OtherBody {
+    pub name: String,
+    pub kind: OtherKind,
+    /// Bodies of one machine are not held against each other. A body without a machine stands still and is not held against
+    /// what stands still.
+    pub machine: Option<&'static str>,
+    /// Which body of such a machine it is, for those that say what may touch them.
+    pub body: Option<BodyKind>,
+    /// By piece of the plan.
+    pub parts: Vec<Arc<[MovingPart]>>,
+    /// The least gap once the allowances are taken off, meters; 0 where nothing may touch the body.
+    pub required_m: f64,
+    /// Where that comes from.
+    pub rule: String,
+    /// What would mend too small a gap.
+    pub mend: String,
+    /// Why a body of the lifting machine may touch it; `None` when it must not.
+    pub may_touch: fn(BodyKind) -> Option<&'static str>,
+}
+
+/// Which body.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum BodyIndex {
+    /// Of the lifting machine and its load, among the bodies of a motion.
+    Lifting(usize),
+    /// Among the other bodies.
+    Other(usize),
+}
+
+/// The two bodies that a row is of.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct BodyPair {
+    pub(super) body: BodyIndex,
+    pub(super) other: BodyIndex,
+    pub(super) kind: OtherKind,
+    /// From this step on guides lead the one along the other.
+    pub(super) led_from: Option<usize>,
+}
+
+/// Which bodies the rows are of that are not of a wire.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct BodyPairs {
+    pub others: Vec<OtherBody>,
+    /// By row, from the first on.
+    pub pairs: Vec<BodyPair>,
+    pub first_row: usize,
+}
+
+impl BodyPairs {
+    /// The rows.
+    pub fn rows(&self) -> std::ops::Range<usize> {
+        self.first_row..self.first_row + self.pairs.len()
+    }
+
+    /// The parts of both bodies of a row in a piece of the plan; `None` when one of them is not there then.
+    pub fn parts<'a>(
+        &'a self,
+        row: usize,
+        motions: &'a BodySets<Motion>,
+        piece: usize,
+    ) -> Option<[&'a [MovingPart]; 2]> {
+        let pair = self.pairs.get(row.checked_sub(self.first_row)?)?;
+        let motion = match (pair.other, pair.kind) {
+            (BodyIndex::Lifting(_), _) => motions.against_one_another(),
+            (_, OtherKind::Terrain) => motions.over_ground(),
+            _ => motions.windiest(),
+        }?;
+        let step = motion.pieces.get(piece)?.step;
+        if pair.led_from.is_some_and(|from| step >= from) {
+            return None;
+        }
+        let of = |index| {
+            let pieces = match index {
+                BodyIndex::Lifting(body) => &motion.bodies.get(body)?.parts,
+                BodyIndex::Other(other) => &self.others.get(other)?.parts,
+            };
+            pieces.get(piece).map(|parts| &parts[..]).filter(|parts| !parts.is_empty())
+        };
+        Some([of(pair.body)?, of(pair.other)?])
+    }
+}

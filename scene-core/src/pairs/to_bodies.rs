@@ -1,0 +1,193 @@
+//! Every body against every other body: proven gaps, and what touches that must not.
+//!
+//! The bodies of the lifting machine and its load are held against each other here. Whatever else there is joins as a list of
+//! [`OtherBody`]: one per body, with its convex parts piece by piece of the plan. A thing that never moves gives the same `Arc`
+//! of still parts for every piece. A machine of its own gives its parts as they run over the piece's u, and its name as
+//! `machine`. Corners carry their own allowances; those of both come off the gap.
+//!
+//! One row per pair. Its allowances are those of the weather that leans the load most, so that its weather is left empty.
+
+mod finding;
+
+use super::Inputs;
+use super::body_set::{BodySet, legs_by_piece};
+use super::demand::contact::{Contact, contact, guided_from};
+use super::judge::{Judged, Limit};
+use super::other_body::{BodyIndex, BodyPair, OtherBody};
+use super::search::{Allowance, Pair, TOLERANCE_M};
+use crate::approach::Leg;
+use crate::finding::Finding;
+use crate::motion::{BodyKind, MovingPart};
+use crate::outcome::{GapRow, OtherKind};
+use crate::rules::{CoverProof, PairState};
+use crate::sequence::Plan;
+use crate::side_by_side;
+use std::sync::Arc;
+
+/// Pairs that keep this much more than is demanded of them are bracketed roughly, meters.
+const FAR_M: f64 = 1.5;
+const ROUGH_M: f64 = 0.1;
+
+const NO_CONTACT: &str = "bodies of the machine and its load must not strike each other";
+
+/// One row per pair of bodies that must not touch, which bodies it is of, and a finding for each pair that may.
+pub(crate) fn to_bodies(
+    inputs: &Inputs,
+    others: &[OtherBody],
+    findings: &mut Vec<Finding>,
+) -> (Vec<GapRow>, Vec<BodyPair>) {
+    let sets = inputs.bodies;
+    let [own, outside, above_ground] = [sets.against_one_another(), sets.windiest(), sets.over_ground()]
+        .map(|set| set.map_or(Vec::new(), of_lifting_machine));
+    let guided_from = guided_from(inputs.site);
+    let is_guided = |piece: usize, from| inputs.plan.pieces.get(piece).is_some_and(|piece| piece.step >= from);
+    let led: Vec<Option<Body>> =
+        own.iter().map(|(_, body)| guided_from.map(|from| body.without(|piece| is_guided(piece, from)))).collect();
+    let others: Vec<(&OtherBody, Body)> = others
+        .iter()
+        .enumerate()
+        .map(|(at, other)| (other, Body::new(BodyIndex::Other(at), &other.name, &other.parts)))
+        .collect();
+
+    let mut pairs: Vec<TwoBodies> = Vec::new();
+    for (i, ((kind, body), led)) in own.iter().zip(&led).enumerate() {
+        for (fixed_kind, fixed) in own.iter().take(i) {
+            let (body, led_from) = match (contact(*kind, *fixed_kind, guided_from), led) {
+                (Contact::ByDesign(_), _) => continue,
+                (Contact::LedFrom(step), Some(led)) => (led, Some(step)),
+                _ => (body, None),
+            };
+            // Said of what hangs.
+            let (body, fixed, fixed_kind) =
+                if *kind == BodyKind::Tail { (fixed, body, *kind) } else { (body, fixed, *fixed_kind) };
+            let demand =
+                Demand { kind: OtherKind::Body, required_m: 0.0, rule: NO_CONTACT, mend: finding::mend(fixed_kind) };
+            pairs.push(TwoBodies { body, other: fixed, demand, led_from });
+        }
+    }
+    for (i, (other, theirs)) in others.iter().enumerate() {
+        let demand = Demand::of(other, other.kind);
+        for (kind, body) in if other.kind == OtherKind::Terrain { &above_ground } else { &outside } {
+            if (other.may_touch)(*kind).is_none() {
+                pairs.push(TwoBodies { body, other: theirs, demand, led_from: None });
+            }
+        }
+        for (second, seconds) in others.iter().take(i) {
+            if other.machine == second.machine || may_touch(other, second) || may_touch(second, other) {
+                continue;
+            }
+            // Said of the one that moves, by the rule of the one that is the stricter.
+            let strict = if second.required_m > other.required_m { second } else { other };
+            let (body, fixed, fixed_kind) =
+                if other.machine.is_some() { (theirs, seconds, second.kind) } else { (seconds, theirs, other.kind) };
+            pairs.push(TwoBodies { body, other: fixed, demand: Demand::of(strict, fixed_kind), led_from: None });
+        }
+    }
+    let pairs: Vec<TwoBodies> = pairs.into_iter().filter(TwoBodies::are_there).collect();
+    let rows = side_by_side::map(&pairs, |pair| pair.row(inputs.plan));
+    findings.extend(rows.iter().zip(&pairs).filter_map(|(row, pair)| finding::finding(row, &pair.demand)));
+    (rows, pairs.iter().map(TwoBodies::body_pair).collect())
+}
+
+fn may_touch(one: &OtherBody, other: &OtherBody) -> bool {
+    other.body.is_some_and(|body| (one.may_touch)(body).is_some())
+}
+
+/// Bodies of other machines come as [`OtherBody`]s.
+fn of_lifting_machine(set: &BodySet) -> Vec<(BodyKind, Body<'_>)> {
+    let bodies = set.motion.bodies.iter().enumerate();
+    let own = bodies.filter(|(_, body)| !matches!(body.kind, BodyKind::BucketTruck(_)));
+    own.map(|(at, body)| (body.kind, Body::ready(BodyIndex::Lifting(at), &body.name, set.legs(at)))).collect()
+}
+
+/// A body made ready for the search.
+struct Body<'a> {
+    index: BodyIndex,
+    name: &'a str,
+    legs: Vec<Leg>,
+    /// The greatest of any corner.
+    most_allowance_m: f64,
+}
+
+impl<'a> Body<'a> {
+    fn new(index: BodyIndex, name: &'a str, pieces: &[Arc<[MovingPart]>]) -> Self {
+        Self::ready(index, name, &legs_by_piece(pieces))
+    }
+
+    fn ready(index: BodyIndex, name: &'a str, legs: &[Vec<Leg>]) -> Self {
+        let legs: Vec<Leg> = legs.iter().flatten().cloned().collect();
+        let most_allowance_m = legs.iter().map(Leg::most_allowance_m).fold(0.0, f64::max);
+        Self { index, name, legs, most_allowance_m }
+    }
+
+    /// As if it were not there during some pieces.
+    fn without(&self, left_out: impl Fn(usize) -> bool) -> Self {
+        // A piece that follows on one that is left out has to be looked at by itself.
+        let legs = self.legs.iter().filter(|leg| !left_out(leg.piece)).map(Leg::anew).collect();
+        Self { legs, ..*self }
+    }
+}
+
+/// What two bodies must keep.
+#[derive(Clone, Copy)]
+struct Demand<'a> {
+    kind: OtherKind,
+    required_m: f64,
+    rule: &'a str,
+    mend: &'a str,
+}
+
+impl<'a> Demand<'a> {
+    fn of(other: &'a OtherBody, kind: OtherKind) -> Self {
+        Self { kind, required_m: other.required_m, rule: &other.rule, mend: &other.mend }
+    }
+}
+
+/// Two bodies that must not touch.
+struct TwoBodies<'a> {
+    body: &'a Body<'a>,
+    other: &'a Body<'a>,
+    demand: Demand<'a>,
+    /// From this step on guides lead the one along the other.
+    led_from: Option<usize>,
+}
+
+impl TwoBodies<'_> {
+    /// Not where one of them never is.
+    fn are_there(&self) -> bool {
+        !self.body.legs.is_empty() && !self.other.legs.is_empty()
+    }
+
+    fn body_pair(&self) -> BodyPair {
+        BodyPair { body: self.body.index, other: self.other.index, kind: self.demand.kind, led_from: self.led_from }
+    }
+
+    fn row(&self, plan: &Plan) -> GapRow {
+        let Self { body, other, demand, .. } = self;
+        let most_m = body.most_allowance_m + other.most_allowance_m;
+        let pair = Pair::with_body(&body.legs, &other.legs, Allowance::of_both(most_m));
+        // What is far from what is demanded need not be told to the millimeter.
+        let rough = pair.measured(ROUGH_M);
+        let is_closed = rough.gap.closed && rough.left.closed;
+        let is_far = is_closed && rough.left.low_m >= demand.required_m + FAR_M;
+        let measured = if is_far { rough } else { pair.measured(TOLERANCE_M) };
+        let limit = Limit { required_m: demand.required_m, residual_m: 0.0, most_allowance_m: most_m };
+        let judged = Judged::of(&measured, limit, || CoverProof::NotDouble);
+        let state = match judged.state {
+            // What hangs and travels low may meet the ground: a strike as the motion is stated is a stop, one within the
+            // allowances is for the operator to keep off.
+            PairState::Touch if demand.kind == OtherKind::Terrain && judged.gap.low_m > 0.0 => PairState::Tight,
+            state => state,
+        };
+        GapRow {
+            body: body.name.to_owned(),
+            other: other.name.to_owned(),
+            state,
+            rule: demand.rule.to_owned(),
+            ..judged.row(plan, demand.kind)
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

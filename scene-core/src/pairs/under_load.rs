@@ -1,0 +1,64 @@
+//! People and what passes over them.
+
+use super::Inputs;
+use super::search::{Allowance, Pair};
+use crate::approach::{Decision, Leg};
+use crate::crane::chain::Seat;
+use crate::finding::Finding;
+use crate::motion::BodyKind;
+use crate::neighbours::above_person;
+use crate::sequence::Piece;
+use crate::site::Presence;
+use crate::site::ground::{Person, Task};
+
+/// Nearer to the space above a person than this, the load is over him; meters.
+const OVER_M: f64 = 1e-3;
+
+/// Whether the pole passes over anybody while it is on the hook.
+pub(crate) fn under_load(inputs: &Inputs) -> Vec<Finding> {
+    let plan = inputs.plan;
+    let (Some(stated), Some(set)) = (&inputs.site.neighbours, inputs.bodies.windiest()) else { return Vec::new() };
+    let is_load = |kind: BodyKind| matches!(kind, BodyKind::Pole | BodyKind::PoleItem(_));
+    let mut found = Vec::new();
+    for person in &stated.people {
+        let above_him = Leg::new(0, &above_person(person));
+        for (number, body) in set.motion.bodies.iter().enumerate().filter(|(_, body)| is_load(body.kind)) {
+            let counts = |i: usize| {
+                let piece = plan.pieces.get(i);
+                piece.is_some_and(|p| p.load.on_hook() && person.during.presence(p.step) != Presence::Absent)
+            };
+            let pieces = set.legs(number).iter().enumerate().filter(|(i, _)| counts(*i));
+            let moving: Vec<Leg> = pieces.clone().flat_map(|(_, legs)| legs.iter().cloned()).collect();
+            let above: Vec<Leg> = pieces.map(|(i, _)| above_him.in_piece(i)).collect();
+            if moving.is_empty() {
+                continue;
+            }
+            let piece = match Pair::with_body(&moving, &above, Allowance::by_corner()).decide(OVER_M) {
+                Decision::Apart { .. } => continue,
+                Decision::Short { witness, .. } => plan.pieces.get(witness.piece).map(|piece| (piece, witness.u)),
+                Decision::Undecided { .. } => None,
+            };
+            found.push(finding(person, &body.name, piece));
+            break;
+        }
+    }
+    found
+}
+
+/// 29 CFR 1926.1425(b), (d), (e): in the fall zone only who hooks, guides or receives the load; (e) nobody directly under it
+/// while it is tilted up. From memory.
+fn finding(person: &Person, load: &str, at: Option<(&Piece, f64)>) -> Finding {
+    let name = &person.name;
+    let tilted = at.is_none_or(|(piece, _)| matches!(piece.seat, Seat::Butt { .. }));
+    let mut finding = if person.task == Task::TagLine && !tilted {
+        let message = format!("{load} may pass over {name}, who guides it: only who is needed there stands under it.");
+        Finding::caution("load_over_person", message)
+    } else {
+        Finding::stop("load_over_person", format!("{load} may pass over {name} while it is on the hook."))
+    };
+    finding.step = at.map(|(piece, _)| piece.step);
+    finding.time_s = at.map(|(piece, u)| piece.time_s(u));
+    finding
+        .rule("29 CFR 1926.1425, people under a load (from memory)")
+        .mend(format!("Give {name} a place that the load does not pass over, or another way for the load."))
+}
