@@ -1,22 +1,23 @@
 //! What a pole set into an energized line weighs, hangs from, comes near to and needs: pure computation.
 //!
-//! The data flows one way, top to bottom; a module knows only those above it.
+//! Read the table like a page: a room knows only the rooms named before it. A test in `layers` holds that.
 //!
 //! | room | takes → gives |
 //! |---|---|
-//! | [`quantity`], [`bracket`], [`finding`], [`solid`] | units as people say them ↔ SI; low ≤ true ≤ high; findings as data; balls, discs and hulls |
-//! | [`catalog`], [`scene`], [`site`] | published tables; RON text → `Scene`, faults with line and field; `Scene` → `Site`, everything looked up, SI |
+//! | [`quantity`], [`bracket`], [`solid`], [`finding`], `side_by_side` | units as people say them ↔ SI; low ≤ true ≤ high; balls, discs and hulls; findings as data; work on several threads that comes out the same on one |
+//! | [`site`] | the facts of one job, everything looked up, SI |
+//! | [`rules`], [`cover`] | required distance and why; class, method, double cover |
+//! | [`catalog`], [`scene`] | published tables; RON text → `Scene` → `Site`, faults with line and field |
 //! | [`conductor`], [`pole`], [`rigging`], [`chart`], [`crane`], [`bucket`] | families of hanging wires; mass and balance; how the pole hangs; rated capacity; kinematics of crane and bucket truck |
 //! | [`sequence`], [`motion`] | steps → joint motion; every part at every instant as a [`motion::MovingPart`] |
 //! | [`terrain`], [`neighbours`] | spot elevations → surface, slope, solids under it; what stands near the work as still solids |
-//! | [`rules`], [`cover`] | required distance and why; class, method, double cover |
-//! | [`approach`], [`swept`], [`capacity`], [`floats`], [`setting`] | proven gaps; swept volumes and footprints; percent of chart; force on each float; setting depth |
+//! | [`approach`], [`swept`] | proven gaps of moving parts; swept volumes and footprints |
 //! | [`outcome`] | the data types of a report |
+//! | `pairs` | what each pair demands, what excuses it, bridging, the way back |
+//! | [`capacity`], [`floats`], [`setting`] | percent of chart; force on each float; setting depth |
 //! | [`check`] | everything gathered into one report |
 //! | [`report`], [`trace`] | words and JSON; geometry over time |
 //! | [`rehearsal`] | the site at any instant, to be drawn |
-//!
-//! Whatever is worked out on several threads comes out the same on one (`side_by_side`).
 //!
 //! Axes: metres, x east, y north, z up, right-handed. Angles in radians. No clock, no globals, no panic on any input.
 
@@ -34,6 +35,8 @@ pub mod cover;
 pub mod crane;
 pub mod finding;
 pub mod floats;
+#[cfg(test)]
+mod layers;
 pub mod motion;
 pub mod neighbours;
 pub mod outcome;
