@@ -101,10 +101,14 @@ pub(super) fn read(document: &Value<'_>, beside: &Beside, before: Option<Before<
         };
         let same = same_length(hole.at.m().x, crane.at.x) && same_length(hole.at.m().y, crane.at.y);
         hole.at.at.fault_if(same, || FaultKind::SamePoint);
-        let (bucket_truck, no_truck) = match truck_stated.map(|value| bucket::truck(&value)) {
-            Some(Stated::Stands(truck)) => (Some(*truck), None),
-            Some(Stated::Absent(why)) => (None, Some(format!("bucket truck: {why}"))),
-            None => (None, None),
+        let truck_before = kept(&["bucket_truck"]).and_then(|before| before.read.site.bucket_truck.clone());
+        let (bucket_truck, no_truck) = match (truck_before, truck_stated) {
+            (Some(truck), _) => (Some(truck), None),
+            (None, Some(stated)) => match bucket::truck(&stated) {
+                Stated::Stands(truck) => (Some(*truck), None),
+                Stated::Absent(why) => (None, Some(format!("bucket truck: {why}"))),
+            },
+            (None, None) => (None, None),
         };
         let bucket_truck_absent = no_truck.is_some();
         declared_absent.extend(no_truck);
