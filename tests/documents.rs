@@ -1,6 +1,7 @@
 //! Our reader of RON against the crate `ron`: on the part of the format that both read, they read the same.
 
 use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
 
 use proptest::prelude::*;
 use ron::value::{Map, Number, Value};
@@ -152,12 +153,33 @@ proptest! {
 
 const TOKENS: &[&str] = &["(", ")", "[", "]", "{", "}", ",", ":", "a", "b", "1", "-2.5", "\"x\"", "true", "/* c */"];
 
+/// Every RON file of the project below a folder of it.
+fn documents(folder: &Path, found: &mut Vec<PathBuf>) {
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            documents(&path, found);
+        } else if path.extension().is_some_and(|ending| ending == "ron") {
+            found.push(path);
+        }
+    }
+}
+
 #[test]
-fn the_scenes_read_as_the_crate_reads_them() {
-    let everything = include_str!("../scene-core/src/scene/tests/everything.ron");
-    for text in [scene_core::scene::template(), everything] {
-        let theirs: Value = ron::from_str(text).unwrap();
-        assert_eq!(plain(as_value(&read_tree(text).unwrap())), plain(theirs));
+fn every_document_of_the_project_reads_as_the_crate_reads_it() {
+    let project = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
+    let mut found = Vec::new();
+    for folder in ["assets", "scenes", "scene-core/src", "tests"] {
+        documents(&project.join(folder), &mut found);
+    }
+    // Examples, machines, the template, the scene with every field, the job with its own catalogs.
+    for of in ["scenes", "assets/cranes", "assets/bucket_trucks", "scene", "tests", "own_catalogs"] {
+        assert!(found.iter().any(|path| path.parent().is_some_and(|folder| folder.ends_with(of))), "{of}");
+    }
+    for path in found {
+        let text = std::fs::read_to_string(&path).unwrap();
+        let theirs: Value = ron::from_str(&text).unwrap_or_else(|e| panic!("{}: {e}", path.display()));
+        assert_eq!(plain(as_value(&read_tree(&text).unwrap())), plain(theirs), "{}", path.display());
     }
 }
 

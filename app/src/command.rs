@@ -9,6 +9,7 @@ use scene_core::finding::Grade;
 use scene_core::outcome::Report;
 use scene_core::quantity::show;
 use scene_core::report::text::{self, Look};
+use scene_core::scene::Scene;
 use scene_core::site::Site;
 use std::io::{self, IsTerminal, Write};
 use std::path::{Path, PathBuf};
@@ -268,14 +269,14 @@ fn open(path: Option<&Path>) -> u8 {
         None => (Path::new(scene_file::FIRST_EXAMPLE.0), Ok(scene_file::FIRST_EXAMPLE.1.as_bytes().to_vec())),
     };
     let built = bytes.and_then(|bytes| Ok((scene_file::build(&name.display().to_string(), &bytes)?, bytes)));
-    let (site, bytes) = match built {
+    let (scene, bytes) = match built {
         Ok(built) => built,
         Err(unusable) => return refuse(&unusable),
     };
-    if let Some(status) = in_window(name, path.is_some(), &site, &bytes) {
+    if let Some(status) = in_window(name, path.is_some(), &scene, &bytes) {
         return status;
     }
-    let status = print_report(&site);
+    let status = print_report(scene.as_site());
     let drawn = path.map_or("job.ron".into(), Path::to_string_lossy);
     complain(&if cfg!(feature = "window") {
         format!(
@@ -293,23 +294,23 @@ fn open(path: Option<&Path>) -> u8 {
 
 /// `None` where there is no display.
 #[cfg(feature = "window")]
-fn in_window(name: &Path, is_file: bool, site: &Site, bytes: &[u8]) -> Option<u8> {
+fn in_window(name: &Path, is_file: bool, scene: &Scene, bytes: &[u8]) -> Option<u8> {
     let set = |name| std::env::var_os(name).is_some_and(|value| !value.is_empty());
     if !(cfg!(any(windows, target_os = "macos")) || set("DISPLAY") || set("WAYLAND_DISPLAY")) {
         return None;
     }
-    let document = crate::document::Document::of(name, is_file, site.clone(), bytes);
-    Some(match document.map_err(|why| why.to_string()).and_then(crate::window::open) {
+    let document = crate::document::Document::of(name, is_file, scene.clone(), bytes);
+    Some(match crate::window::open(document) {
         Ok(()) => NO_STOP,
         Err(why) => {
             complain(&format!("The window could not be opened: {why}. Here is the report instead.\n"));
-            print_report(site)
+            print_report(scene.as_site())
         }
     })
 }
 
 #[cfg(not(feature = "window"))]
-fn in_window(_: &Path, _: bool, _: &Site, _: &[u8]) -> Option<u8> {
+fn in_window(_: &Path, _: bool, _: &Scene, _: &[u8]) -> Option<u8> {
     None
 }
 

@@ -3,13 +3,15 @@
 //! An edit changes the document as a person would write it, so that what is saved is what was seen. What is not saved is kept
 //! beside the file too, so that it outlives a crash.
 
+use crate::beside_files::BesideFiles;
 use crate::field::{FieldPath, Key};
 use crate::scene_file::{self, Unusable};
 use scene_core::quantity::unit::FOOT_M;
+use scene_core::scene::beside::wanted;
 use scene_core::scene::reader::read_tree;
 use scene_core::scene::tree::{Field, Node, Tree};
 use scene_core::scene::writer::write_tree;
-use scene_core::scene::{self, Fault, Scene};
+use scene_core::scene::{Fault, Scene};
 use scene_core::site::Site;
 use std::path::{Path, PathBuf};
 
@@ -19,18 +21,13 @@ pub struct Document {
     on_disk: Option<Vec<u8>>,
     /// The comment that the text begins with, kept by saving; comments within the text are not part of what it says.
     head: String,
-    now: State,
-    undone: Vec<(String, State)>,
-    done: Vec<(String, State)>,
+    now: Scene,
+    undone: Vec<(String, Scene)>,
+    done: Vec<(String, Scene)>,
     saved: Tree,
+    beside: BesideFiles,
     /// An edit that goes on (a drag) is one edit.
     going_on: bool,
-}
-
-#[derive(Clone)]
-struct State {
-    tree: Tree,
-    site: Site,
 }
 
 /// One thing done to the document, told as undo tells it.
@@ -61,38 +58,35 @@ impl Edit {
 
 impl Document {
     /// What was read from a file, or is to be saved as one that is not there yet.
-    pub fn of(path: &Path, is_file: bool, site: Site, bytes: &[u8]) -> Result<Self, Unusable> {
-        let text = String::from_utf8_lossy(bytes);
-        let Ok(Node { tree, .. }) = read_tree(&text) else {
-            return Err(scene_file::unusable(path, "the scene could not be read a second time"));
-        };
-        let now = State { tree: tree.clone(), site };
-        Ok(Self {
+    pub fn of(path: &Path, is_file: bool, scene: Scene, bytes: &[u8]) -> Self {
+        Self {
             path: path.to_owned(),
             on_disk: is_file.then(|| bytes.to_vec()),
-            head: head(&text).to_owned(),
-            now,
+            head: head(&String::from_utf8_lossy(bytes)).to_owned(),
+            saved: scene.tree().clone(),
+            now: scene,
             undone: Vec::new(),
             done: Vec::new(),
-            saved: tree,
+            beside: BesideFiles::default(),
             going_on: false,
-        })
+        }
     }
 
     /// A scene file.
     pub fn open(path: &Path) -> Result<Self, Unusable> {
         let bytes = scene_file::read(path)?;
-        let site = scene_file::build(&path.display().to_string(), &bytes)?;
-        Self::of(path, true, site, &bytes)
+        let scene = scene_file::build(&path.display().to_string(), &bytes)?;
+        Ok(Self::of(path, true, scene, &bytes))
     }
 
     /// A scene that comes with the program and is in no file yet.
     pub fn built_in(name: &str, text: &str) -> Result<Self, Unusable> {
-        Self::of(Path::new(name), false, scene_file::build(name, text.as_bytes())?, text.as_bytes())
+        let scene = scene_file::build(name, text.as_bytes())?;
+        Ok(Self::of(Path::new(name), false, scene, text.as_bytes()))
     }
 
     pub fn tree(&self) -> &Tree {
-        &self.now.tree
+        self.now.tree()
     }
 
     /// It has a file of its own already.
@@ -101,7 +95,7 @@ impl Document {
     }
 
     pub fn site(&self) -> &Site {
-        &self.now.site
+        self.now.as_site()
     }
 
     pub fn path(&self) -> &Path {
@@ -109,7 +103,7 @@ impl Document {
     }
 
     pub fn is_saved(&self) -> bool {
-        self.now.tree == self.saved
+        *self.now.tree() == self.saved
     }
 
     pub fn can_undo(&self) -> Option<&str> {
@@ -122,7 +116,7 @@ impl Document {
 
     /// With `going_on` it is one edit with the one before it. What the scene cannot have changes nothing and says why.
     pub fn apply(&mut self, edit: &Edit, going_on: bool) -> Result<(), String> {
-        let mut tree = self.now.tree.clone();
+        let mut tree = self.now.tree().clone();
         change(&mut tree, &edit.at, &edit.change)?;
         let next = self.build(tree)?;
         let before = std::mem::replace(&mut self.now, next);
@@ -162,7 +156,7 @@ impl Document {
             None => scene_file::write_new(&self.path, &text)?,
         }
         self.on_disk = Some(text.into_bytes());
-        self.saved = self.now.tree.clone();
+        self.saved = self.now.tree().clone();
         self.forget_unsaved();
         Ok(())
     }
@@ -186,7 +180,7 @@ impl Document {
         self.forget_unsaved();
         self.path = path.to_owned();
         self.on_disk = Some(text.into_bytes());
-        self.saved = self.now.tree.clone();
+        self.saved = self.now.tree().clone();
         Ok(())
     }
 
@@ -232,22 +226,20 @@ impl Document {
         let path = self.kept_at()?;
         let bytes = scene_file::read(&path).ok().filter(|_| path.exists())?;
         match read_text(&String::from_utf8_lossy(&bytes)) {
-            Ok(tree) if tree == self.now.tree => None,
+            Ok(tree) if tree == *self.now.tree() => None,
             read => Some(read),
         }
     }
 
     fn text(&self) -> String {
-        format!("{}{}", self.head, write_tree(&self.now.tree))
+        format!("{}{}", self.head, write_tree(self.now.tree()))
     }
 
-    fn build(&self, tree: Tree) -> Result<State, String> {
-        let text = write_tree(&tree);
-        let said = |faults: Vec<scene::Fault>| faults.first().map_or_else(String::new, ToString::to_string);
-        let beside = scene_file::beside(&self.path, text.as_bytes());
-        let scene: Scene = scene::read_with(&self.path.display().to_string(), &text, &beside).map_err(said)?;
-        let site = scene.site().map_err(said)?;
-        Ok(State { tree, site })
+    /// The scene with this tree; what is wrong with it, where that is no scene.
+    fn build(&mut self, tree: Tree) -> Result<Scene, String> {
+        let beside = self.beside.read(&self.path, wanted(&tree));
+        let said = |faults: Vec<Fault>| faults.first().map_or_else(String::new, ToString::to_string);
+        self.now.edited(tree, &beside).map_err(said)
     }
 }
 
@@ -389,8 +381,8 @@ mod tests {
 
     fn open(path: &Path) -> Document {
         let bytes = scene_file::read(path).unwrap();
-        let site = scene_file::build("job.ron", &bytes).unwrap();
-        Document::of(path, true, site, &bytes).unwrap()
+        let scene = scene_file::build("job.ron", &bytes).unwrap();
+        Document::of(path, true, scene, &bytes)
     }
 
     fn example(folder: &Path) -> Document {

@@ -2,6 +2,7 @@
 //!
 //! One binary: the desktop window (feature `window`) and the headless commands, which need no display.
 
+mod beside_files;
 mod command;
 #[cfg(feature = "window")]
 mod document;

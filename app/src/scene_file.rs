@@ -1,8 +1,8 @@
 //! Scene files on disk: read whole, written so that nothing is ever lost.
 
-use scene_core::scene::beside::Beside;
+use crate::beside_files::BesideFiles;
 use scene_core::scene::fault::FaultKind;
-use scene_core::scene::{self, Fault};
+use scene_core::scene::{self, Fault, Scene};
 use scene_core::site::Site;
 use std::fmt;
 use std::io::{ErrorKind, Read, Write};
@@ -36,41 +36,22 @@ impl fmt::Display for Unusable {
 
 /// Reads a scene file and looks everything up. All faults of meaning come together, each with file, line and field.
 pub fn open(path: &Path) -> Result<Site, Unusable> {
-    build(&path.display().to_string(), &read(path)?)
+    build(&path.display().to_string(), &read(path)?).map(Scene::into_site)
 }
 
 /// The same for bytes already at hand.
-pub fn build(name: &str, bytes: &[u8]) -> Result<Site, Unusable> {
+pub fn build(name: &str, bytes: &[u8]) -> Result<Scene, Unusable> {
     if bytes.trim_ascii().is_empty() {
         return Err(Unusable(format!(
             "{name}:1:1: found an empty file; expected a scene\n    help: plumbrise new FILE writes one to start from"
         )));
     }
-    scene::read_bytes_with(name, bytes, &beside(Path::new(name), bytes))
-        .and_then(|scene| scene.site())
-        .map_err(|faults| listed(name, &faults))
+    let beside = BesideFiles::default().read(Path::new(name), scene::beside::names(bytes));
+    scene::read_bytes_with(name, bytes, &beside).map_err(|faults| listed(name, &faults))
 }
 
-/// What the scene in `bytes` wants from files beside it. A file that lies elsewhere is not read, whatever links lead there.
-pub fn beside(scene: &Path, bytes: &[u8]) -> Beside {
-    let folder = folder_of(scene);
-    let mut beside = Beside::default();
-    for name in scene::beside::names(bytes) {
-        let within = || {
-            let path = folder.join(&name);
-            let (real, home) = (path.canonicalize().map_err(said)?, folder.canonicalize().map_err(said)?);
-            if real.starts_with(home) {
-                read_bytes(&real)
-            } else {
-                Err("it lies outside of the scene's folder".to_owned())
-            }
-        };
-        beside.put(&name, within());
-    }
-    beside
-}
-
-fn folder_of(path: &Path) -> &Path {
+/// Where the files beside a scene are.
+pub fn folder_of(path: &Path) -> &Path {
     match path.parent() {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
         _ => Path::new("."),
@@ -159,7 +140,7 @@ fn new_file() -> tempfile::Builder<'static, 'static> {
     builder
 }
 
-fn said(error: std::io::Error) -> String {
+pub fn said(error: std::io::Error) -> String {
     match error.kind() {
         ErrorKind::NotFound => "there is no such file".to_owned(),
         ErrorKind::PermissionDenied => "it may not be read (permission denied)".to_owned(),
@@ -169,7 +150,7 @@ fn said(error: std::io::Error) -> String {
 }
 
 /// No more than one byte over what a scene may have, so that a huge file is refused without being read.
-fn read_bytes(path: &Path) -> Result<Vec<u8>, String> {
+pub fn read_bytes(path: &Path) -> Result<Vec<u8>, String> {
     if path.is_dir() {
         return Err(said(ErrorKind::IsADirectory.into()));
     }

@@ -1,109 +1,67 @@
-//! The document that a person writes and saves: RON text ↔ [`Scene`] → [`Site`].
+//! The document that a person writes and saves: RON text → tree with places → [`Site`].
 //!
 //! ```text
-//! text ──reader──▶ tree ──part──▶ Scene ──build──▶ Site
-//!      ◀──writer──      ◀──part──
+//! text ──reader──▶ tree ──site──▶ Site
+//!      ◀──writer──
 //! ```
-//! `part` holds how any type is read and written; `line`, `strung`, `pole`, `crane`, `work` and `ground` hold the types, each with its
-//! list of fields and their bands; `build` looks every reference up, checks geometry and order, and gives the site in SI.
+//! `value`, `fields`, `measure` and `names` hold how anything is read from a tree, each with its place; `line`, `hang`, `pole`,
+//! `crane`, `bucket`, `work`, `steps`, `ground` and `neighbours` read the parts, each with its fields and their bands, look every
+//! reference up, and check geometry and order; `site` puts them together.
 //!
 //! `beside` holds what stands in files of its own beside the scene.
 //!
 //! A scene is used only when nothing is wrong with it: [`read`] gives the scene or every fault, each with its place.
-//! What is not modelled: buried services.
+//! What is not modeled: buried services.
 
 pub mod beside;
-pub mod bucket;
-mod build;
-pub mod crane;
+mod bucket;
+mod crane;
+mod derrick;
 pub mod fault;
-pub mod ground;
-pub mod line;
-mod part;
-pub mod pole;
+mod fields;
+mod ground;
+mod hang;
+mod line;
+mod load_chart;
+mod machine;
+mod measure;
+mod names;
+mod neighbours;
+mod pole;
+mod pose;
 pub mod reader;
-pub mod strung;
+mod site;
+mod steps;
 pub mod tree;
-pub mod work;
+mod value;
+mod work;
 pub mod writer;
 
-use crate::quantity::{Length, Quantity};
 use crate::site::Site;
 use beside::Beside;
-use fault::{FaultKind, Faults, Places};
-use part::{Fields, Part, Reading, Walk};
+use fault::{FaultKind, Faults};
+use site::{Before, Read};
+use std::cell::RefCell;
 use tree::{Node, Place, Tree};
+use value::Value;
 
 pub use fault::Fault;
-pub use part::Answers;
 
-/// A job as its planner wrote it. Equal when it says the same, wherever it stands in the text.
-#[derive(Clone, Debug, Default, PartialEq)]
+/// A job as its planner wrote it, with the site that it describes.
+#[derive(Clone, Debug)]
 pub struct Scene {
-    /// 1.
-    pub format: u32,
-    pub name: String,
-    /// What it teaches or is for.
-    pub about: Option<String>,
-    /// Above mean sea level.
-    pub altitude: Quantity<Length>,
-    pub basis: work::Basis,
-    pub circuits: Vec<line::Circuit>,
-    /// The planner's own, in files beside the scene.
-    pub catalogs: Option<beside::Catalogs>,
-    /// With their own figures; those of the catalog need not stand here.
-    pub conductors: Vec<line::Conductor>,
-    pub wires: Vec<line::Wire>,
-    pub near: line::Near,
-    pub weather: Vec<line::Weather>,
-    pub held_out: Vec<line::HeldOut>,
-    pub pole: pole::Pole,
-    pub hole: pole::Hole,
-    pub rigging: pole::Rigging,
-    pub crane: crane::Crane,
-    /// Left out: nothing is said of one, and nothing of it is checked.
-    pub bucket_truck: Option<bucket::Stated>,
-    pub covers: Vec<work::Cover>,
-    pub allowances: work::Allowances,
-    pub steps: Vec<work::Step>,
-    pub terrain: Option<ground::Terrain>,
-    pub neighbours: Option<ground::Neighbours>,
-    pub roads: Vec<ground::Road>,
-    pub note: Option<String>,
     /// The file's name, for faults.
     file: String,
     /// What its own catalogs and chart hold.
     beside: Beside,
-    places: Places,
+    node: Node,
+    read: Read,
 }
 
-impl Fields for Scene {
-    const WHAT: &'static str = "the scene";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.need("format", &mut self.format);
-        walk.need("name", &mut self.name);
-        walk.may("about", &mut self.about);
-        walk.may("note", &mut self.note);
-        walk.within("-1500 ft", "20000 ft").need("altitude", &mut self.altitude);
-        walk.need("basis", &mut self.basis);
-        walk.list_of("circuits", 1, &mut self.circuits);
-        walk.may("catalogs", &mut self.catalogs);
-        walk.list("conductors", &mut self.conductors);
-        walk.list_of("wires", 1, &mut self.wires);
-        walk.need("near", &mut self.near);
-        walk.list_of("weather", 1, &mut self.weather);
-        walk.list("held_out", &mut self.held_out);
-        walk.need("pole", &mut self.pole);
-        walk.need("hole", &mut self.hole);
-        walk.need("rigging", &mut self.rigging);
-        walk.need("crane", &mut self.crane);
-        walk.may("bucket_truck", &mut self.bucket_truck);
-        walk.list("covers", &mut self.covers);
-        walk.need("allowances", &mut self.allowances);
-        walk.list_of("steps", 1, &mut self.steps);
-        walk.may("terrain", &mut self.terrain);
-        walk.may("neighbours", &mut self.neighbours);
-        walk.list("roads", &mut self.roads);
+/// Equal when they say the same, wherever it stands in the text.
+impl PartialEq for Scene {
+    fn eq(&self, other: &Self) -> bool {
+        (&self.file, &self.beside, self.to_ron()) == (&other.file, &other.beside, other.to_ron())
     }
 }
 
@@ -118,13 +76,9 @@ pub fn read(file: &str, text: &str) -> Result<Scene, Vec<Fault>> {
 
 /// [`read`] with what stands in files [`beside`] the scene.
 pub fn read_with(file: &str, text: &str, beside: &Beside) -> Result<Scene, Vec<Fault>> {
-    let mut faults = Faults::new(file, Places::default());
     match reader::read_tree(text) {
-        Ok(node) => decode(&node, faults, beside).map(|(scene, _)| scene),
-        Err((place, kind)) => {
-            faults.add_at(place, "", kind);
-            Err(faults.into_list().unwrap_or_default())
-        }
+        Ok(node) => Scene::of(file, node, beside, None),
+        Err((place, kind)) => Err(whole_file(file, place, kind)),
     }
 }
 
@@ -171,41 +125,60 @@ pub const fn template() -> &'static str {
 }
 
 impl Scene {
-    /// Everything looked up, in SI. The scene is checked again, because it may have been edited since it was read.
+    /// The scene that a tree says, or everything that is wrong with it. `before` is what another tree said of the same scene.
+    fn of(file: &str, node: Node, beside: &Beside, before: Option<Before<'_>>) -> Result<Self, Vec<Fault>> {
+        let faults = RefCell::new(Faults::new(file));
+        let document = Value::document(&node, &faults);
+        let read = match other_format(&node) {
+            Some(format) => {
+                let found = format.tree.describe();
+                document.inside("format", format).fault(FaultKind::UnknownFormat { found });
+                None
+            }
+            None => Some(site::read(&document, beside, before)),
+        };
+        match (faults.into_inner().into_list(), read) {
+            (None, Some(read)) => Ok(Self { file: file.to_owned(), beside: beside.clone(), node, read }),
+            (faults, _) => Err(faults.unwrap_or_default()),
+        }
+    }
+
+    /// The scene with another tree, as an edit makes it: of the parts that cost something, those that did not change are not
+    /// read again, unless a file beside the scene changed.
+    pub fn edited(&self, tree: Tree, beside: &Beside) -> Result<Self, Vec<Fault>> {
+        let node = Node { place: self.node.place, tree };
+        let before = (*beside == self.beside).then_some(Before { node: &self.node, read: &self.read });
+        Self::of(&self.file, node, beside, before)
+    }
+
+    /// What the files beside it hold.
+    pub fn beside(&self) -> &Beside {
+        &self.beside
+    }
+
+    /// What the scene says.
+    pub fn tree(&self) -> &Tree {
+        &self.node.tree
+    }
+
+    /// [`Self::site`] as it is kept here.
+    pub fn as_site(&self) -> &Site {
+        &self.read.site
+    }
+
+    /// [`Self::site`] taken out of the scene.
+    pub fn into_site(self) -> Site {
+        self.read.site
+    }
+
+    /// Everything looked up, in SI.
     pub fn site(&self) -> Result<Site, Vec<Fault>> {
-        decode(&self.write().node(), Faults::new(&self.file, self.places.clone()), &self.beside).map(|(_, site)| site)
+        Ok(self.read.site.clone())
     }
 
     /// The scene as text that [`read`] takes; comments are not kept, notes are.
     pub fn to_ron(&self) -> String {
-        writer::write_tree(&self.write())
-    }
-
-    /// Where a field stands in the file that was read, by its path (`pole.length`); line 0 when it was not read.
-    pub fn place(&self, path: &str) -> Place {
-        self.places.of(path)
-    }
-}
-
-/// Tree → scene and site, with the faults of both.
-fn decode(node: &Node, mut faults: Faults, beside: &Beside) -> Result<(Scene, Site), Vec<Fault>> {
-    if node.place != Place::default() {
-        faults.places.set("", node.place);
-    }
-    if let Some(format) = other_format(node) {
-        faults.add_at(format.place, "format", FaultKind::UnknownFormat { found: format.tree.describe() });
-        return Err(faults.into_list().unwrap_or_default());
-    }
-    let mut at = Reading::new(faults);
-    let mut scene = <Scene as Part>::read(node, &mut at);
-    let mut faults = at.faults;
-    scene.file.clone_from(&faults.file);
-    scene.beside.clone_from(beside);
-    let site = build::site(&scene, &mut faults);
-    scene.places = std::mem::take(&mut faults.places);
-    match faults.into_list() {
-        None => Ok((scene, site)),
-        Some(list) => Err(list),
+        writer::write_tree(&self.node.tree)
     }
 }
 

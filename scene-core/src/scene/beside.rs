@@ -10,52 +10,11 @@ mod table;
 pub(super) use catalogs::{Own, own};
 pub(super) use chart::chart;
 
-use super::fault::{FaultKind, Faults, Places};
-use super::part::{Fields, Walk};
+use super::fault::{FaultKind, Faults};
 use super::reader::read_tree;
-use super::tree::{Node, Tree};
-use crate::quantity::{Mass, Quantity};
+use super::tree::Tree;
+use super::value::Value;
 use std::collections::BTreeMap;
-
-/// The planner's own catalogs, each a CSV of the form of the one that comes with the program and a source in every row.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Catalogs {
-    pub conductors: Option<String>,
-    pub wood_poles: Option<String>,
-    pub covers: Option<String>,
-    pub note: Option<String>,
-}
-
-impl Fields for Catalogs {
-    const WHAT: &'static str = "the catalogs";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.may("conductors", &mut self.conductors);
-        walk.may("wood_poles", &mut self.wood_poles);
-        walk.may("covers", &mut self.covers);
-        walk.may("note", &mut self.note);
-    }
-}
-
-/// A maker's load chart as CSV. It holds instead of the machine's own.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct ChartFile {
-    pub file: String,
-    /// How the machine stands, as the file's column says it: only these rows count.
-    pub outriggers: String,
-    /// What the chart makes the user deduct besides hook block and rigging.
-    pub deductions: Quantity<Mass>,
-    pub note: Option<String>,
-}
-
-impl Fields for ChartFile {
-    const WHAT: &'static str = "the chart's file";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.need("file", &mut self.file);
-        walk.need("outriggers", &mut self.outriggers);
-        walk.within("0 lb", "20000 lb").need("deductions", &mut self.deductions);
-        walk.may("note", &mut self.note);
-    }
-}
 
 /// The files beside a scene by the names it gives them: their text, or why it could not be had.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -75,13 +34,16 @@ impl Beside {
 /// The names of the files that a scene's text wants beside it. Names that leave its folder are left out; reading the scene
 /// tells of them.
 pub fn names(text: &[u8]) -> Vec<String> {
-    let Some(node) = std::str::from_utf8(text).ok().and_then(|text| read_tree(text).ok()) else {
-        return Vec::new();
-    };
+    let node = std::str::from_utf8(text).ok().and_then(|text| read_tree(text).ok());
+    node.map_or_else(Vec::new, |node| wanted(&node.tree))
+}
+
+/// [`names`] of a scene that was read already.
+pub fn wanted(tree: &Tree) -> Vec<String> {
     let wanted = ["conductors", "wood_poles", "covers"].map(|catalog| ["catalogs", catalog]).map(Vec::from);
     let mut names = Vec::new();
     for path in wanted.into_iter().chain([vec!["crane", "chart", "file"]]) {
-        if let Some(Tree::Text(name)) = inside(&node, &path).map(|node| &node.tree)
+        if let Some(Tree::Text(name)) = inside(tree, &path)
             && stays_inside(name)
             && !names.contains(name)
         {
@@ -91,19 +53,19 @@ pub fn names(text: &[u8]) -> Vec<String> {
     names
 }
 
-/// The node at a path of fields; an option may be written `Some( … )`.
-fn inside<'n>(node: &'n Node, path: &[&str]) -> Option<&'n Node> {
-    let node = match &node.tree {
-        Tree::Tuple { name: Some(name), items } if name == "Some" => items.first()?,
-        _ => node,
+/// What stands at a path of fields; an option may be written `Some( … )`.
+fn inside<'t>(tree: &'t Tree, path: &[&str]) -> Option<&'t Tree> {
+    let tree = match tree {
+        Tree::Tuple { name: Some(name), items } if name == "Some" => &items.first()?.tree,
+        _ => tree,
     };
     let Some((first, rest)) = path.split_first() else {
-        return Some(node);
+        return Some(tree);
     };
-    let Tree::Struct { fields, .. } = &node.tree else {
+    let Tree::Struct { fields, .. } = tree else {
         return None;
     };
-    inside(&fields.iter().find(|field| field.name == *first)?.value, rest)
+    inside(&fields.iter().find(|field| field.name == *first)?.value.tree, rest)
 }
 
 /// Whether a name is relative and goes only down from the scene's folder, on any system.
@@ -119,23 +81,27 @@ fn shown(scene: &str, name: &str) -> String {
     }
 }
 
-/// The text of a file that the scene names at `path`, and the list for its faults.
-fn open<'b>(beside: &'b Beside, name: &str, path: &str, faults: &mut Faults) -> Option<(&'b str, Faults)> {
+/// The text of the file whose name stands at a value, and a list for the faults of that file.
+fn open<'b>(beside: &'b Beside, value: &Value<'_>) -> Option<(&'b str, Faults)> {
+    let name = value.text();
     if name.trim().is_empty() {
         return None; // A fault already.
     }
     if !stays_inside(name) {
-        faults.add(path, FaultKind::LeavesFolder { found: name.to_owned() });
+        value.fault(FaultKind::LeavesFolder { found: name.to_owned() });
         return None;
     }
     match beside.0.get(name) {
-        Some(Ok(text)) => Some((text, Faults::new(&shown(&faults.file, name), Places::default()))),
+        Some(Ok(text)) => {
+            let scene = value.with_faults(|faults| faults.file.clone());
+            Some((text, Faults::new(&shown(&scene, name))))
+        }
         other => {
             let why = match other {
                 Some(Err(why)) => why.clone(),
                 _ => "it was not read".to_owned(),
             };
-            faults.add(path, FaultKind::NotBeside { found: name.to_owned(), why });
+            value.fault(FaultKind::NotBeside { found: name.to_owned(), why });
             None
         }
     }

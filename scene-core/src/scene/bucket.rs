@@ -1,393 +1,356 @@
-//! The bucket truck as written: the machine that its maker made, how it stands here, and the poses of its bucket.
+//! The bucket truck: the machine that its maker made, and how it stands and is used in this job.
 
-use super::crane::BoomSection;
-use super::line::Point;
-use super::part::{Fields, Part, Reading, Walk, word_of, word_with, words};
-use super::tree::{Node, Tree};
-use super::work::Method;
-use crate::quantity::{Angle, AngularSpeed, Length, Mass, Quantity, Range, Speed, Voltage};
+use super::crane::check_agrees;
+use super::fault::FaultKind;
+use super::machine::{Catalog, Section, check_rate, check_sliding};
+use super::measure::{Bounds, Measure, ascending};
+use super::value::Value;
+use super::work::method;
+use crate::catalog;
+use crate::quantity::unit::Dimension;
+use crate::quantity::{Angle, AngularSpeed, Length, Mass, Speed, Voltage};
 use crate::site::bucket as site;
+use glam::DVec3;
 
-/// A bucket truck is at the job, or it is said that none is.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Stated {
+/// The truck, or why there is none.
+pub(super) enum Stated {
+    Stands(Box<site::BucketTruck>),
     Absent(String),
-    Stands(Box<BucketTruck>),
 }
 
-impl Default for Stated {
-    fn default() -> Self {
-        Self::Absent(String::new())
+pub(super) fn truck(value: &Value<'_>) -> Stated {
+    match value.variant(&["absent", "stands"]) {
+        Some("stands") => Stated::Stands(Box::new(stands(value))),
+        Some(_) => Stated::Absent(value.one().text().to_owned()),
+        None => Stated::Absent(String::new()),
     }
 }
 
-impl Part for Stated {
-    fn read(node: &Node, at: &mut Reading) -> Self {
-        match at.variant(node, &["absent", "stands"]) {
-            Some(("stands", node)) => Self::Stands(Box::new(at.fields_of(node))),
-            Some((_, node)) => Self::Absent(at.one(node, None)),
-            None => Self::default(),
+/// What the job says of the truck, whatever machine it is.
+struct Standing<'n> {
+    /// The slew axis at ground level.
+    at: DVec3,
+    heading: f64,
+    method: crate::site::Method,
+    stick_m: f64,
+    load_kg: Option<f64>,
+    /// The fastest the operator may go in this job.
+    rates: Rates<'n>,
+}
+
+fn stands(value: &Value<'_>) -> site::BucketTruck {
+    value.fields("the bucket truck", |f| {
+        let (model, machine) = (f.may("model"), f.may("machine"));
+        let standing = Standing {
+            at: f.at_point("at"),
+            heading: f.measure::<Angle>("heading", "-360 deg", "360 deg").direction(),
+            method: method(&f.need("method")),
+            stick_m: f.may_si::<Length>("stick", "1 ft", "15 ft").unwrap_or(0.0),
+            load_kg: f.may_si::<Mass>("load", "50 lb", "3000 lb"),
+            rates: Rates::read(&f.need("rates")),
+        };
+        f.note();
+        let names = catalog::bucket_truck_names;
+        let catalog = Catalog { what: "a bucket truck", find: catalog::bucket_truck, names };
+        catalog.read(value, model, machine, |machine| read_machine(machine, &standing))
+    })
+}
+
+/// Of each control; those that the machine does not have have none.
+struct Rates<'n> {
+    at: Value<'n>,
+    slew: Measure<'n, AngularSpeed>,
+    lower: Option<Measure<'n, AngularSpeed>>,
+    upper: Measure<'n, AngularSpeed>,
+    extend: Option<Measure<'n, Speed>>,
+}
+
+impl<'n> Rates<'n> {
+    fn read(value: &Value<'n>) -> Self {
+        value.fields("the bucket truck's rates", |f| {
+            let rates = Self {
+                at: value.clone(),
+                slew: f.measure("slew", "0.05 deg/s", "30 deg/s"),
+                lower: f.may_measure("lower", "0.05 deg/s", "15 deg/s"),
+                upper: f.measure("upper", "0.05 deg/s", "15 deg/s"),
+                extend: f.may_measure("extend", "0.02 ft/s", "10 ft/s"),
+            };
+            f.note();
+            rates
+        })
+    }
+
+    /// Every control that the machine has, has a rate.
+    fn check_controls(&self, linkage: &Linkage<'_>, length: &Bounds<'_, Length>) {
+        let missing = |field| FaultKind::Missing { field, of: "the bucket truck's rates" };
+        let articulating = matches!(linkage, Linkage::Articulating { .. });
+        self.at.fault_if(articulating && self.lower.is_none(), || missing("lower"));
+        let telescopes = length.high() > length.low();
+        self.at.fault_if(telescopes && self.extend.is_none(), || missing("extend"));
+    }
+
+    fn check(&self, maker: &Rates<'_>) {
+        check_rate(&self.slew, &maker.slew);
+        check_rate(&self.upper, &maker.upper);
+        if let (Some(job), Some(maker)) = (&self.lower, &maker.lower) {
+            check_rate(job, maker);
+        }
+        if let (Some(job), Some(maker)) = (&self.extend, &maker.extend) {
+            check_rate(job, maker);
         }
     }
 
-    fn write(&self) -> Tree {
-        match self {
-            Self::Absent(why) => word_of("absent", why),
-            Self::Stands(truck) => word_with("stands", truck.as_ref()),
+    fn site(&self) -> site::BucketRates {
+        fn or_still<D: Dimension>(rate: Option<&Measure<'_, D>>) -> f64 {
+            rate.map_or(0.0, Measure::si)
+        }
+        site::BucketRates {
+            slew_rad_s: self.slew.si(),
+            lower_rad_s: or_still(self.lower.as_ref()),
+            upper_rad_s: self.upper.si(),
+            extend_m_s: or_still(self.extend.as_ref()),
         }
     }
 }
 
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Turret {
-    pub radius: Quantity<Length>,
-    pub from_height: Quantity<Length>,
-    pub to_height: Quantity<Length>,
-    pub note: Option<String>,
+/// The machine that stands there.
+fn read_machine(value: &Value<'_>, standing: &Standing<'_>) -> site::BucketTruck {
+    value.fields("a bucket truck's machine", |f| {
+        let name = f.text("name");
+        f.text("source");
+        let turret = turret(&f.need("turret"));
+        let pin_offset_m = f.si::<Length>("pin_offset", "-10 ft", "10 ft");
+        let pin_height_m = f.si::<Length>("pin_height", "1 ft", "20 ft");
+        let slew = f.bounds::<Angle>("slew", "-360 deg", "360 deg");
+        let linkage = Linkage::read(&f.need("linkage"));
+        let sections: Vec<_> = f.list_of("sections", 1).items.iter().map(Section::read).collect();
+        let length = f.bounds::<Length>("length", "3 ft", "120 ft");
+        let bucket = bucket(&f.need("bucket"));
+        let reach = reach(&f.need("reach"));
+        let insulation = insulation(&f.need("insulation"), &sections);
+        let capacity_kg = f.si::<Mass>("capacity", "100 lb", "3000 lb");
+        let fastest = Rates::read(&f.need("rates"));
+        let stowed = Stowed::read(&f.need("stowed"));
+        f.note();
+        slew.check_circle();
+        ascending(sections.iter().map(|section| &section.tip_retracted));
+        check_sliding(&sections);
+        if let Some(last) = sections.last() {
+            let expected = "the end of length for the last section";
+            check_agrees(&last.tip_retracted, length.low(), expected);
+            check_agrees(&last.tip_extended, length.high(), expected);
+        }
+        stowed.check(&linkage, &length);
+        fastest.check_controls(&linkage, &length);
+        standing.rates.check_controls(&linkage, &length);
+        standing.rates.check(&fastest);
+        let extension_m = length.high() - length.low();
+        site::BucketTruck {
+            name,
+            at: standing.at,
+            heading: standing.heading,
+            turret,
+            pin_offset_m,
+            pin_height_m,
+            slew: slew.sector(),
+            linkage: linkage.site(),
+            upper: site::UpperBoom {
+                sections: sections.iter().map(|section| section.site(extension_m)).collect(),
+                length_m: length.bracket(),
+            },
+            bucket,
+            reach,
+            insulation,
+            capacity_kg,
+            load_kg: standing.load_kg,
+            rates: standing.rates.site(),
+            stowed: stowed.site(),
+            method: standing.method,
+            stick_m: standing.stick_m,
+        }
+    })
 }
 
-impl Fields for Turret {
-    const WHAT: &'static str = "the turret";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("6 in", "8 ft").need("radius", &mut self.radius);
-        walk.within("0 ft", "15 ft").need("from_height", &mut self.from_height);
-        walk.within("1 ft", "20 ft").need("to_height", &mut self.to_height);
-        walk.may("note", &mut self.note);
-    }
+fn turret(value: &Value<'_>) -> site::Turret {
+    value.fields("the turret", |f| {
+        let radius_m = f.si::<Length>("radius", "6 in", "8 ft");
+        let from_height = f.measure::<Length>("from_height", "0 ft", "15 ft");
+        let to_height = f.measure::<Length>("to_height", "1 ft", "20 ft");
+        f.note();
+        ascending([&from_height, &to_height]);
+        site::Turret { radius_m, from_height_m: from_height.si(), to_height_m: to_height.si() }
+    })
 }
 
-/// A lower boom, and how the upper one is hinged to it.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Articulating {
-    /// From the pin to the elbow.
-    pub length: Quantity<Length>,
-    pub width: Quantity<Length>,
-    pub depth: Quantity<Length>,
-    /// Of a ball that holds the elbow.
-    pub elbow_radius: Quantity<Length>,
-    /// Of the lower boom from level, up.
-    pub angle: Range<Angle>,
-    /// The upper boom's angle less the lower one's: 0 in line, positive turned up over it, 180 deg folded.
-    pub fold: Range<Angle>,
-    /// The upper boom turns with the lower one; otherwise it keeps its angle from level.
-    pub upper_follows: bool,
-    pub note: Option<String>,
-}
-
-impl Fields for Articulating {
-    const WHAT: &'static str = "the lower boom";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("3 ft", "80 ft").need("length", &mut self.length);
-        walk.within("3 in", "4 ft").need("width", &mut self.width);
-        walk.within("3 in", "4 ft").need("depth", &mut self.depth);
-        walk.within("3 in", "5 ft").need("elbow_radius", &mut self.elbow_radius);
-        walk.within("-20 deg", "170 deg").need("angle", &mut self.angle);
-        walk.within("-180 deg", "180 deg").need("fold", &mut self.fold);
-        walk.need("upper_follows", &mut self.upper_follows);
-        walk.may("note", &mut self.note);
-    }
-}
-
-#[derive(Clone, Debug, PartialEq)]
-pub enum Linkage {
-    Articulating(Articulating),
+/// What carries the upper boom.
+enum Linkage<'n> {
+    /// A lower boom, and how the upper one is hinged to it.
+    Articulating {
+        length_m: f64,
+        width_m: f64,
+        depth_m: f64,
+        elbow_radius_m: f64,
+        /// Of the lower boom from level, up.
+        angle: Bounds<'n, Angle>,
+        /// The upper boom's angle less the lower one's.
+        fold: Bounds<'n, Angle>,
+        upper_follows: bool,
+    },
     /// One boom on the pin; its angle from level.
-    Telescoping(Range<Angle>),
+    Telescoping(Bounds<'n, Angle>),
 }
 
-impl Default for Linkage {
-    fn default() -> Self {
-        Self::Telescoping(Range::default())
-    }
-}
-
-impl Part for Linkage {
-    fn read(node: &Node, at: &mut Reading) -> Self {
-        match at.variant(node, &["articulating", "telescoping"]) {
-            Some(("articulating", node)) => Self::Articulating(at.fields_of(node)),
-            Some((_, node)) => Self::Telescoping(at.one(node, Some(("-30 deg", "88 deg")))),
-            None => Self::default(),
+impl<'n> Linkage<'n> {
+    fn read(value: &Value<'n>) -> Self {
+        match value.variant(&["articulating", "telescoping"]) {
+            Some("articulating") => value.fields("the lower boom", |f| {
+                let linkage = Self::Articulating {
+                    length_m: f.si::<Length>("length", "3 ft", "80 ft"),
+                    width_m: f.si::<Length>("width", "3 in", "4 ft"),
+                    depth_m: f.si::<Length>("depth", "3 in", "4 ft"),
+                    elbow_radius_m: f.si::<Length>("elbow_radius", "3 in", "5 ft"),
+                    angle: f.bounds("angle", "-20 deg", "170 deg"),
+                    fold: f.bounds("fold", "-180 deg", "180 deg"),
+                    upper_follows: f.need("upper_follows").flag(),
+                };
+                f.note();
+                linkage
+            }),
+            Some(_) => Self::Telescoping(value.one().bounds("-30 deg", "88 deg")),
+            None => Self::Telescoping(value.nothing("").bounds("-30 deg", "88 deg")),
         }
     }
 
-    fn write(&self) -> Tree {
+    fn site(&self) -> site::Linkage {
         match self {
-            Self::Articulating(lower) => word_with("articulating", lower),
-            Self::Telescoping(angle) => word_of("telescoping", angle),
+            Self::Telescoping(angle) => site::Linkage::Telescoping { angle: angle.bracket() },
+            Self::Articulating { length_m, width_m, depth_m, elbow_radius_m, angle, fold, upper_follows } => {
+                site::Linkage::Articulating {
+                    length_m: *length_m,
+                    width_m: *width_m,
+                    depth_m: *depth_m,
+                    elbow_radius_m: *elbow_radius_m,
+                    angle: angle.bracket(),
+                    fold: fold.bracket(),
+                    upper_follows: *upper_follows,
+                }
+            }
         }
     }
 }
 
 /// A level box; the middle of its rim from the upper boom's tip.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Bucket {
-    pub length: Quantity<Length>,
-    pub width: Quantity<Length>,
-    /// From floor to rim.
-    pub height: Quantity<Length>,
-    /// The way the slew points; negative behind the tip.
-    pub ahead: Quantity<Length>,
-    /// Negative to the right.
-    pub left: Quantity<Length>,
-    /// Negative above the tip.
-    pub below: Quantity<Length>,
-    pub note: Option<String>,
+fn bucket(value: &Value<'_>) -> site::Bucket {
+    value.fields("the bucket", |f| {
+        let bucket = site::Bucket {
+            length_m: f.si::<Length>("length", "1 ft", "6 ft"),
+            width_m: f.si::<Length>("width", "1 ft", "6 ft"),
+            height_m: f.si::<Length>("height", "2 ft", "5 ft"),
+            ahead_m: f.si::<Length>("ahead", "-6 ft", "6 ft"),
+            left_m: f.si::<Length>("left", "-6 ft", "6 ft"),
+            below_m: f.si::<Length>("below", "-6 ft", "6 ft"),
+        };
+        f.note();
+        bucket
+    })
 }
 
-impl Fields for Bucket {
-    const WHAT: &'static str = "the bucket";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("1 ft", "6 ft").need("length", &mut self.length);
-        walk.within("1 ft", "6 ft").need("width", &mut self.width);
-        walk.within("2 ft", "5 ft").need("height", &mut self.height);
-        walk.within("-6 ft", "6 ft").need("ahead", &mut self.ahead);
-        walk.within("-6 ft", "6 ft").need("left", &mut self.left);
-        walk.within("-6 ft", "6 ft").need("below", &mut self.below);
-        walk.may("note", &mut self.note);
-    }
+/// How far the worker comes, the stick left out.
+fn reach(value: &Value<'_>) -> site::WorkerReach {
+    value.fields("the worker's reach", |f| {
+        let reach = site::WorkerReach {
+            above_rim_m: f.si::<Length>("above_rim", "-2 ft", "4 ft"),
+            radius_m: f.si::<Length>("radius", "2 ft", "8 ft"),
+        };
+        f.note();
+        reach
+    })
 }
 
-/// How far the worker comes, his stick left out.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct WorkerReach {
-    /// Of his shoulders above the rim.
-    pub above_rim: Quantity<Length>,
-    /// From his shoulders, with what he holds in his hands.
-    pub radius: Quantity<Length>,
-    pub note: Option<String>,
-}
-
-impl Fields for WorkerReach {
-    const WHAT: &'static str = "the worker's reach";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("-2 ft", "4 ft").need("above_rim", &mut self.above_rim);
-        walk.within("2 ft", "8 ft").need("radius", &mut self.radius);
-        walk.may("note", &mut self.note);
-    }
-}
-
-words! {
-    /// By ANSI/SAIA A92.2.
-    Category = site::Category { A: "a", B: "b", C: "c" }
-}
-
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Section {
-    /// Along the upper boom, back from its tip.
-    pub from_tip: Range<Length>,
-    /// Phase to phase.
-    pub rated: Quantity<Voltage>,
-    pub category: Category,
-    pub note: Option<String>,
-}
-
-impl Fields for Section {
-    const WHAT: &'static str = "the insulating section";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("0 ft", "60 ft").need("from_tip", &mut self.from_tip);
-        walk.within("1 kV", "800 kV").need("rated", &mut self.rated);
-        walk.need("category", &mut self.category);
-        walk.may("note", &mut self.note);
-    }
-}
-
-#[derive(Clone, Debug, Default, PartialEq)]
-pub enum Insulation {
-    #[default]
-    Unknown,
-    /// Why, or by whose word.
-    Uninsulated(String),
-    Section(Section),
-}
-
-impl Part for Insulation {
-    fn read(node: &Node, at: &mut Reading) -> Self {
-        match at.variant(node, &["unknown", "uninsulated", "section"]) {
-            Some(("uninsulated", node)) => Self::Uninsulated(at.one(node, None)),
-            Some(("section", node)) => Self::Section(at.fields_of(node)),
-            Some((_, node)) => {
-                at.alone(node);
-                Self::Unknown
+fn insulation(value: &Value<'_>, sections: &[Section<'_>]) -> site::Insulation {
+    match value.variant(&["unknown", "uninsulated", "section"]) {
+        Some("uninsulated") => site::Insulation::None(value.one().text().to_owned()),
+        Some("section") => value.fields("the insulating section", |f| {
+            let from_tip = f.bounds::<Length>("from_tip", "0 ft", "60 ft");
+            let rated_v = f.si::<Voltage>("rated", "1 kV", "800 kV");
+            let category =
+                f.need("category").word([("a", site::Category::A), ("b", site::Category::B), ("c", site::Category::C)]);
+            f.note();
+            // The tip's section is what insulates: others slide back over it.
+            let longest_m = sections.last().map_or(f64::NAN, |last| last.length.si());
+            from_tip.at.fault_if(from_tip.high() > longest_m + 1e-9, || FaultKind::BoomDisagrees {
+                found: from_tip.said(),
+                expected: "a stretch of the last section, measured back from its tip".to_owned(),
+            });
+            site::Insulation::Section { from_tip_m: from_tip.bracket(), rated_v, category }
+        }),
+        found => {
+            if found.is_some() {
+                value.alone();
             }
-            None => Self::default(),
+            site::Insulation::Unknown
         }
-    }
-
-    fn write(&self) -> Tree {
-        match self {
-            Self::Unknown => Tree::Name("unknown".to_owned()),
-            Self::Uninsulated(why) => word_of("uninsulated", why),
-            Self::Section(section) => word_with("section", section),
-        }
-    }
-}
-
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Rates {
-    pub slew: Quantity<AngularSpeed>,
-    pub lower: Option<Quantity<AngularSpeed>>,
-    pub upper: Quantity<AngularSpeed>,
-    pub extend: Option<Quantity<Speed>>,
-    pub note: Option<String>,
-}
-
-impl Fields for Rates {
-    const WHAT: &'static str = "the bucket truck's rates";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("0.05 deg/s", "30 deg/s").need("slew", &mut self.slew);
-        walk.within("0.05 deg/s", "15 deg/s").may("lower", &mut self.lower);
-        walk.within("0.05 deg/s", "15 deg/s").need("upper", &mut self.upper);
-        walk.within("0.02 ft/s", "10 ft/s").may("extend", &mut self.extend);
-        walk.may("note", &mut self.note);
     }
 }
 
 /// The joints on the boom rest.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Stowed {
-    /// Clockwise from the front, seen from above.
-    pub slew: Quantity<Angle>,
+struct Stowed<'n> {
+    at: Value<'n>,
+    slew: f64,
     /// From level; not for a telescoping lift.
-    pub lower: Option<Quantity<Angle>>,
+    lower: Option<Measure<'n, Angle>>,
     /// From level.
-    pub upper: Quantity<Angle>,
-    pub length: Quantity<Length>,
-    pub note: Option<String>,
+    upper: Measure<'n, Angle>,
+    length: Measure<'n, Length>,
 }
 
-impl Fields for Stowed {
-    const WHAT: &'static str = "the stowed booms";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("-360 deg", "360 deg").need("slew", &mut self.slew);
-        walk.within("-20 deg", "170 deg").may("lower", &mut self.lower);
-        walk.within("-180 deg", "360 deg").need("upper", &mut self.upper);
-        walk.within("3 ft", "120 ft").need("length", &mut self.length);
-        walk.may("note", &mut self.note);
+impl<'n> Stowed<'n> {
+    fn read(value: &Value<'n>) -> Self {
+        value.fields("the stowed booms", |f| {
+            let stowed = Self {
+                at: value.clone(),
+                slew: f.measure::<Angle>("slew", "-360 deg", "360 deg").counter_clockwise(),
+                lower: f.may_measure("lower", "-20 deg", "170 deg"),
+                upper: f.measure("upper", "-180 deg", "360 deg"),
+                length: f.measure("length", "3 ft", "120 ft"),
+            };
+            f.note();
+            stowed
+        })
+    }
+
+    /// The booms lie on their rest as the linkage lets them.
+    fn check(&self, linkage: &Linkage<'_>, length: &Bounds<'_, Length>) {
+        let (lower, upper) = (&self.lower, &self.upper);
+        check_within(&self.length, self.length.si(), length, "the boom's length");
+        match (linkage, lower) {
+            (Linkage::Telescoping(angle), _) => check_within(upper, upper.si(), angle, "the boom's angle"),
+            (Linkage::Articulating { angle, fold, .. }, Some(lower)) => {
+                check_within(lower, lower.si(), angle, "the lower boom's angle");
+                check_within(upper, upper.si() - lower.si(), fold, "the fold of the booms");
+            }
+            (Linkage::Articulating { .. }, None) => {
+                self.at.fault(FaultKind::Missing { field: "lower", of: "the stowed booms" });
+            }
+        }
+    }
+
+    fn site(&self) -> site::Stowed {
+        site::Stowed {
+            slew: self.slew,
+            lower: self.lower.as_ref().map_or(0.0, Measure::si),
+            upper: self.upper.si(),
+            length_m: self.length.si(),
+        }
     }
 }
 
-/// What the maker made.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Machine {
-    pub name: String,
-    pub source: String,
-    pub turret: Turret,
-    /// The first boom's pin ahead of the slew axis, the way the slew points; negative behind it.
-    pub pin_offset: Quantity<Length>,
-    pub pin_height: Quantity<Length>,
-    /// Clockwise from the front, seen from above.
-    pub slew: Range<Angle>,
-    pub linkage: Linkage,
-    /// Of the upper boom, base first, measured from the elbow; from the pin of a telescoping lift.
-    pub sections: Vec<BoomSection>,
-    pub length: Range<Length>,
-    pub bucket: Bucket,
-    pub reach: WorkerReach,
-    pub insulation: Insulation,
-    /// Rated, in the bucket.
-    pub capacity: Quantity<Mass>,
-    /// The maker's fastest.
-    pub rates: Rates,
-    pub stowed: Stowed,
-    pub note: Option<String>,
-}
-
-impl Fields for Machine {
-    const WHAT: &'static str = "a bucket truck's machine";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.need("name", &mut self.name);
-        walk.need("source", &mut self.source);
-        walk.need("turret", &mut self.turret);
-        walk.within("-10 ft", "10 ft").need("pin_offset", &mut self.pin_offset);
-        walk.within("1 ft", "20 ft").need("pin_height", &mut self.pin_height);
-        walk.within("-360 deg", "360 deg").need("slew", &mut self.slew);
-        walk.need("linkage", &mut self.linkage);
-        walk.list_of("sections", 1, &mut self.sections);
-        walk.within("3 ft", "120 ft").need("length", &mut self.length);
-        walk.need("bucket", &mut self.bucket);
-        walk.need("reach", &mut self.reach);
-        walk.need("insulation", &mut self.insulation);
-        walk.within("100 lb", "3000 lb").need("capacity", &mut self.capacity);
-        walk.need("rates", &mut self.rates);
-        walk.need("stowed", &mut self.stowed);
-        walk.may("note", &mut self.note);
-    }
-}
-
-/// How the bucket truck stands and is used in this job.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct BucketTruck {
-    /// A machine of the catalog; or else `machine`.
-    pub model: Option<String>,
-    pub machine: Option<Machine>,
-    /// The slew axis at ground level.
-    pub at: Point,
-    /// Bearing of the truck's front, clockwise from north.
-    pub heading: Quantity<Angle>,
-    /// How the worker touches what is energized.
-    pub method: Method,
-    /// From his hands to the working end of his stick.
-    pub stick: Option<Quantity<Length>>,
-    /// People, tools and covers in the bucket.
-    pub load: Option<Quantity<Mass>>,
-    /// The fastest the operator may go in this job; no faster than the maker's.
-    pub rates: Rates,
-    pub note: Option<String>,
-}
-
-impl Fields for BucketTruck {
-    const WHAT: &'static str = "the bucket truck";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.may("model", &mut self.model);
-        walk.may("machine", &mut self.machine);
-        walk.need("at", &mut self.at);
-        walk.within("-360 deg", "360 deg").need("heading", &mut self.heading);
-        walk.need("method", &mut self.method);
-        walk.within("1 ft", "15 ft").may("stick", &mut self.stick);
-        walk.within("50 lb", "3000 lb").may("load", &mut self.load);
-        walk.need("rates", &mut self.rates);
-        walk.may("note", &mut self.note);
-    }
-}
-
-words! {
-    Control = site::BucketControl { Lower: "lower", Slew: "slew", Upper: "upper", Extend: "extend" }
-}
-
-words! {
-    ElbowSide = site::ElbowSide { Up: "up", Down: "down" }
-}
-
-/// The bucket's rim at a wire, or at a point.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct BucketTo {
-    /// By this wire; or else `point`.
-    pub wire: Option<String>,
-    /// Along the line, from abeam the hole; positive toward the wire's last point.
-    pub station: Option<Quantity<Length>>,
-    /// The station counts from the wire's point of this number instead, 1 for the first.
-    pub from_point: Option<u32>,
-    pub below: Option<Quantity<Length>>,
-    /// Level, to the left of the wire for who looks toward its last point.
-    pub left: Option<Quantity<Length>>,
-    pub point: Option<Point>,
-    /// The wire that is worked on from there.
-    pub works_on: Option<String>,
-    pub elbow: Option<ElbowSide>,
-    pub order: Vec<Control>,
-}
-
-impl Fields for BucketTo {
-    const WHAT: &'static str = "the bucket's pose";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.may("wire", &mut self.wire);
-        walk.within("-3000 ft", "3000 ft").may("station", &mut self.station);
-        walk.may("from_point", &mut self.from_point);
-        walk.within("-60 ft", "60 ft").may("below", &mut self.below);
-        walk.within("-100 ft", "100 ft").may("left", &mut self.left);
-        walk.may("point", &mut self.point);
-        walk.may("works_on", &mut self.works_on);
-        walk.may("elbow", &mut self.elbow);
-        walk.list("order", &mut self.order);
-    }
+/// What a measure makes of a joint lies within what it can be.
+fn check_within<D: Dimension>(measure: &Measure<'_, D>, value: f64, within: &Bounds<'_, D>, of: &str) {
+    const SLACK: f64 = 1e-6;
+    let out = value < within.low() - SLACK || value > within.high() + SLACK;
+    measure.at.fault_if(out, || FaultKind::BoomDisagrees {
+        found: measure.said(),
+        expected: format!("what {of} lets it be"),
+    });
 }

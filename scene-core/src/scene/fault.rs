@@ -2,7 +2,6 @@
 
 use super::tree::{Place, shorten};
 use crate::quantity::QuantityFault;
-use std::collections::BTreeMap;
 use std::fmt;
 
 /// Faults reported at once; more than this help nobody.
@@ -301,82 +300,30 @@ fn some_of(names: &[String]) -> String {
     text
 }
 
-/// The name most like `found`, when one is like it at all.
+/// The name most like `found`, when one is like it at all: by letters to insert, remove, change or swap.
 pub fn nearest<'n>(found: &str, names: impl IntoIterator<Item = &'n str>) -> Option<String> {
-    let found: Vec<char> = found.chars().take(64).flat_map(char::to_lowercase).collect();
-    let far = 1 + found.len() / 3;
+    let plain = |name: &str| name.chars().take(64).flat_map(char::to_lowercase).collect::<String>();
+    let found = plain(found);
+    let far = 1 + found.chars().count() / 3;
     names
         .into_iter()
-        .map(|name| (edits(&found, &name.chars().take(64).flat_map(char::to_lowercase).collect::<Vec<_>>()), name))
+        .map(|name| (strsim::osa_distance(&found, &plain(name)), name))
         .filter(|(edits, _)| *edits <= far)
         .min_by_key(|(edits, _)| *edits)
         .map(|(_, name)| name.to_owned())
-}
-
-/// Letters to insert, remove, change or swap to make one word of the other (optimal string alignment).
-fn edits(a: &[char], b: &[char]) -> usize {
-    let mut before: Vec<usize> = vec![0; b.len() + 1];
-    let mut last: Vec<usize> = (0..=b.len()).collect();
-    for (i, ca) in a.iter().enumerate() {
-        let mut row = vec![i + 1; b.len() + 1];
-        for (j, cb) in b.iter().enumerate() {
-            let change = last[j] + usize::from(ca != cb);
-            row[j + 1] = change.min(last[j + 1] + 1).min(row[j] + 1);
-            if i > 0 && j > 0 && a[i - 1] == *cb && b[j - 1] == *ca {
-                row[j + 1] = row[j + 1].min(before[j - 1] + 1);
-            }
-        }
-        before = std::mem::replace(&mut last, row);
-    }
-    last[b.len()]
-}
-
-/// Where each field stands in the text, by its path. Two scenes that say the same are equal wherever it stands.
-#[derive(Clone, Debug, Default)]
-pub struct Places(BTreeMap<String, Place>);
-
-impl PartialEq for Places {
-    fn eq(&self, _: &Self) -> bool {
-        true
-    }
-}
-
-impl Places {
-    pub(super) fn set(&mut self, path: &str, place: Place) {
-        self.0.insert(path.to_owned(), place);
-    }
-
-    /// The place of the field, or of the nearest one around it that stands in the text.
-    pub fn of(&self, path: &str) -> Place {
-        let mut path = path;
-        loop {
-            if let Some(place) = self.0.get(path) {
-                return *place;
-            }
-            match path.rfind(['.', '[']) {
-                Some(end) => path = path.get(..end).unwrap_or(""),
-                None => return self.0.get("").copied().unwrap_or_default(),
-            }
-        }
-    }
 }
 
 /// The faults found so far in one file.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Faults {
     pub file: String,
-    pub places: Places,
     list: Vec<Fault>,
     more: usize,
 }
 
 impl Faults {
-    pub fn new(file: &str, places: Places) -> Self {
-        Self { file: file.to_owned(), places, list: Vec::new(), more: 0 }
-    }
-
-    pub fn add(&mut self, path: &str, kind: FaultKind) {
-        self.add_at(self.places.of(path), path, kind);
+    pub fn new(file: &str) -> Self {
+        Self { file: file.to_owned(), ..Self::default() }
     }
 
     pub fn add_at(&mut self, place: Place, path: &str, kind: FaultKind) {

@@ -1,362 +1,294 @@
-//! The line as written: circuits, conductors, wires, weather, phases held out, and what is not there.
+//! The line: circuits, conductors, wires, weather, phases held out, and what is not near.
 
-use super::part::{Fields, Part, Reading, Walk, read_group, word_of, word_with, words};
-use super::strung::{Core, Strung};
-use super::tree::{Node, Tree};
-use crate::quantity::{Expansion, Force, Length, LineWeight, Quantity, Range, Speed, Voltage};
-use crate::site;
+use super::beside::Own;
+use super::fault::{FaultKind, nearest};
+use super::hang::hang;
+use super::names::Names;
+use super::value::{List, Value};
+use crate::bracket::Bracket;
+use crate::catalog;
+use crate::quantity::show::{Round, Units, show_length};
+use crate::quantity::{Expansion, Force, Length, LineWeight, Speed, Voltage};
+use crate::site::{self, WireKind, station};
+use glam::DVec3;
 
-words! {
-    /// How the circuit's neutral is grounded.
-    Grounding = site::Grounding {
-        EffectivelyGrounded: "effectively_grounded",
-        Ungrounded: "ungrounded",
-    }
+/// The shortest span in plan, meters.
+const LEAST_RUN_M: f64 = 0.15;
+
+pub(super) fn circuits(list: &List<'_>) -> Vec<site::Circuit> {
+    let read = |circuit: &Value<'_>| {
+        circuit.fields("a circuit", |f| {
+            let circuit = site::Circuit {
+                name: f.text("name"),
+                voltage_v: f.si::<Voltage>("voltage", "50 V", "800 kV"),
+                grounding: f.need("grounding").word([
+                    ("effectively_grounded", site::Grounding::EffectivelyGrounded),
+                    ("ungrounded", site::Grounding::Ungrounded),
+                ]),
+            };
+            f.note();
+            circuit
+        })
+    };
+    let circuits = list.items.iter().map(read).collect();
+    list.named_once("the circuit");
+    circuits
 }
 
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Circuit {
-    pub name: String,
-    /// Nominal, phase to phase.
-    pub voltage: Quantity<Voltage>,
-    pub grounding: Grounding,
-    pub note: Option<String>,
+/// Conductors with their own figures, for what the catalog does not have.
+pub(super) fn conductors(list: &List<'_>) -> Vec<site::Conductor> {
+    let read = |conductor: &Value<'_>| {
+        conductor.fields("a conductor", |f| {
+            let name = f.text("name");
+            let diameter_m = f.si::<Length>("diameter", "0.05 in", "6 in");
+            let weight_n_per_m = f.si::<LineWeight>("weight", "5 lb/1000ft", "20000 lb/1000ft");
+            let rated_strength_n = f.may_si::<Force>("rated_strength", "100 lbf", "200000 lbf");
+            let stiffness_n = f.may_si::<Force>("stiffness", "1000 lbf", "100000000 lbf");
+            let expansion_per_k = f.may_si::<Expansion>("expansion", "0.1e-6 /F", "20e-6 /F");
+            let core = f.may("core").map(|value| core(&value));
+            let source = f.text("source");
+            f.note();
+            // Both must be stated: a core that nobody thought of would hang the wire too low.
+            let metal = expansion_per_k.zip(core).map(|(expansion_per_k, core)| site::Metal { expansion_per_k, core });
+            site::Conductor { name, diameter_m, weight_n_per_m, rated_strength_n, stiffness_n, metal, source }
+        })
+    };
+    let conductors = list.items.iter().map(read).collect();
+    list.named_once("the conductor");
+    conductors
 }
 
-impl Fields for Circuit {
-    const WHAT: &'static str = "a circuit";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.need("name", &mut self.name);
-        walk.within("50 V", "800 kV").need("voltage", &mut self.voltage);
-        walk.need("grounding", &mut self.grounding);
-        walk.may("note", &mut self.note);
-    }
-}
-
-/// A conductor with its own figures, for what the catalog does not have.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Conductor {
-    pub name: String,
-    /// Covering included.
-    pub diameter: Quantity<Length>,
-    pub weight: Quantity<LineWeight>,
-    pub rated_strength: Option<Quantity<Force>>,
-    /// E·A.
-    pub stiffness: Option<Quantity<Force>>,
-    /// With `core`: for spans hung from stringing data.
-    pub expansion: Option<Quantity<Expansion>>,
-    pub core: Option<Core>,
-    pub source: String,
-    pub note: Option<String>,
-}
-
-impl Fields for Conductor {
-    const WHAT: &'static str = "a conductor";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.need("name", &mut self.name);
-        walk.within("0.05 in", "6 in").need("diameter", &mut self.diameter);
-        walk.within("5 lb/1000ft", "20000 lb/1000ft").need("weight", &mut self.weight);
-        walk.within("100 lbf", "200000 lbf").may("rated_strength", &mut self.rated_strength);
-        walk.within("1000 lbf", "100000000 lbf").may("stiffness", &mut self.stiffness);
-        walk.within("0.1e-6 /F", "20e-6 /F").may("expansion", &mut self.expansion);
-        walk.may("core", &mut self.core);
-        walk.need("source", &mut self.source);
-        walk.may("note", &mut self.note);
-    }
-}
-
-/// East, north and up from the site's origin.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Point {
-    pub east: Quantity<Length>,
-    pub north: Quantity<Length>,
-    pub up: Quantity<Length>,
-}
-
-impl Part for Point {
-    fn read(node: &Node, at: &mut Reading) -> Self {
-        let expected = "a point (east, north, up), each a length in quotes";
-        at.set_band(("-3000 ft", "3000 ft"));
-        let [east, north, up] = read_group(node, at, expected).unwrap_or_default();
-        Self { east, north, up }
-    }
-
-    fn write(&self) -> Tree {
-        let items = [&self.east, &self.north, &self.up].map(|length| length.write().node()).to_vec();
-        Tree::Tuple { name: None, items }
-    }
-}
-
-/// What a wire carries.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Carries {
-    /// A phase of the circuit of this name.
-    Phase(String),
-    /// The neutral of the circuit, or a guy, ground lead or strand bonded to it.
-    Neutral(String),
-    Communication,
-}
-
-impl Default for Carries {
-    fn default() -> Self {
-        Self::Phase(String::new())
-    }
-}
-
-impl Part for Carries {
-    fn read(node: &Node, at: &mut Reading) -> Self {
-        match at.variant(node, &["phase", "neutral", "communication"]) {
-            Some(("phase", node)) => Self::Phase(at.one(node, None)),
-            Some(("neutral", node)) => Self::Neutral(at.one(node, None)),
-            Some((_, node)) => {
-                at.alone(node);
-                Self::Communication
+/// What still pulls when the aluminum has gone slack.
+fn core(value: &Value<'_>) -> site::Core {
+    match value.variant(&["one_metal", "core_of"]) {
+        Some("core_of") => value.fields("the core", |f| {
+            let stiffness_n = f.si::<Force>("core_stiffness", "1000 lbf", "100000000 lbf");
+            let expansion_per_k = f.si::<Expansion>("core_expansion", "0.1e-6 /F", "20e-6 /F");
+            f.note();
+            site::Core::Alone { stiffness_n, expansion_per_k }
+        }),
+        found => {
+            if found.is_some() {
+                value.alone();
             }
-            None => Self::default(),
-        }
-    }
-
-    fn write(&self) -> Tree {
-        match self {
-            Self::Phase(circuit) => word_of("phase", circuit),
-            Self::Neutral(circuit) => word_of("neutral", circuit),
-            Self::Communication => Tree::Name("communication".to_owned()),
+            site::Core::OneMetal
         }
     }
 }
 
-/// What is known of how one span hangs in still air: low … high.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Hang {
-    /// Vertical, from the chord, at midspan.
-    Sag(Range<Length>),
-    /// Horizontal.
-    Tension(Range<Force>),
-    /// From how it was strung, with today's temperature and ice.
-    Strung(Box<Strung>),
+pub(super) fn wires(
+    list: &List<'_>,
+    circuits: &Names<'_>,
+    conductors: &[site::Conductor],
+    own: &Own,
+) -> Vec<site::Wire> {
+    let read = |wire: &Value<'_>| {
+        wire.fields("a wire", |f| {
+            let name = f.text("name");
+            let kind = carries(&f.need("carries"), circuits);
+            let conductor = conductor(&f.need("conductor"), conductors, own);
+            let points = f.list_of("points", 2);
+            let hangs = f.list_of("hang", 1);
+            let statements = f.list("attached");
+            let attached: Vec<_> = statements.items.iter().map(attachment).collect();
+            f.note();
+            let (found, points_there) = (attached.len(), points.items.len());
+            statements.at.fault_if(found > 0 && found != points_there, || FaultKind::AttachedCount {
+                found,
+                points: points_there,
+            });
+            site::Wire { name, kind, conductor, spans: spans(&points, &hangs), attached }
+        })
+    };
+    let wires = list.items.iter().map(read).collect();
+    list.named_once("the wire");
+    wires
 }
 
-impl Default for Hang {
-    fn default() -> Self {
-        Self::Sag(Range::default())
-    }
-}
-
-impl Part for Hang {
-    fn read(node: &Node, at: &mut Reading) -> Self {
-        match at.variant(node, &["sag", "tension", "strung"]) {
-            Some(("tension", node)) => Self::Tension(at.one(node, Some(("1 lbf", "100000 lbf")))),
-            Some(("strung", node)) => Self::Strung(Box::new(at.fields_of(node))),
-            Some((_, node)) => Self::Sag(at.one(node, Some(("0.1 in", "300 ft")))),
-            None => Self::default(),
+fn carries(value: &Value<'_>, circuits: &Names<'_>) -> WireKind {
+    let circuit = || circuits.find(&value.one()).unwrap_or(0);
+    match value.variant(&["phase", "neutral", "communication"]) {
+        Some("phase") => WireKind::Phase { circuit: circuit() },
+        Some("neutral") => WireKind::Neutral { circuit: circuit() },
+        Some(_) => {
+            value.alone();
+            WireKind::Communication
         }
-    }
-
-    fn write(&self) -> Tree {
-        match self {
-            Self::Sag(range) => word_of("sag", range),
-            Self::Tension(range) => word_of("tension", range),
-            Self::Strung(strung) => word_with("strung", strung.as_ref()),
-        }
+        None => WireKind::Phase { circuit: 0 },
     }
 }
 
-words! {
-    /// Whether the wire can run through where it is attached.
-    Attachment = site::Attachment {
-        Unknown: "unknown",
-        Tied: "tied",
-        Sliding: "sliding",
-        DeadEnd: "dead_end",
+fn attachment(value: &Value<'_>) -> site::Attachment {
+    value.word([
+        ("unknown", site::Attachment::Unknown),
+        ("tied", site::Attachment::Tied),
+        ("sliding", site::Attachment::Sliding),
+        ("dead_end", site::Attachment::DeadEnd),
+    ])
+}
+
+/// The scene's own conductor of the name that stands here, or the planner's, or the catalog's.
+fn conductor(value: &Value<'_>, stated: &[site::Conductor], own: &Own) -> site::Conductor {
+    let name = value.text();
+    let known = stated.iter().chain(&own.conductors).find(|conductor| conductor.name == name).cloned();
+    if let Some(found) = known.or_else(|| catalog::conductor(name)) {
+        return found;
+    }
+    value.fault_if(!name.is_empty() && !own.unsure, || {
+        let names = stated.iter().chain(&own.conductors).map(|conductor| conductor.name.as_str());
+        let nearest = nearest(name, names.chain(catalog::conductor_names().map(|name| -> &str { name })));
+        FaultKind::NotInCatalog { what: "a conductor", found: name.to_owned(), nearest }
+    });
+    site::Conductor {
+        name: name.to_owned(),
+        diameter_m: f64::NAN,
+        weight_n_per_m: f64::NAN,
+        rated_strength_n: None,
+        stiffness_n: None,
+        metal: None,
+        source: String::new(),
     }
 }
 
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Wire {
-    pub name: String,
-    pub carries: Carries,
-    /// A name of the catalog or of `conductors`.
-    pub conductor: String,
-    /// Where it is attached, in order along the line.
-    pub points: Vec<Point>,
-    /// One for each span between two points.
-    pub hang: Vec<Hang>,
-    /// One for each point; left out where nobody looked.
-    pub attached: Vec<Attachment>,
-    pub note: Option<String>,
-}
-
-impl Fields for Wire {
-    const WHAT: &'static str = "a wire";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.need("name", &mut self.name);
-        walk.need("carries", &mut self.carries);
-        walk.need("conductor", &mut self.conductor);
-        walk.list_of("points", 2, &mut self.points);
-        walk.list_of("hang", 1, &mut self.hang);
-        walk.list("attached", &mut self.attached);
-        walk.may("note", &mut self.note);
+/// A span for each two points that have a statement of how it hangs.
+fn spans(points: &List<'_>, hangs: &List<'_>) -> Vec<site::Span> {
+    let points: Vec<_> = points.items.iter().map(Value::point).collect();
+    let count = points.len().saturating_sub(1);
+    let found = hangs.items.len();
+    hangs.at.fault_if(count > 0 && found > 0 && found != count, || FaultKind::HangCount { found, spans: count });
+    let pairs: Vec<_> = points.iter().zip(points.iter().skip(1)).collect();
+    let runs_m: Vec<f64> = pairs.iter().map(|(from, to)| (to.m() - from.m()).truncate().length()).collect();
+    for ((_, to), run_m) in pairs.iter().zip(&runs_m) {
+        to.at.fault_if(*run_m < LEAST_RUN_M, || FaultKind::NoRun {
+            run: show_length(*run_m, Units::Us, Round::Nearest),
+            least: show_length(LEAST_RUN_M, Units::Us, Round::Nearest),
+        });
     }
+    let hangs = hangs.items.iter().enumerate();
+    // Those for which there is no span are read too, for what may be wrong in them.
+    let hangs = hangs.map(|(i, value)| hang(value, runs_m.get(i).copied().unwrap_or(f64::NAN), &runs_m));
+    let hangs: Vec<_> = hangs.collect();
+    pairs.iter().zip(hangs).map(|((from, to), hang)| site::Span { from: from.m(), to: to.m(), hang }).collect()
 }
 
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Weather {
-    pub name: String,
-    /// From either side.
-    pub wind: Quantity<Speed>,
-    pub note: Option<String>,
+pub(super) fn weather(list: &List<'_>) -> Vec<site::Weather> {
+    let read = |case: &Value<'_>| {
+        case.fields("a weather case", |f| {
+            let case = site::Weather { name: f.text("name"), wind_m_s: f.si::<Speed>("wind", "0 mph", "60 mph") };
+            f.note();
+            case
+        })
+    };
+    let cases = list.items.iter().map(read).collect();
+    list.named_once("the weather");
+    cases
 }
 
-impl Fields for Weather {
-    const WHAT: &'static str = "a weather case";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.need("name", &mut self.name);
-        walk.within("0 mph", "60 mph").need("wind", &mut self.wind);
-        walk.may("note", &mut self.note);
-    }
-}
-
-/// From when on something is there.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub enum Starts {
-    /// Before the first step.
-    #[default]
-    AtStart,
-    /// From the end of this step, which puts it there.
-    After(String),
-}
-
-impl Part for Starts {
-    fn read(node: &Node, at: &mut Reading) -> Self {
-        match at.variant(node, &["at_start", "after"]) {
-            Some(("after", node)) => Self::After(at.one(node, None)),
-            Some((_, node)) => {
-                at.alone(node);
-                Self::AtStart
+pub(super) fn held_out(list: &List<'_>, wires: &Wires<'_>, steps: &Names<'_>) -> Vec<site::HeldOut> {
+    let read = |held: &Value<'_>| {
+        held.fields("a held-out phase", |f| {
+            let name = f.text("name");
+            let wire = wires.names.find(&f.need("wire"));
+            let station = f.measure::<Length>("station", "-3000 ft", "3000 ft");
+            let to = f.at_point("to");
+            let holder_rating_n = f.may_si::<Force>("holder_rating", "1 lbf", "20000 lbf");
+            let (starts, ends) = (f.need("starts"), f.need("ends"));
+            f.note();
+            let spans = wires.spans(wire);
+            if let Some(reach) = station::reach(spans, wires.hole) {
+                // At its very end the wire is fixed: nobody can hold it out there.
+                let (at_m, slack) = (station.si(), 1e-6);
+                let off = at_m <= reach.low() + slack || at_m >= reach.high() - slack;
+                station.at.fault_if(off, || off_wire(station.said(), reach));
             }
-            None => Self::default(),
-        }
-    }
+            let (span, fraction) = station::locate(spans, wires.hole, station.si()).unwrap_or((0, f64::NAN));
+            let during = steps.during(Some(starts), Some(ends));
+            site::HeldOut { name, wire: wire.unwrap_or(0), span, fraction, to, holder_rating_n, during }
+        })
+    };
+    let held = list.items.iter().map(read).collect();
+    list.named_once("the held-out phase");
+    held
+}
 
-    fn write(&self) -> Tree {
-        match self {
-            Self::AtStart => Tree::Name("at_start".to_owned()),
-            Self::After(step) => word_of("after", step),
-        }
+/// The wires that others refer to, and where their stations count from.
+pub(super) struct Wires<'n> {
+    pub names: Names<'n>,
+    pub wires: &'n [site::Wire],
+    pub hole: DVec3,
+}
+
+impl Wires<'_> {
+    /// None for a wire that is not there.
+    pub fn spans(&self, wire: Option<usize>) -> &[site::Span] {
+        wire.and_then(|wire| self.wires.get(wire)).map_or(&[], |wire| &wire.spans)
     }
 }
 
-/// Until when something is there.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub enum Ends {
-    /// Beyond the last step.
-    #[default]
-    Never,
-    /// Until the start of this step, which takes it away.
-    Before(String),
+/// A station that is not on the wire.
+pub(super) fn off_wire(found: String, reach: Bracket) -> FaultKind {
+    let end = |m| show_length(m, Units::Us, Round::Nearest);
+    FaultKind::OffWire { found, from: end(reach.low()), to: end(reach.high()) }
 }
 
-impl Part for Ends {
-    fn read(node: &Node, at: &mut Reading) -> Self {
-        match at.variant(node, &["never", "before"]) {
-            Some(("before", node)) => Self::Before(at.one(node, None)),
-            Some((_, node)) => {
-                at.alone(node);
-                Self::Never
+/// What the scene says is not near, one statement each; and what it says of structures, which is read with the neighbours.
+pub(super) fn near<'n>(value: &Value<'n>, wires: &Wires<'_>) -> (Vec<String>, Option<Value<'n>>) {
+    value.fields("the statement of what is near", |f| {
+        let mut absent = Vec::new();
+        for (field, words) in [
+            ("jumpers", "jumpers"),
+            ("service_drops", "service drops"),
+            ("communication", "communication"),
+            ("guys", "guys"),
+        ] {
+            let stated = f.need(field);
+            let communication = field == "communication";
+            let there = |wire: &&site::Wire| communication && wire.kind == WireKind::Communication;
+            match presence(&stated) {
+                Presence::Absent(at, why) => {
+                    absent.push(format!("{words}: {why}"));
+                    if let Some(wire) = wires.wires.iter().find(there) {
+                        at.fault(FaultKind::AbsentButThere { what: "the wire", name: wire.name.clone() });
+                    }
+                }
+                Presence::Listed(names) => {
+                    for name in &names.items {
+                        let wire = wires.names.find(name).and_then(|index| wires.wires.get(index));
+                        let other = wire.filter(|wire| communication && !there(wire));
+                        name.fault_if(other.is_some(), || FaultKind::WrongKindOfWire {
+                            wire: name.text().to_owned(),
+                            expected: "a wire that carries communication",
+                        });
+                    }
+                }
             }
-            None => Self::default(),
         }
-    }
-
-    fn write(&self) -> Tree {
-        match self {
-            Self::Never => Tree::Name("never".to_owned()),
-            Self::Before(step) => word_of("before", step),
-        }
-    }
-}
-
-/// A phase moved aside and held at a point.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct HeldOut {
-    pub name: String,
-    pub wire: String,
-    /// Where along the wire it is taken hold of, from the point abeam the hole, positive toward its last point.
-    pub station: Quantity<Length>,
-    pub to: Point,
-    /// The most side force that the holding arm is rated for.
-    pub holder_rating: Option<Quantity<Force>>,
-    pub starts: Starts,
-    pub ends: Ends,
-    pub note: Option<String>,
-}
-
-impl Fields for HeldOut {
-    const WHAT: &'static str = "a held-out phase";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.need("name", &mut self.name);
-        walk.need("wire", &mut self.wire);
-        walk.within("-3000 ft", "3000 ft").need("station", &mut self.station);
-        walk.need("to", &mut self.to);
-        walk.within("1 lbf", "20000 lbf").may("holder_rating", &mut self.holder_rating);
-        walk.need("starts", &mut self.starts);
-        walk.need("ends", &mut self.ends);
-        walk.may("note", &mut self.note);
-    }
+        let structures = f.may("structures");
+        f.note();
+        (absent, structures)
+    })
 }
 
 /// Whether something is near the work.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Presence {
+pub(super) enum Presence<'n> {
     /// Not there; who looked, when, how far.
-    Absent(String),
-    /// Among the wires or the neighbours, under these names.
-    Listed(Vec<String>),
+    Absent(Value<'n>, &'n str),
+    /// Among the wires or the neighbors, under these names.
+    Listed(List<'n>),
 }
 
-impl Default for Presence {
-    fn default() -> Self {
-        Self::Absent(String::new())
-    }
-}
-
-impl Part for Presence {
-    fn read(node: &Node, at: &mut Reading) -> Self {
-        match at.variant(node, &["absent", "listed"]) {
-            Some(("listed", node)) => Self::Listed(at.one(node, None)),
-            Some((_, node)) => Self::Absent(at.one(node, None)),
-            None => Self::default(),
+pub(super) fn presence<'n>(value: &Value<'n>) -> Presence<'n> {
+    match value.variant(&["absent", "listed"]) {
+        Some("listed") => {
+            let names = value.one().list();
+            names.at.fault_if(names.items.is_empty(), || FaultKind::TooFew { found: 0, least: 1 });
+            Presence::Listed(names)
         }
-    }
-
-    fn write(&self) -> Tree {
-        match self {
-            Self::Absent(why) => word_of("absent", why),
-            Self::Listed(names) => word_of("listed", names),
+        Some(_) => {
+            let at = value.one();
+            let why = at.text();
+            Presence::Absent(at, why)
         }
-    }
-}
-
-/// What else may be near the work: each is listed among wires or neighbours, or said to be absent.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Near {
-    pub jumpers: Presence,
-    pub service_drops: Presence,
-    pub communication: Presence,
-    pub guys: Presence,
-    /// Standing poles, trees, buildings and other obstacles; listed by their names among the neighbours.
-    pub structures: Option<Presence>,
-    pub note: Option<String>,
-}
-
-impl Fields for Near {
-    const WHAT: &'static str = "the statement of what is near";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.need("jumpers", &mut self.jumpers);
-        walk.need("service_drops", &mut self.service_drops);
-        walk.need("communication", &mut self.communication);
-        walk.need("guys", &mut self.guys);
-        walk.may("structures", &mut self.structures);
-        walk.may("note", &mut self.note);
+        None => Presence::Absent(value.nothing(""), ""),
     }
 }

@@ -1,254 +1,294 @@
-//! The pole as written, its hole, and how it is rigged.
+//! The pole, its hole, and how it is rigged.
 
-use super::line::Point;
-use super::part::{Fields, Part, Reading, Walk, word_with, words};
-use super::tree::{Node, Tree};
-use crate::quantity::{Angle, Density, Force, Length, Mass, Quantity, Range, Ratio};
+use super::beside::Own;
+use super::fault::{FaultKind, nearest};
+use super::measure::{Measure, Point};
+use super::value::{List, Value};
+use crate::bracket::Bracket;
+use crate::catalog::{self, WoodPole};
+use crate::quantity::show::{Round, Units, show_length};
+use crate::quantity::unit::FOOT_M;
+use crate::quantity::{Angle, Density, Force, Length, Mass, Ratio};
 use crate::site;
 
-words! {
-    /// The cross-section of a steel tube.
-    Sides = site::Sides { Round: "round", Eight: "eight", Twelve: "twelve", Sixteen: "sixteen" }
+/// Heights along the pole that was read, from its butt.
+pub(super) struct OnPole<'n> {
+    length: Measure<'n, Length>,
 }
 
-words! {
-    RiggingMaterial = site::RiggingMaterial { WireRope: "wire_rope", NonConductive: "non_conductive" }
-}
+impl OnPole<'_> {
+    /// All of `heights_m`, which a value says, lie on the pole.
+    pub fn check(&self, at: &Value<'_>, said: String, heights_m: impl IntoIterator<Item = f64>) {
+        let off = heights_m.into_iter().any(|height| height < 0.0 || height > self.length.si() + 1e-9);
+        at.fault_if(off, || FaultKind::OffPole { found: said, length: self.length.said() });
+    }
 
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct TubeSection {
-    pub length: Quantity<Length>,
-    /// Outside, across flats.
-    pub bottom: Quantity<Length>,
-    pub top: Quantity<Length>,
-    pub wall: Quantity<Length>,
-    /// How far it slips over the section below.
-    pub lap: Quantity<Length>,
-    pub note: Option<String>,
-}
-
-impl Fields for TubeSection {
-    const WHAT: &'static str = "a tube section";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("3 ft", "80 ft").need("length", &mut self.length);
-        walk.within("3 in", "6 ft").need("bottom", &mut self.bottom);
-        walk.within("2 in", "6 ft").need("top", &mut self.top);
-        walk.within("0.05 in", "2 in").need("wall", &mut self.wall);
-        walk.within("0 ft", "20 ft").need("lap", &mut self.lap);
-        walk.may("note", &mut self.note);
+    fn check_one(&self, height: &Measure<'_, Length>) {
+        self.check(&height.at, height.said(), [height.si()]);
     }
 }
 
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct SteelTube {
-    pub sides: Sides,
-    /// Butt section first.
-    pub sections: Vec<TubeSection>,
+pub(super) fn pole<'n>(value: &Value<'n>, hole: &Hole<'_>, own: &Own) -> (site::Pole, OnPole<'n>) {
+    value.fields("the pole", |f| {
+        let name = f.text("name");
+        let on_pole = OnPole { length: f.measure("length", "20 ft", "130 ft") };
+        let shell = shell(&f.need("shell"), &on_pole.length, own);
+        let maker = f.may("maker").map(|value| maker(&value, &on_pole));
+        let items = items(&f.list("items"), &on_pole);
+        let setting_depth = f.measure::<Length>("setting_depth", "2 ft", "25 ft");
+        let joints = f.list("unlocked_joints").items;
+        let joints: Vec<_> = joints.iter().map(|joint| joint.measure("0 ft", "130 ft")).collect();
+        f.note();
+        on_pole.check_one(&setting_depth);
+        joints.iter().for_each(|joint| on_pole.check_one(joint));
+        let deeper = setting_depth.si() > hole.depth.si() + 1e-9;
+        setting_depth
+            .at
+            .fault_if(deeper, || FaultKind::DeeperThanHole { setting: setting_depth.said(), hole: hole.depth.said() });
+        let pole = site::Pole {
+            name,
+            length_m: on_pole.length.si(),
+            shell,
+            maker,
+            items,
+            setting_depth_m: setting_depth.si(),
+            unlocked_joints_m: joints.iter().map(Measure::si).collect(),
+        };
+        (pole, on_pole)
+    })
 }
 
-impl Fields for SteelTube {
-    const WHAT: &'static str = "a steel tube";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.need("sides", &mut self.sides);
-        walk.list_of("sections", 1, &mut self.sections);
+fn shell(value: &Value<'_>, length: &Measure<'_, Length>, own: &Own) -> site::Shell {
+    match value.variant(&["steel_tube", "wood", "wood_measured"]) {
+        Some("wood") => wood(value, length, own),
+        Some("wood_measured") => wood_measured(value),
+        Some(_) => steel_tube(value, length),
+        None => site::Shell::SteelTube { sides: site::Sides::Round, sections: Vec::new() },
     }
+}
+
+/// What a section of a steel tube says of itself.
+struct Tube<'n> {
+    length: Measure<'n, Length>,
+    bottom: Measure<'n, Length>,
+    top: Measure<'n, Length>,
+    wall: Measure<'n, Length>,
+    lap: Measure<'n, Length>,
+}
+
+impl<'n> Tube<'n> {
+    fn read(value: &Value<'n>) -> Self {
+        value.fields("a tube section", |f| {
+            let section = Self {
+                length: f.measure("length", "3 ft", "80 ft"),
+                bottom: f.measure("bottom", "3 in", "6 ft"),
+                top: f.measure("top", "2 in", "6 ft"),
+                wall: f.measure("wall", "0.05 in", "2 in"),
+                lap: f.measure("lap", "0 ft", "20 ft"),
+            };
+            f.note();
+            section
+        })
+    }
+
+    fn check(&self, below: Option<&Self>) {
+        check_taper(&self.top, &self.bottom);
+        self.wall.at.fault_if(self.wall.si() * 2.0 >= self.top.si(), || FaultKind::WallTooThick {
+            wall: self.wall.said(),
+            diameter: self.top.said(),
+        });
+        let Some(below) = below else {
+            return self.lap.at.fault_if(self.lap.si() > 0.0, || FaultKind::LapAtButt { lap: self.lap.said() });
+        };
+        self.bottom.at.fault_if(self.bottom.si() <= below.top.si(), || FaultKind::DoesNotSlip {
+            bottom: self.bottom.said(),
+            below: below.top.said(),
+        });
+        let shorter = if self.length.si() < below.length.si() { &self.length } else { &below.length };
+        check_lap(&self.lap, shorter);
+    }
+}
+
+/// No thicker at the top than at the bottom.
+pub(super) fn check_taper(top: &Measure<'_, Length>, bottom: &Measure<'_, Length>) {
+    let inverted = top.si() > bottom.si();
+    top.at.fault_if(inverted, || FaultKind::TaperInverted { top: top.said(), bottom: bottom.said() });
+}
+
+/// Less than what laps.
+pub(super) fn check_lap(lap: &Measure<'_, Length>, section: &Measure<'_, Length>) {
+    let too_long = lap.si() >= section.si();
+    lap.at.fault_if(too_long, || FaultKind::LapTooLong { lap: lap.said(), section: section.said() });
+}
+
+fn steel_tube(value: &Value<'_>, length: &Measure<'_, Length>) -> site::Shell {
+    value.fields("a steel tube", |f| {
+        let sides = f.need("sides").word([
+            ("round", site::Sides::Round),
+            ("eight", site::Sides::Eight),
+            ("twelve", site::Sides::Twelve),
+            ("sixteen", site::Sides::Sixteen),
+        ]);
+        let list = f.list_of("sections", 1);
+        let sections: Vec<_> = list.items.iter().map(Tube::read).collect();
+        for (i, section) in sections.iter().enumerate() {
+            section.check(i.checked_sub(1).and_then(|below| sections.get(below)));
+        }
+        let sum: f64 = sections.iter().map(|section| section.length.si() - section.lap.si()).sum();
+        let differs = (sum - length.si()).abs() > 0.5 * FOOT_M / 12.0;
+        list.at.fault_if(differs && !sections.is_empty(), || FaultKind::LengthsDisagree {
+            sum: show_length(sum, Units::Us, Round::Nearest),
+            length: length.said(),
+        });
+        let section = |section: &Tube<'_>| site::TubeSection {
+            length_m: section.length.si(),
+            bottom_m: section.bottom.si(),
+            top_m: section.top.si(),
+            wall_m: section.wall.si(),
+            lap_m: section.lap.si(),
+        };
+        site::Shell::SteelTube { sides, sections: sections.iter().map(section).collect() }
+    })
 }
 
 /// A wood pole of the standard's classes.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct WoodClass {
-    /// "1" … "7", "H1" ….
-    pub class: String,
-    pub species: String,
-    /// By how much its circumference may be above the class's minimum.
-    pub oversize: Quantity<Ratio>,
-    /// In place of the species' own.
-    pub density: Option<Range<Density>>,
+fn wood(value: &Value<'_>, length: &Measure<'_, Length>, own: &Own) -> site::Shell {
+    value.fields("a wood pole by class", |f| {
+        let class = f.need("class");
+        let species = f.need("species");
+        let species_name = species.text();
+        let oversize = f.si::<Ratio>("oversize", "0 %", "30 %");
+        let density = f.may("density").map(|value| value.bounds::<Density>("15 lb/ft3", "100 lb/ft3").bracket());
+        let sizes = wood_sizes(length, &class, own);
+        let known = catalog::wood_species(species_name);
+        let unknown = known.is_none() && density.is_none() && !species_name.is_empty();
+        species.fault_if(unknown, || FaultKind::NotInCatalog {
+            what: "a species",
+            found: species_name.to_owned(),
+            nearest: nearest(species_name, catalog::wood_species_names()),
+        });
+        site::Shell::Wood {
+            top_circumference_m: sizes.map_or(f64::NAN, |sizes| sizes.top_circumference_m),
+            circumference_at_6_ft_m: sizes.map_or(f64::NAN, |sizes| sizes.circumference_at_6_ft_m),
+            density_kg_m3: density
+                .unwrap_or_else(|| known.map_or(Bracket::exactly(0.0), |species| species.density_kg_m3)),
+            oversize: 1.0 + oversize,
+        }
+    })
 }
 
-impl Fields for WoodClass {
-    const WHAT: &'static str = "a wood pole by class";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.need("class", &mut self.class);
-        walk.need("species", &mut self.species);
-        walk.within("0 %", "30 %").need("oversize", &mut self.oversize);
-        walk.within("15 lb/ft3", "100 lb/ft3").may("density", &mut self.density);
-    }
+/// The planner's own pole of this length and of the class that stands here, or the catalog's.
+pub(super) fn wood_sizes(length: &Measure<'_, Length>, class: &Value<'_>, own: &Own) -> Option<WoodPole> {
+    let (length_m, name) = (length.si(), class.text());
+    let sizes = own.wood_pole(length_m, name).or_else(|| catalog::wood_pole(length_m, name));
+    let unknown = sizes.is_none() && length_m.is_finite() && !own.unsure && !name.is_empty();
+    class.fault_if(unknown, || FaultKind::NotInCatalog {
+        what: "a wood pole",
+        found: format!("{} class {name}", length.said()),
+        nearest: catalog::nearest_wood_pole(length_m, name),
+    });
+    sizes
 }
 
 /// A wood pole taped where it lies.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct WoodMeasured {
-    pub top_circumference: Quantity<Length>,
-    pub circumference_at_6_ft: Quantity<Length>,
-    pub density: Range<Density>,
-    /// What taping at two places may miss.
-    pub oversize: Quantity<Ratio>,
-}
-
-impl Fields for WoodMeasured {
-    const WHAT: &'static str = "a wood pole as measured";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("8 in", "100 in").need("top_circumference", &mut self.top_circumference);
-        walk.within("10 in", "150 in").need("circumference_at_6_ft", &mut self.circumference_at_6_ft);
-        walk.within("15 lb/ft3", "100 lb/ft3").need("density", &mut self.density);
-        walk.within("0 %", "30 %").need("oversize", &mut self.oversize);
-    }
-}
-
-#[derive(Clone, Debug, PartialEq)]
-pub enum Shell {
-    SteelTube(SteelTube),
-    Wood(WoodClass),
-    WoodMeasured(WoodMeasured),
-}
-
-impl Default for Shell {
-    fn default() -> Self {
-        Self::SteelTube(SteelTube::default())
-    }
-}
-
-impl Part for Shell {
-    fn read(node: &Node, at: &mut Reading) -> Self {
-        match at.variant(node, &["steel_tube", "wood", "wood_measured"]) {
-            Some(("wood", node)) => Self::Wood(at.fields_of(node)),
-            Some(("wood_measured", node)) => Self::WoodMeasured(at.fields_of(node)),
-            Some((_, node)) => Self::SteelTube(at.fields_of(node)),
-            None => Self::default(),
+fn wood_measured(value: &Value<'_>) -> site::Shell {
+    value.fields("a wood pole as measured", |f| {
+        let top = f.measure("top_circumference", "8 in", "100 in");
+        let low = f.measure("circumference_at_6_ft", "10 in", "150 in");
+        let density_kg_m3 = f.bracket::<Density>("density", "15 lb/ft3", "100 lb/ft3");
+        let oversize = f.si::<Ratio>("oversize", "0 %", "30 %");
+        check_taper(&top, &low);
+        site::Shell::Wood {
+            top_circumference_m: top.si(),
+            circumference_at_6_ft_m: low.si(),
+            density_kg_m3,
+            oversize: 1.0 + oversize,
         }
-    }
-
-    fn write(&self) -> Tree {
-        match self {
-            Self::SteelTube(tube) => word_with("steel_tube", tube),
-            Self::Wood(wood) => word_with("wood", wood),
-            Self::WoodMeasured(wood) => word_with("wood_measured", wood),
-        }
-    }
+    })
 }
 
 /// The maker's own figures for the bare pole.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Maker {
-    pub mass: Quantity<Mass>,
-    pub balance_from_butt: Quantity<Length>,
-    pub note: Option<String>,
+fn maker(value: &Value<'_>, on_pole: &OnPole<'_>) -> site::MakerMass {
+    value.fields("the maker's figures", |f| {
+        let mass_kg = f.si::<Mass>("mass", "50 lb", "60000 lb");
+        let balance = f.measure("balance_from_butt", "1 ft", "130 ft");
+        f.note();
+        on_pole.check_one(&balance);
+        site::MakerMass { mass_kg, balance_from_butt_m: balance.si() }
+    })
 }
 
-impl Fields for Maker {
-    const WHAT: &'static str = "the maker's figures";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("50 lb", "60000 lb").need("mass", &mut self.mass);
-        walk.within("1 ft", "130 ft").need("balance_from_butt", &mut self.balance_from_butt);
-        walk.may("note", &mut self.note);
+/// What is fixed to the pole when it is lifted.
+fn items(list: &List<'_>, on_pole: &OnPole<'_>) -> Vec<site::PoleItem> {
+    let read = |item: &Value<'_>| {
+        item.fields("an item on the pole", |f| {
+            let name = f.text("name");
+            let mass_kg = f.si::<Mass>("mass", "0 lb", "5000 lb");
+            let (from, to) = (f.point("from"), f.point("to"));
+            let radius_m = f.si::<Length>("radius", "0 in", "10 ft");
+            f.note();
+            // An item may stand above the tip, but starts on the pole.
+            let lower = if to.up.si() < from.up.si() { &to.up } else { &from.up };
+            on_pole.check(&from.at, lower.said(), [lower.si()]);
+            site::PoleItem { name, mass_kg, from: from.m(), to: to.m(), radius_m }
+        })
+    };
+    let items = list.items.iter().map(read).collect();
+    list.named_once("the item");
+    items
+}
+
+/// The hole as read.
+pub(super) struct Hole<'n> {
+    /// Its center at ground level.
+    pub at: Point<'n>,
+    facing: f64,
+    depth: Measure<'n, Length>,
+    diameter_m: f64,
+}
+
+impl<'n> Hole<'n> {
+    pub fn read(value: &Value<'n>) -> Self {
+        value.fields("the hole", |f| {
+            let hole = Self {
+                at: f.point("at"),
+                facing: f.measure::<Angle>("facing", "-360 deg", "360 deg").direction(),
+                depth: f.measure("depth", "2 ft", "25 ft"),
+                diameter_m: f.si::<Length>("diameter", "8 in", "12 ft"),
+            };
+            f.note();
+            hole
+        })
+    }
+
+    pub fn site(&self) -> site::Hole {
+        site::Hole { at: self.at.m(), facing: self.facing, depth_m: self.depth.si(), diameter_m: self.diameter_m }
     }
 }
 
-/// Something fixed to the pole when it is lifted, as a capsule.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct PoleItem {
-    pub name: String,
-    pub mass: Quantity<Mass>,
-    /// Ahead (the way the pole faces), to its left, and up from the butt.
-    pub from: Point,
-    pub to: Point,
-    pub radius: Quantity<Length>,
-    pub note: Option<String>,
-}
-
-impl Fields for PoleItem {
-    const WHAT: &'static str = "an item on the pole";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.need("name", &mut self.name);
-        walk.within("0 lb", "5000 lb").need("mass", &mut self.mass);
-        walk.need("from", &mut self.from);
-        walk.need("to", &mut self.to);
-        walk.within("0 in", "10 ft").need("radius", &mut self.radius);
-        walk.may("note", &mut self.note);
-    }
-}
-
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Pole {
-    pub name: String,
-    pub length: Quantity<Length>,
-    pub shell: Shell,
-    pub maker: Option<Maker>,
-    pub items: Vec<PoleItem>,
-    pub setting_depth: Quantity<Length>,
-    /// Joints that are not locked, from the butt.
-    pub unlocked_joints: Vec<Quantity<Length>>,
-    pub note: Option<String>,
-}
-
-impl Fields for Pole {
-    const WHAT: &'static str = "the pole";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.need("name", &mut self.name);
-        walk.within("20 ft", "130 ft").need("length", &mut self.length);
-        walk.need("shell", &mut self.shell);
-        walk.may("maker", &mut self.maker);
-        walk.list("items", &mut self.items);
-        walk.within("2 ft", "25 ft").need("setting_depth", &mut self.setting_depth);
-        walk.within("0 ft", "130 ft").list("unlocked_joints", &mut self.unlocked_joints);
-        walk.may("note", &mut self.note);
-    }
-}
-
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Hole {
-    /// Its centre at ground level.
-    pub at: Point,
-    /// Bearing the set pole must face, clockwise from north.
-    pub facing: Quantity<Angle>,
-    pub depth: Quantity<Length>,
-    pub diameter: Quantity<Length>,
-    pub note: Option<String>,
-}
-
-impl Fields for Hole {
-    const WHAT: &'static str = "the hole";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.need("at", &mut self.at);
-        walk.within("-360 deg", "360 deg").need("facing", &mut self.facing);
-        walk.within("2 ft", "25 ft").need("depth", &mut self.depth);
-        walk.within("8 in", "12 ft").need("diameter", &mut self.diameter);
-        walk.may("note", &mut self.note);
-    }
-}
-
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Rigging {
-    pub choker_from_butt: Quantity<Length>,
-    /// The face the choker bears on, clockwise from the way the pole faces, seen from above.
-    pub choker_face: Quantity<Angle>,
-    /// From the hook's bearing point to the choke.
-    pub length: Quantity<Length>,
-    pub diameter: Quantity<Length>,
-    pub mass: Quantity<Mass>,
-    /// Rated in a choker hitch.
-    pub choker_capacity: Quantity<Mass>,
-    pub choke_angle: Quantity<Angle>,
-    pub material: RiggingMaterial,
-    pub stop_above_choke: bool,
-    pub tag_line_hold: Option<Quantity<Force>>,
-    pub note: Option<String>,
-}
-
-impl Fields for Rigging {
-    const WHAT: &'static str = "the rigging";
-    fn fields(&mut self, walk: &mut Walk<'_, '_>) {
-        walk.within("1 ft", "130 ft").need("choker_from_butt", &mut self.choker_from_butt);
-        walk.within("-360 deg", "360 deg").need("choker_face", &mut self.choker_face);
-        walk.within("6 in", "80 ft").need("length", &mut self.length);
-        walk.within("0.1 in", "12 in").need("diameter", &mut self.diameter);
-        walk.within("1 lb", "2000 lb").need("mass", &mut self.mass);
-        walk.within("100 lb", "200000 lb").need("choker_capacity", &mut self.choker_capacity);
-        walk.within("0 deg", "180 deg").need("choke_angle", &mut self.choke_angle);
-        walk.need("material", &mut self.material);
-        walk.need("stop_above_choke", &mut self.stop_above_choke);
-        walk.within("1 lbf", "2000 lbf").may("tag_line_hold", &mut self.tag_line_hold);
-        walk.may("note", &mut self.note);
-    }
+pub(super) fn rigging(value: &Value<'_>, on_pole: &OnPole<'_>) -> site::Rigging {
+    value.fields("the rigging", |f| {
+        let choker = f.measure::<Length>("choker_from_butt", "1 ft", "130 ft");
+        let rigging = site::Rigging {
+            choker_from_butt_m: choker.si(),
+            choker_face: f.measure::<Angle>("choker_face", "-360 deg", "360 deg").counter_clockwise(),
+            length_m: f.si::<Length>("length", "6 in", "80 ft"),
+            diameter_m: f.si::<Length>("diameter", "0.1 in", "12 in"),
+            mass_kg: f.si::<Mass>("mass", "1 lb", "2000 lb"),
+            choker_capacity_kg: f.si::<Mass>("choker_capacity", "100 lb", "200000 lb"),
+            choke_angle: f.si::<Angle>("choke_angle", "0 deg", "180 deg"),
+            material: f.need("material").word([
+                ("wire_rope", site::RiggingMaterial::WireRope),
+                ("non_conductive", site::RiggingMaterial::NonConductive),
+            ]),
+            stop_above_choke: f.need("stop_above_choke").flag(),
+            tag_line_hold_n: f.may_si::<Force>("tag_line_hold", "1 lbf", "2000 lbf"),
+        };
+        f.note();
+        choker.at.fault_if(choker.si() >= on_pole.length.si(), || FaultKind::ChokerAboveTip {
+            found: choker.said(),
+            length: on_pole.length.said(),
+        });
+        rigging
+    })
 }

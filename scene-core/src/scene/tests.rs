@@ -238,12 +238,65 @@ fn wood_poles_come_by_class_or_by_tape() {
     assert_eq!(scene(&scene(&text).to_ron()), scene(&text));
 }
 
+/// The text with the value at a path of fields set, as an edit sets it: without a place of its own.
+fn set(tree: &mut Tree, path: &[&str], value: Tree) {
+    let Some((first, rest)) = path.split_first() else {
+        *tree = value;
+        return;
+    };
+    let Tree::Struct { fields, .. } = tree else { panic!("{first}") };
+    let field = fields.iter_mut().find(|field| field.name == *first).unwrap();
+    if rest.is_empty() {
+        field.value = value.node();
+    } else {
+        set(&mut field.value.tree, rest, value);
+    }
+}
+
+fn with(scene: &Scene, path: &[&str], text: &str) -> Result<Scene, Vec<Fault>> {
+    let mut tree = scene.tree().clone();
+    set(&mut tree, path, Tree::Text(text.to_owned()));
+    scene.edited(tree, scene.beside())
+}
+
 #[test]
 fn an_edited_scene_is_checked_again() {
-    let mut edited = scene(template());
-    edited.pole.length = Quantity::parse("900 ft").unwrap();
-    let faults = edited.site().unwrap_err();
+    let faults = with(&scene(template()), &["pole", "length"], "900 ft").unwrap_err();
+    // It stands nowhere in the text any more, but what it stands in does.
     assert!(faults.iter().any(|fault| matches!(fault.kind, FaultKind::OutOfBand { .. }) && fault.line > 0));
+}
+
+#[test]
+fn an_edited_scene_is_what_its_text_says() {
+    let changes: [(&[&str], &str); 6] = [
+        (&["crane", "heading"], "93 deg"),
+        (&["crane", "turn"], "4 deg/s"),
+        (&["pole", "setting_depth"], "7 ft"),
+        (&["hole", "diameter"], "30 in"),
+        (&["altitude"], "900 ft"),
+        (&["rigging", "length"], "9 ft"),
+    ];
+    for text in [template(), EVERYTHING] {
+        let mut now = scene(text);
+        for (path, value) in changes {
+            let next = with(&now, path, value).unwrap();
+            assert_ne!(next.site(), now.site(), "{path:?}");
+            assert_eq!(next.site(), scene(&next.to_ron()).site(), "{path:?}");
+            now = next;
+        }
+    }
+}
+
+#[test]
+fn what_a_kept_part_refers_to_is_looked_up_again() {
+    let before = scene(EVERYTHING);
+    let Tree::Struct { fields, .. } = before.tree().clone() else { panic!() };
+    for gone in ["conductors", "circuits", "wires"] {
+        let tree =
+            Tree::Struct { name: None, fields: fields.iter().filter(|field| field.name != gone).cloned().collect() };
+        let faults = before.edited(tree, before.beside()).unwrap_err();
+        assert!(faults.iter().any(|fault| fault.path.starts_with("wires") || fault.path.is_empty()), "{gone}");
+    }
 }
 
 #[test]

@@ -1,16 +1,17 @@
 //! The planner's own conductors, wood poles and cover classes. A row stands beside those of the catalog, never in place of one.
 
 use super::table::{self, Row, Table, shape};
-use super::{Beside, Catalogs, open};
+use super::{Beside, open};
 use crate::catalog::{self, WoodPole};
 use crate::cover;
 use crate::quantity::unit::{FOOT_M, INCH_M};
 use crate::scene::fault::{FaultKind, Faults};
 use crate::scene::tree::Place;
+use crate::scene::value::Value;
 use crate::site::{Conductor, CoverMake};
 
 /// What the files hold.
-#[derive(Default)]
+#[derive(Debug, Default)]
 pub(crate) struct Own {
     pub conductors: Vec<Conductor>,
     pub wood_poles: Vec<OwnPole>,
@@ -19,6 +20,7 @@ pub(crate) struct Own {
     pub unsure: bool,
 }
 
+#[derive(Debug)]
 pub(crate) struct OwnPole {
     pub length_m: f64,
     pub class: String,
@@ -32,34 +34,31 @@ impl Own {
     }
 }
 
-/// Reads what the scene names. `in_scene` are the conductors that stand in the scene itself.
-pub(crate) fn own<'n>(
-    stated: &Catalogs,
-    beside: &Beside,
-    in_scene: impl Iterator<Item = &'n str> + Clone,
-    faults: &mut Faults,
-) -> Own {
-    let mut own = Own::default();
-    let mut read = |name: &Option<String>, field: &str, take: &mut dyn FnMut(&Table, &mut Faults)| {
-        let Some(name) = name else { return false };
-        let opened = open(beside, name, &format!("catalogs.{field}"), faults);
-        let Some((text, mut found)) = opened else { return true };
-        if let Some(table) = table::read(text, &mut found) {
-            take(&table, &mut found);
-        }
-        let unsure = !found.is_empty();
-        faults.absorb(found);
-        unsure
-    };
-    let unsure = [
-        read(&stated.conductors, "conductors", &mut |table, faults| {
-            own.conductors = conductors(table, in_scene.clone(), faults);
-        }),
-        read(&stated.wood_poles, "wood_poles", &mut |table, faults| own.wood_poles = wood_poles(table, faults)),
-        read(&stated.covers, "covers", &mut |table, faults| own.covers = covers(table, faults)),
-    ];
-    own.unsure = unsure.contains(&true);
-    own
+/// Reads the files that the scene names, each a CSV of the form of the one that comes with the program and a source in every
+/// row. `in_scene` are the conductors that stand in the scene itself.
+pub(crate) fn own<'n>(stated: &Value<'_>, beside: &Beside, in_scene: impl Iterator<Item = &'n str> + Clone) -> Own {
+    stated.fields("the catalogs", |f| {
+        let mut own = Own::default();
+        let [conductor_file, pole_file, cover_file] = ["conductors", "wood_poles", "covers"].map(|name| f.may(name));
+        f.note();
+        let read = |file: Option<Value<'_>>, take: &mut dyn FnMut(&Table, &mut Faults)| {
+            let Some(file) = file else { return false };
+            let Some((text, mut found)) = open(beside, &file) else { return true };
+            if let Some(table) = table::read(text, &mut found) {
+                take(&table, &mut found);
+            }
+            let unsure = !found.is_empty();
+            file.with_faults(|faults| faults.absorb(found));
+            unsure
+        };
+        let unsure = [
+            read(conductor_file, &mut |table, faults| own.conductors = conductors(table, in_scene.clone(), faults)),
+            read(pole_file, &mut |table, faults| own.wood_poles = wood_poles(table, faults)),
+            read(cover_file, &mut |table, faults| own.covers = covers(table, faults)),
+        ];
+        own.unsure = unsure.contains(&true);
+        own
+    })
 }
 
 /// Each name stands once in its file, and nowhere else.

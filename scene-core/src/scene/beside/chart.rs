@@ -8,24 +8,40 @@
 //! ```
 
 use super::table::{self, Cell, Row, Table, shape};
-use super::{Beside, ChartFile, open};
+use super::{Beside, open};
+use crate::bracket::Bracket;
 use crate::quantity::unit::Dimension;
 use crate::quantity::{Angle, Length, Mass, Quantity, Range};
-use crate::scene::crane::{self, Chart, ChartRow, ChartSector};
 use crate::scene::fault::{FaultKind, Faults, nearest};
+use crate::scene::measure::sector;
 use crate::scene::tree::shorten;
+use crate::scene::value::Value;
+use crate::site::{Chart, ChartSector};
 use std::f64::consts::TAU;
 
 const OF: &str = "a load chart";
 const RADIUS: [(&str, &str); 2] = [("radius_ft", "ft"), ("radius_m", "m")];
 
-/// The rows for how the machine stands; `None` where the file cannot be used.
-pub(crate) fn chart(stated: &ChartFile, beside: &Beside, faults: &mut Faults) -> Option<Chart> {
-    let (text, mut own) = open(beside, &stated.file, "crane.chart.file", faults)?;
-    let chart = table::read(text, &mut own).and_then(|table| of(&table, stated, &mut own, faults));
-    let sound = own.is_empty();
-    faults.absorb(own);
-    chart.filter(|_| sound)
+/// A maker's load chart in a file, which holds instead of the machine's own; `None` where it cannot be used.
+pub(crate) fn chart(value: &Value<'_>, beside: &Beside) -> Option<Chart> {
+    value.fields("the chart's file", |f| {
+        let file = f.need("file");
+        // How the machine stands, as the file's column says it: only these rows count.
+        let outriggers = f.need("outriggers");
+        // What the chart makes the user deduct besides hook block and rigging.
+        let deductions_kg = f.si::<Mass>("deductions", "0 lb", "20000 lb");
+        f.note();
+        let stands = outriggers.text();
+        let (text, mut own) = open(beside, &file)?;
+        let read = table::read(text, &mut own).and_then(|table| {
+            let sectors = sectors(&table, &outriggers, stands, &mut own)?;
+            let source = format!("{} ({}, outriggers {stands})", table.source, file.text());
+            Some(Chart { source, sectors, deductions_kg })
+        });
+        let sound = own.is_empty();
+        file.with_faults(|faults| faults.absorb(own));
+        read.filter(|_| sound)
+    })
 }
 
 /// A column of capacities: where it stands, its unit, its boom length.
@@ -35,7 +51,16 @@ struct Column {
     boom_length: Quantity<Length>,
 }
 
-fn of(table: &Table, stated: &ChartFile, faults: &mut Faults, scene: &mut Faults) -> Option<Chart> {
+/// A sector under way.
+struct Sector {
+    name: String,
+    swing: Option<Range<Angle>>,
+    radii: Vec<Quantity<Length>>,
+    rated_kg: Vec<Vec<Option<f64>>>,
+}
+
+/// The sectors for how the machine stands, which `outriggers` says.
+fn sectors(table: &Table, outriggers: &Value<'_>, stands: &str, faults: &mut Faults) -> Option<Vec<ChartSector>> {
     if table.source.is_empty() {
         shape(faults, table::at(1, 1), "", "a chart without its source", "a line # source: and where it is from");
     }
@@ -52,24 +77,29 @@ fn of(table: &Table, stated: &ChartFile, faults: &mut Faults, scene: &mut Faults
         return None;
     }
     let mut known: Vec<String> = Vec::new();
-    let mut sectors: Vec<ChartSector> = Vec::new();
+    let mut sectors: Vec<Sector> = Vec::new();
     for row in &table.rows {
-        let outriggers = table.words(row, "outriggers", faults);
-        if !known.contains(&outriggers) {
-            known.push(outriggers.clone());
+        let of_row = table.words(row, "outriggers", faults);
+        if !known.contains(&of_row) {
+            known.push(of_row.clone());
         }
-        if outriggers == stated.outriggers {
+        if of_row == stands {
             add(&mut sectors, table, row, (radius_head, radius_unit), &columns, faults);
         }
     }
-    if sectors.is_empty() && !stated.outriggers.trim().is_empty() && faults.is_empty() {
-        let nearest = nearest(&stated.outriggers, known.iter().map(String::as_str));
-        let found = stated.outriggers.clone();
-        scene.add("crane.chart.outriggers", FaultKind::NoSuch { what: "a row's outriggers", found, nearest, known });
+    if sectors.is_empty() && !stands.trim().is_empty() && faults.is_empty() {
+        let nearest = nearest(stands, known.iter().map(String::as_str));
+        outriggers.fault(FaultKind::NoSuch { what: "a row's outriggers", found: stands.to_owned(), nearest, known });
         return None;
     }
-    let source = format!("{} ({}, outriggers {})", table.source, stated.file, stated.outriggers);
-    Some(Chart { source, deductions: stated.deductions.clone(), sectors, note: None })
+    let of_site = |found: Sector| ChartSector {
+        name: found.name,
+        swing: found.swing.map_or(Bracket::exactly(0.0), |swing| sector(swing.low(), swing.high())),
+        boom_lengths_m: columns.iter().map(|column| column.boom_length.si()).collect(),
+        radii_m: found.radii.iter().map(Quantity::si).collect(),
+        rated_kg: found.rated_kg,
+    };
+    Some(sectors.into_iter().map(of_site).collect())
 }
 
 fn columns(table: &Table, faults: &mut Faults) -> Vec<Column> {
@@ -96,7 +126,7 @@ fn columns(table: &Table, faults: &mut Faults) -> Vec<Column> {
 
 /// Puts a row into its sector, which is new with its first row.
 fn add(
-    sectors: &mut Vec<ChartSector>,
+    sectors: &mut Vec<Sector>,
     table: &Table,
     row: &Row,
     (radius_head, radius_unit): (&str, &str),
@@ -107,38 +137,35 @@ fn add(
     let (Some(swing), Some(radius)) = (table.cell(row, "swing"), table.cell(row, radius_head)) else { return };
     let said = format!("{} {radius_unit}", radius.text);
     let Some(outward) = quantity::<Length>(&said, ("3 ft", "300 ft"), radius, radius_head, faults) else { return };
-    let rated: Vec<crane::Cell> = columns.iter().filter_map(|column| rated(row, column, faults)).collect();
+    let rated: Vec<Option<f64>> = columns.iter().filter_map(|column| rated(row, column, faults)).collect();
     if rated.len() != columns.len() {
         return;
     }
     let at = sectors.iter().position(|sector| sector.name == name).unwrap_or_else(|| {
-        sectors.push(ChartSector {
-            name: name.clone(),
-            swing: arc(swing, faults).unwrap_or_default(),
-            boom_lengths: columns.iter().map(|column| column.boom_length.clone()).collect(),
-            ..ChartSector::default()
-        });
+        let swing = arc(swing, faults);
+        sectors.push(Sector { name: name.clone(), swing, radii: Vec::new(), rated_kg: Vec::new() });
         sectors.len() - 1
     });
     let Some(sector) = sectors.get_mut(at) else { return };
-    if !sector.swing.said().is_empty() && sector.swing.said() != swing.text {
-        let expected = format!("\"{}\" as in the sector's first row", sector.swing.said());
+    if let Some(first) = sector.swing.as_ref().filter(|first| first.said() != swing.text) {
+        let expected = format!("\"{}\" as in the sector's first row", first.said());
         shape(faults, swing.place, "swing", format!("\"{}\"", shorten(&swing.text)), expected);
     }
-    if let Some(before) = sector.rows.last()
-        && outward.si() <= before.radius.si()
+    if let Some(before) = sector.radii.last()
+        && outward.si() <= before.si()
     {
-        let kind = FaultKind::NotAscending { found: said, before: before.radius.said().to_owned() };
+        let kind = FaultKind::NotAscending { found: said, before: before.said().to_owned() };
         faults.add_at(radius.place, radius_head, kind);
     }
-    sector.rows.push(ChartRow { radius: outward, rated });
+    sector.radii.push(outward);
+    sector.rated_kg.push(rated);
 }
 
 /// A capacity, or "-" outside the chart; a blank cell is neither.
-fn rated(row: &Row, column: &Column, faults: &mut Faults) -> Option<crane::Cell> {
+fn rated(row: &Row, column: &Column, faults: &mut Faults) -> Option<Option<f64>> {
     let cell = row.cells.get(column.at)?;
     if cell.text == "-" {
-        return Some(crane::Cell(None));
+        return Some(None);
     }
     let head = format!("{} at {}", column.unit, column.boom_length.said());
     if cell.text.is_empty() {
@@ -146,7 +173,7 @@ fn rated(row: &Row, column: &Column, faults: &mut Faults) -> Option<crane::Cell>
         return None;
     }
     let said = format!("{} {}", cell.text, column.unit);
-    quantity::<Mass>(&said, ("1 lb", "500000 lb"), cell, &head, faults).map(|mass| crane::Cell(Some(mass)))
+    quantity::<Mass>(&said, ("1 lb", "500000 lb"), cell, &head, faults).map(|mass| Some(mass.si()))
 }
 
 fn quantity<D: Dimension>(
