@@ -4,7 +4,7 @@
 //!
 //! | room | takes → gives |
 //! |---|---|
-//! | [`quantity`], [`bracket`], [`finding`], [`solid`] | units as people say them ↔ SI; low ≤ true ≤ high; findings as data; balls, discs and hulls |
+//! | [`quantity`], [`bracket`], [`finding`], [`solid`], [`csv`] | units as people say them ↔ SI; low ≤ true ≤ high; findings as data; balls, discs and hulls; tables with a place for each cell |
 //! | [`catalog`], [`scene`], [`site`] | published tables; RON text → `Scene`, faults with line and field; `Scene` → `Site`, everything looked up, SI |
 //! | [`conductor`], [`pole`], [`rigging`], [`chart`], [`crane`], [`bucket`] | families of hanging wires; mass and balance; how the pole hangs; rated capacity; kinematics of crane and bucket truck |
 //! | [`sequence`], [`motion`] | steps → joint motion; every part at every instant as a [`motion::MovingPart`] |
@@ -31,10 +31,12 @@ pub mod check;
 pub mod conductor;
 pub mod cover;
 pub mod crane;
+pub mod csv;
 pub mod finding;
 pub mod floats;
 pub mod motion;
 pub mod neighbours;
+pub mod place;
 pub mod pole;
 pub mod quantity;
 pub mod rehearsal;
