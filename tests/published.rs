@@ -2,8 +2,6 @@
 //!
 //! Each file's `#` line names its source; the next line names the columns.
 
-pub mod parts;
-
 use scene_core::csv::{self, Fault};
 
 /// One row of a published table, its cells by the name of their column. What cannot be read fails the test that asks for it.

@@ -289,6 +289,4 @@ fn box_corners(along: [f64; 2], width_m: f64, depth_m: f64) -> [[f64; 3]; 8] {
 }
 
 #[cfg(test)]
-pub(crate) mod example;
-#[cfg(test)]
 mod tests;

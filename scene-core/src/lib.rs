@@ -19,7 +19,16 @@
 //!
 //! Axes: metres, x east, y north, z up, right-handed. Angles in radians. No clock, no globals, no panic on any input.
 
+#![deny(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 pub use glam;
+
+// What tests share stands in a crate of its own, which knows this one by its name.
+#[cfg(test)]
+extern crate self as scene_core;
+#[cfg(test)]
+#[path = "../../fixtures/src/lib.rs"]
+pub mod fixtures;
 
 pub mod approach;
 pub mod bracket;

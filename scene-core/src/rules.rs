@@ -17,8 +17,6 @@ mod items;
 mod required;
 mod state;
 pub(crate) mod table;
-#[cfg(test)]
-pub(crate) mod testing;
 
 pub use distance::{AtAltitude, Distance, altitude_factor, approach_distance, at_altitude, crane_distance};
 pub use distances::Distances;

@@ -250,8 +250,8 @@ fn out_of_reach(rooms: &Rooms, truck: &BucketTruck) -> Vec<Finding> {
 
 #[cfg(test)]
 mod tests {
-    use crate::bucket::example::{TALLIS, scene_text};
     use crate::check::check;
+    use crate::fixtures::trucks::{TALLIS, scene_text};
     use crate::report::{GapRow, OtherKind, Report};
     use crate::rules::PairState;
 

@@ -630,9 +630,9 @@ fn mend(rooms: &Rooms, stands: &[Stand], step: usize, worst: &Worst) -> String {
 
 #[cfg(test)]
 mod tests {
-    use crate::bucket::example::{TALLIS, scene_text};
     use crate::check::check;
     use crate::finding::Grade;
+    use crate::fixtures::trucks::{TALLIS, scene_text};
     use crate::report::{Report, Way, WayEnd, WayOf, WayOutRow};
     use crate::rules::PairState;
     use crate::scene;

@@ -110,19 +110,8 @@ impl Outline {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::fixtures::site::pole;
     use crate::site::{Shell, Sides, TubeSection};
-
-    fn pole(shell: Shell, length_m: f64) -> Pole {
-        Pole {
-            name: String::new(),
-            length_m,
-            shell,
-            maker: None,
-            items: vec![],
-            setting_depth_m: 2.0,
-            unlocked_joints_m: vec![],
-        }
-    }
 
     /// Two sections, the upper of this diameter at its bottom, a metre over the lower.
     fn tube(sides: Sides, bottom_m: f64) -> Shell {
