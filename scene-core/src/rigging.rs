@@ -620,7 +620,7 @@ mod tests {
     use crate::finding::Grade;
     use crate::fixtures::site::{self as fixtures, range as span};
     use crate::site::{BoomHead, CoverMake, During, HookBlock, MakerMass, Method, PoleItem, Sides, TubeSection};
-    use glam::{DVec3, dvec3};
+    use glam::dvec3;
     use proptest::prelude::*;
 
     /// 16 m of 12-sided tube that balances at 7 m.
