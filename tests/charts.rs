@@ -1,6 +1,6 @@
 //! Load chart arithmetic against published cases.
 
-use fixtures::site as fixtures;
+use ::fixtures::site as fixtures;
 use outside_checks::rows;
 use scene_core::bracket::Bracket;
 use scene_core::capacity::{Capacity, LoadOnHook, MotionRange, Ruler, capacity};

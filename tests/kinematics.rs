@@ -1,7 +1,7 @@
 //! Crane and pole kinematics against hand arithmetic and against a product of homogeneous transforms, which is the
 //! textbook way (Craig, Introduction to Robotics, ch. 3; from memory) and shares no code with scene-core.
 
-use fixtures::site::{self as fixtures, allowance, range, step};
+use ::fixtures::site::{self as fixtures, allowance, range, step};
 use glam::{DAffine3, DQuat, DVec3};
 use proptest::prelude::*;
 use scene_core::bracket::Bracket;

@@ -1,6 +1,6 @@
 //! Mass, balance and outline of poles against published weights and dimensions.
 
-use outside_checks::{Row, rows};
+use outside_checks::rows;
 use scene_core::bracket::Bracket;
 use scene_core::pole::{
     self, STEEL_KG_M3, butt_circumference_m, corner_factor, frustum_centroid_m, frustum_volume_m3, tube_centroid_m,
@@ -138,8 +138,7 @@ fn the_worked_twelve_sided_tube() {
     let mean_perimeter_in = wall_area_coefficient(Sides::Twelve) * (12.0 - 0.1875);
     within(mean_perimeter_in, 37.982, 0.001, "mean perimeter, in");
 
-    let shell = Shell::SteelTube { sides: Sides::Twelve, sections: vec![tube] };
-    let pole = fixtures::site::pole(tube.length_m, shell);
+    let pole = fixtures::site::pole(tube.length_m, Shell::SteelTube { sides: Sides::Twelve, sections: vec![tube] });
     let mass = pole::mass(&pole, &[]).unwrap();
     within(mass.kg.low() / POUND_KG, 1211.7, 0.1, "bare, lb");
     assert!(mass.kg.high() / mass.kg.low() >= 1.04 - 1e-9, "galvanizing is counted on top");

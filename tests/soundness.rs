@@ -489,7 +489,7 @@ fn samples(
         }
         let state = here[dice.usize(..here.len())];
         let moving: &BodyMotion = &motion.bodies[body];
-        let Some(part) = dice.choice(&moving.parts[piece]) else { continue };
+        let Some(part) = dice.choice(moving.parts[piece].iter()) else { continue };
         let Some(butt) = moving.parts[piece].first().map(|first| first.hull(u)) else { continue };
         let features = part.hull(u).features;
         for placed in &state.families {
@@ -803,14 +803,15 @@ fn of_pole(pole: &mut Pole) -> Numbers<'_> {
 }
 
 fn of_rigging(rigging: &mut Rigging) -> Numbers<'_> {
-    let mut all = Numbers::new();
-    all.push(("choker_from_butt", &mut rigging.choker_from_butt_m));
-    all.push(("choker_face", &mut rigging.choker_face));
-    all.push(("rigging.length", &mut rigging.length_m));
-    all.push(("rigging.diameter", &mut rigging.diameter_m));
-    all.push(("rigging.mass", &mut rigging.mass_kg));
-    all.push(("choker_capacity", &mut rigging.choker_capacity_kg));
-    all.push(("choke_angle", &mut rigging.choke_angle));
+    let mut all: Numbers = vec![
+        ("choker_from_butt", &mut rigging.choker_from_butt_m),
+        ("choker_face", &mut rigging.choker_face),
+        ("rigging.length", &mut rigging.length_m),
+        ("rigging.diameter", &mut rigging.diameter_m),
+        ("rigging.mass", &mut rigging.mass_kg),
+        ("choker_capacity", &mut rigging.choker_capacity_kg),
+        ("choke_angle", &mut rigging.choke_angle),
+    ];
     all.extend(rigging.tag_line_hold_n.as_mut().map(|n| ("tag_line_hold", n)));
     all
 }
