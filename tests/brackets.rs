@@ -4,10 +4,9 @@
 //! finite differences and textbook forms beside them): it samples instants and members, takes the distance from a point
 //! to the solid in closed form, and walks downhill from the best.
 
-#[path = "../scene-core/benches/trial/mod.rs"]
-#[allow(dead_code)]
-mod trial;
-
+use fixtures::draw::{Draw, Rng};
+use fixtures::site::range as bracket;
+use fixtures::trial::{self, Body, Case, random_case};
 use glam::DVec3;
 use scene_core::approach::certificate::{Certificate, Claim, replay, smallest_gap_certified};
 use scene_core::approach::{Decision, Leg, Measure, Proof, Strand, decide, gap_at, smallest_gap};
@@ -21,7 +20,6 @@ use scene_core::sequence::Path;
 use scene_core::solid::{Feature, Hull};
 use std::f64::consts::PI;
 use std::sync::Arc;
-use trial::{Body, Case, Dice, bracket, random_case};
 
 const MM: f64 = 1e-3;
 const BUDGET: u32 = 20_000;
@@ -29,7 +27,7 @@ const BUDGET: u32 = 20_000;
 /// What is measured when every corner has grown by its allowance: the same with other radii, or with a ball about discs.
 #[test]
 fn allowances_come_off_as_if_every_corner_were_larger() {
-    let mut dice = Dice(55);
+    let mut dice = Rng::with_seed(55);
     for _ in 0..150 {
         let mut case = random_case(&mut dice);
         let shared = dice.between(0.0, 0.6);
@@ -140,13 +138,13 @@ fn gap_of(case: &Case, place: Place) -> f64 {
 }
 
 /// The smallest gap that sampling and walking downhill finds.
-fn brute_force(case: &Case, dice: &mut Dice) -> f64 {
+fn brute_force(case: &Case, dice: &mut Rng) -> f64 {
     let mut best = (f64::INFINITY, [0.5; 6]);
     for i in 0..=24 {
         let hull = case.part.hull(f64::from(i) / 24.0);
         for j in 0..=20 {
             for _ in 0..3 {
-                let corner = |dice: &mut Dice| dice.roll().mul_add(2.0, -0.5).clamp(0.0, 1.0);
+                let corner = |dice: &mut Rng| dice.f64().mul_add(2.0, -0.5).clamp(0.0, 1.0);
                 let member = Member {
                     t: f64::from(j) / 20.0,
                     curvature: case.family.curvature.at(corner(dice)),
@@ -175,19 +173,19 @@ fn brute_force(case: &Case, dice: &mut Dice) -> f64 {
     walk_downhill(case, best.1, dice)
 }
 
-fn walk_downhill(case: &Case, place: Place, dice: &mut Dice) -> f64 {
+fn walk_downhill(case: &Case, place: Place, dice: &mut Rng) -> f64 {
     descend(|place| gap_of(case, place), place, 0.04, dice)
 }
 
 /// The least value that a walk of shrinking steps comes to.
-fn descend(gap: impl Fn(Place) -> f64, mut place: Place, mut step: f64, dice: &mut Dice) -> f64 {
+fn descend(gap: impl Fn(Place) -> f64, mut place: Place, mut step: f64, dice: &mut Rng) -> f64 {
     let mut best = gap(place);
     while step > 1e-7 {
         let mut better = false;
         for _ in 0..12 {
             let mut trial = place;
             // One coordinate alone, or all together.
-            let only = (dice.roll() * 12.0) as usize;
+            let only = dice.usize(..12);
             for (k, x) in trial.iter_mut().enumerate() {
                 if only == k || only >= 6 {
                     *x = (*x + dice.between(-step, step)).clamp(0.0, 1.0);
@@ -223,7 +221,7 @@ fn check_witness(case: &Case, proof: &Proof) {
 
 #[test]
 fn no_placement_of_a_thousand_random_paths_is_nearer_than_the_proven_low() {
-    let mut dice = Dice(20);
+    let mut dice = Rng::with_seed(20);
     let mut open = 0;
     let mut evaluations = Vec::new();
     for number in 0..1000 {
@@ -249,7 +247,7 @@ fn no_placement_of_a_thousand_random_paths_is_nearer_than_the_proven_low() {
 /// A decision at exactly the required distance may not pass what is nearer, nor refuse what is farther.
 #[test]
 fn a_wire_shifted_to_graze_the_required_distance_is_never_passed_when_it_is_nearer() {
-    let mut dice = Dice(77);
+    let mut dice = Rng::with_seed(77);
     let mut grazing = 0;
     while grazing < 200 {
         let mut case = random_case(&mut dice);
@@ -351,7 +349,7 @@ fn map_wire(family: &SpanFamily, point: impl Fn(DVec3) -> DVec3, vector: impl Fn
 
 #[test]
 fn reversing_the_motion_mirroring_or_moving_the_site_changes_no_gap() {
-    let mut dice = Dice(5);
+    let mut dice = Rng::with_seed(5);
     for _ in 0..150 {
         let case = random_case(&mut dice);
         let proof = prove(&case);
@@ -376,12 +374,12 @@ fn reversing_the_motion_mirroring_or_moving_the_site_changes_no_gap() {
 
 #[test]
 fn cutting_the_motion_or_the_wire_in_two_changes_no_gap() {
-    let mut dice = Dice(8);
+    let mut dice = Rng::with_seed(8);
     for _ in 0..150 {
         let case = random_case(&mut dice);
         let proof = prove(&case);
         let legs = [Leg::new(0, &case.part)];
-        let at = dice.roll();
+        let at = dice.f64();
         let strands = [bracket(0.0, at), bracket(at, 1.0)].map(|t| Strand::new(&case.family, t));
         let cut = smallest_gap(&legs, &strands, Measure::Gap, MM, BUDGET);
         assert!(agree(&proof, &cut), "{proof:?} {cut:?}");
@@ -394,7 +392,7 @@ fn cutting_the_motion_or_the_wire_in_two_changes_no_gap() {
 #[test]
 fn a_thin_wire_that_a_sampler_every_50_ms_steps_over_is_found() {
     // A swinging boom's tip, 30 m out, passes a wire thinner than a fifth of a step of the sampler.
-    let mut dice = Dice(3);
+    let mut dice = Rng::with_seed(3);
     let mut missed = 0;
     for _ in 0..60 {
         let machine = trial::Machine { at: DVec3::new(0.0, 0.0, 2.0), foot_offset_m: 0.0 };
@@ -439,7 +437,7 @@ fn a_thin_wire_that_a_sampler_every_50_ms_steps_over_is_found() {
 
 #[test]
 fn a_bracket_of_a_micrometre_holds_the_same_number_as_one_of_a_millimetre() {
-    let mut dice = Dice(11);
+    let mut dice = Rng::with_seed(11);
     for _ in 0..60 {
         let case = random_case(&mut dice);
         let legs = [Leg::new(0, &case.part)];
@@ -451,37 +449,41 @@ fn a_bracket_of_a_micrometre_holds_the_same_number_as_one_of_a_millimetre() {
     }
 }
 
-/// Swing, boom angle and hoist at once, in whatever proportion: the part comes with a blur that stands for the joints
-/// that its track leaves out, and is taken in halves where that is in the way.
-#[test]
-fn a_combined_motion_is_proven_over_every_combination_of_its_joints() {
-    let crane = CraneFrame {
-        at: DVec3::ZERO,
-        heading: 0.0,
-        foot_offset_m: -1.0,
-        foot_height_m: 2.2,
-        head_along_m: 0.3,
-        head_below_m: 0.2,
-        sheave_radius_m: 0.2,
-        block_length_m: 0.8,
-        rigging_length_m: 2.0,
-        boom_length_m: bracket(10.0, 30.0),
-        boom_angle: bracket(0.0, 1.4),
-        swing: bracket(-PI, PI),
-    };
-    let chain = Arc::new(Chain { crane, choke_in_pole: DVec3::new(0.15, 0.0, 8.0) });
-    let hook = Corner {
-        place: Seated::Line { below_m: 0.8, hoisted: true, inward_m: 0.0 },
-        radius_m: 0.3,
-        disc: false,
-        allowance_m: 0.0,
-        line_lean: 0.0,
-    };
-    let tip = Corner { place: Seated::Line { below_m: 0.0, hoisted: false, inward_m: 0.0 }, radius_m: 0.02, ..hook };
-    let mut dice = Dice(41);
-    let (mut closed, mut apart) = (0, 0);
-    for number in 0..40 {
-        let joints = |dice: &mut Dice| Joints {
+/// Swing, boom angle and hoist at once, in whatever proportion, of corners on the hoist line.
+struct Combined {
+    chain: Arc<Chain>,
+    corners: Arc<[Corner]>,
+    from: Joints,
+    to: Joints,
+}
+
+impl Combined {
+    /// The hook, or the line from the boom's tip to it.
+    fn random(with_line: bool, dice: &mut Rng) -> Self {
+        let crane = CraneFrame {
+            at: DVec3::ZERO,
+            heading: 0.0,
+            foot_offset_m: -1.0,
+            foot_height_m: 2.2,
+            head_along_m: 0.3,
+            head_below_m: 0.2,
+            sheave_radius_m: 0.2,
+            block_length_m: 0.8,
+            rigging_length_m: 2.0,
+            boom_length_m: bracket(10.0, 30.0),
+            boom_angle: bracket(0.0, 1.4),
+            swing: bracket(-PI, PI),
+        };
+        let hook = Corner {
+            place: Seated::Line { below_m: 0.8, hoisted: true, inward_m: 0.0 },
+            radius_m: 0.3,
+            disc: false,
+            allowance_m: 0.0,
+            line_lean: 0.0,
+        };
+        let tip =
+            Corner { place: Seated::Line { below_m: 0.0, hoisted: false, inward_m: 0.0 }, radius_m: 0.02, ..hook };
+        let mut joints = || Joints {
             swing: dice.between(-1.0, 1.0),
             boom_angle: dice.between(0.5, 1.2),
             boom_length_m: 22.0,
@@ -490,55 +492,84 @@ fn a_combined_motion_is_proven_over_every_combination_of_its_joints() {
             pole_heading: 0.0,
             pole_turn: 0.0,
         };
-        let (from, to) = (joints(&mut dice), joints(&mut dice));
-        let corners: Arc<[Corner]> = if number % 2 == 0 { Arc::new([hook]) } else { Arc::new([tip, hook]) };
+        Self {
+            chain: Arc::new(Chain { crane, choke_in_pole: DVec3::new(0.15, 0.0, 8.0) }),
+            corners: if with_line { Arc::new([tip, hook]) } else { Arc::new([hook]) },
+            from: joints(),
+            to: joints(),
+        }
+    }
+
+    fn part(&self) -> MovingPart {
         let spread = Spread {
-            chain: chain.clone(),
-            corners: corners.clone(),
-            from,
-            to,
+            chain: self.chain.clone(),
+            corners: self.corners.clone(),
+            from: self.from,
+            to: self.to,
             path: Path::Box { lead: Joint::Swing },
             seat: Seat::OnHook,
             u: bracket(0.0, 1.0),
         };
-        let mix = |shares: [f64; 3]| Joints {
-            swing: from.swing + (to.swing - from.swing) * shares[0],
-            boom_angle: from.boom_angle + (to.boom_angle - from.boom_angle) * shares[1],
-            hoist_length_m: from.hoist_length_m + (to.hoist_length_m - from.hoist_length_m) * shares[2],
-            ..from
+        spread.part()
+    }
+
+    /// Where the corners are, each of the three joints at a share of its way.
+    fn placed(&self, [swing, boom, hoist]: [f64; 3]) -> Vec<Feature> {
+        let (from, to) = (&self.from, &self.to);
+        let joints = Joints {
+            swing: from.swing + (to.swing - from.swing) * swing,
+            boom_angle: from.boom_angle + (to.boom_angle - from.boom_angle) * boom,
+            hoist_length_m: from.hoist_length_m + (to.hoist_length_m - from.hoist_length_m) * hoist,
+            ..*from
         };
-        let part = spread.part();
+        let placed = |corner: &Corner| Feature::Ball {
+            centre: self.chain.place_in_world(&corner.place, &joints, &Seat::OnHook, 0.0),
+            radius_m: corner.radius_m,
+        };
+        self.corners.iter().map(placed).collect()
+    }
+
+    /// The least gap to a wire that walks downhill find, over shares of the joints and of the family.
+    fn brute_force(&self, family: &SpanFamily, dice: &mut Rng) -> f64 {
+        let gap = |x: [f64; 6]| {
+            let member = Member {
+                t: x[3],
+                curvature: family.curvature.at(x[4]),
+                blowout: family.blowout.at(x[5]),
+                a: 0.0,
+                b: 0.0,
+            };
+            let hull = Hull { features: self.placed([x[0], x[1], x[2]]) };
+            distance(family.point(&member), &hull) - family.radius_m
+        };
+        let walks = (0..12).map(|_| {
+            let start = [(); 6].map(|()| dice.f64());
+            descend(gap, start, 0.3, dice)
+        });
+        walks.fold(f64::INFINITY, f64::min)
+    }
+}
+
+/// The part comes with a blur that stands for the joints that its track leaves out, and is taken in halves where that is in
+/// the way.
+#[test]
+fn a_combined_motion_is_proven_over_every_combination_of_its_joints() {
+    let mut dice = Rng::with_seed(41);
+    let (mut closed, mut apart) = (0, 0);
+    for number in 0..40 {
+        let combined = Combined::random(number % 2 == 1, &mut dice);
+        let part = combined.part();
         assert!(part.blur_m > 0.05);
-        let near = chain.place_in_world(&hook.place, &mix([dice.roll(), dice.roll(), dice.roll()]), &Seat::OnHook, 0.0);
+        let placed = combined.placed([dice.f64(), dice.f64(), dice.f64()]);
+        let Some(Feature::Ball { centre: near, .. }) = placed.last().copied() else { panic!("{placed:?}") };
         let heading = dice.between(-PI, PI);
         let way = DVec3::new(heading.cos(), heading.sin(), 0.0) * 30.0;
         let off = dice.vector(2.0) + DVec3::Z * dice.one_of(&[0.0, 5.0, -5.0, 6.0]);
         let family =
             trial::fixed_span(near + off - way, near + off + way, bracket(0.001, 0.002), bracket(-0.2, 0.2), 0.007);
-        let case = Case { body: Body::Hook, part, family };
-        let (legs, strands) = ([Leg::new(0, &case.part)], [Strand::whole(&case.family)]);
+        let (legs, strands) = ([Leg::new(0, &part)], [Strand::whole(&family)]);
         let proof = smallest_gap(&legs, &strands, Measure::Gap, 0.05, 2000);
-        // Shares of the three joints, then t, curvature and blowout.
-        let gap = |x: [f64; 6]| {
-            let joints = mix([x[0], x[1], x[2]]);
-            let features = corners.iter().map(|corner| Feature::Ball {
-                centre: chain.place_in_world(&corner.place, &joints, &Seat::OnHook, 0.0),
-                radius_m: corner.radius_m,
-            });
-            let member = Member {
-                t: x[3],
-                curvature: case.family.curvature.at(x[4]),
-                blowout: case.family.blowout.at(x[5]),
-                a: 0.0,
-                b: 0.0,
-            };
-            distance(case.family.point(&member), &Hull { features: features.collect() }) - case.family.radius_m
-        };
-        let mut brute = f64::INFINITY;
-        for _ in 0..12 {
-            let start = [(); 6].map(|()| dice.roll());
-            brute = brute.min(descend(gap, start, 0.3, &mut dice));
-        }
+        let brute = combined.brute_force(&family, &mut dice);
         assert!(brute >= proof.low_m - 1e-9, "{brute} below {proof:?}");
         assert!(
             brute <= proof.low_m.max(proof.high_m) + 0.05,
@@ -557,7 +588,7 @@ fn a_combined_motion_is_proven_over_every_combination_of_its_joints() {
 }
 
 /// The trial scene and random cases; each with its parts.
-fn certified(dice: &mut Dice, count: usize) -> Vec<(Vec<MovingPart>, SpanFamily, Certificate)> {
+fn certified(dice: &mut Rng, count: usize) -> Vec<(Vec<MovingPart>, SpanFamily, Certificate)> {
     let trial = trial::trial();
     let from_trial = trial
         .bodies
@@ -579,7 +610,7 @@ fn certified(dice: &mut Dice, count: usize) -> Vec<(Vec<MovingPart>, SpanFamily,
 
 #[test]
 fn a_replayer_of_its_own_accepts_every_certificate() {
-    for (parts, family, certificate) in certified(&mut Dice(91), 300) {
+    for (parts, family, certificate) in certified(&mut Rng::with_seed(91), 300) {
         let parts: Vec<&MovingPart> = parts.iter().collect();
         assert_eq!(replay(&certificate, &parts, &[Strand::whole(&family)]), Ok(()), "{certificate:?}");
     }
@@ -587,7 +618,7 @@ fn a_replayer_of_its_own_accepts_every_certificate() {
 
 #[test]
 fn a_certificate_with_one_thing_changed_is_refused() {
-    let mut dice = Dice(92);
+    let mut dice = Rng::with_seed(92);
     let mut tried = [0; 7];
     for (parts, family, certificate) in certified(&mut dice, 200) {
         let parts: Vec<&MovingPart> = parts.iter().collect();
@@ -621,7 +652,7 @@ fn a_certificate_with_one_thing_changed_is_refused() {
 
 #[test]
 fn a_certificate_is_of_its_own_motion_and_wire_only() {
-    for (parts, family, certificate) in certified(&mut Dice(93), 100) {
+    for (parts, family, certificate) in certified(&mut Rng::with_seed(93), 100) {
         if certificate.low_m <= 0.0 {
             continue;
         }

@@ -1,6 +1,6 @@
 //! Load chart arithmetic against published cases.
 
-use glam::DVec3;
+use ::fixtures::site as fixtures;
 use outside_checks::rows;
 use scene_core::bracket::Bracket;
 use scene_core::capacity::{Capacity, LoadOnHook, MotionRange, Ruler, capacity};
@@ -13,64 +13,28 @@ use std::f64::consts::TAU;
 const FOOT_M: f64 = 0.3048;
 const POUND_KG: f64 = 0.453_592_37;
 
-fn allowance() -> Allowance {
-    Allowance { value: 0.0, reason: "the published case has none".into() }
-}
-
 /// A crane whose chart has one cell, with everything else out of the way.
 fn site(radius_m: f64, gross_kg: f64, deductions_kg: f64) -> Site {
     let whole = Bracket::between(0.0, TAU).unwrap();
     let boom_length_m = 30.0;
     Site {
-        name: "published case".into(),
-        about: String::new(),
-        altitude_m: 0.0,
         basis: Basis { route: Route::CraneTable, arranged: Vec::new(), own_distance_m: None, residual_gap_m: 0.0 },
-        circuits: Vec::new(),
-        wires: Vec::new(),
-        weather: Vec::new(),
-        held_out: Vec::new(),
-        pole: Pole {
-            name: "load".into(),
-            length_m: 10.0,
-            shell: Shell::SteelTube { sides: Sides::Round, sections: Vec::new() },
-            maker: None,
-            items: Vec::new(),
-            setting_depth_m: 0.0,
-            unlocked_joints_m: Vec::new(),
-        },
-        hole: Hole { at: DVec3::ZERO, facing: 0.0, depth_m: 0.0, diameter_m: 0.0 },
         rigging: Rigging {
-            choker_from_butt_m: 0.0,
-            choker_face: 0.0,
             length_m: 0.0,
             diameter_m: 0.0,
             mass_kg: 0.0,
             choker_capacity_kg: 1e6,
             choke_angle: 135f64.to_radians(),
-            material: RiggingMaterial::NonConductive,
-            stop_above_choke: true,
-            tag_line_hold_n: None,
+            ..fixtures::rigging()
         },
         crane: Crane {
-            name: "published case".into(),
-            at: DVec3::ZERO,
-            heading: 0.0,
-            foot_offset_m: 0.0,
-            foot_height_m: 0.0,
-            sections: Vec::new(),
             boom_length_m: Bracket::exactly(boom_length_m),
             boom_angle: Bracket::exactly(1.0),
             swing: whole,
-            head: BoomHead { along_m: 0.0, below_m: 0.0, sheave_radius_m: 0.0, radius_m: 0.0 },
             block: HookBlock { length_m: 0.0, radius_m: 0.0, mass_kg: 0.0, capacity_kg: 1e6 },
-            two_block_m: 0.0,
-            tail: Tail { radius_m: 0.0, half_width_m: 0.0, from_height_m: 0.0, to_height_m: 0.0 },
             parts_of_line: 4,
             line_pull_n: 1e7,
             line_kg_per_m: 0.0,
-            line_diameter_m: 0.0,
-            rates: Rates { swing_rad_s: 1.0, boom_rad_s: 1.0, extend_m_s: 1.0, hoist_m_s: 1.0, turn_rad_s: 1.0 },
             chart: Chart {
                 source: "published case".into(),
                 sectors: vec![ChartSector {
@@ -82,27 +46,10 @@ fn site(radius_m: f64, gross_kg: f64, deductions_kg: f64) -> Site {
                 }],
                 deductions_kg,
             },
-            derrick: None,
-            outriggers: None,
+            ..fixtures::crane()
         },
-        covers: Vec::new(),
-        allowances: Allowances {
-            survey: allowance(),
-            placing: allowance(),
-            radius_growth: allowance(),
-            load_swing: allowance(),
-            load_swing_growth: allowance(),
-            line_movement: allowance(),
-            guide_play: None,
-            guide_lean: None,
-        },
-        steps: Vec::new(),
-        terrain: None,
-        neighbours: None,
-        roads: Vec::new(),
-        declared_absent: Vec::new(),
-        bucket_truck: None,
-        bucket_truck_absent: false,
+        allowances: fixtures::allowances(0.0),
+        ..fixtures::site(Vec::new())
     }
 }
 

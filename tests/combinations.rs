@@ -11,6 +11,7 @@
 //!
 //! source: none, a property; the library is the same as in `peers.rs`, status computed.
 
+use fixtures::draw::{Draw, Rng};
 use glam::DVec3;
 use parry3d_f64::math::Pose;
 use parry3d_f64::query::gjk::{CsoPoint, GJKResult, VoronoiSimplex, closest_points};
@@ -401,29 +402,6 @@ static WIRES: LazyLock<Vec<(Beside, PlacedFamily)>> = LazyLock::new(|| {
 
 // ------------------------------------------------------------------------------------------------------ placements
 
-/// Numbers between 0 and 1, the same ones every time.
-struct Dice(u64);
-
-impl Dice {
-    fn unit(&mut self) -> f64 {
-        // source: xorshift64*, Vigna 2016 (from memory); any even generator does.
-        self.0 ^= self.0 >> 12;
-        self.0 ^= self.0 << 25;
-        self.0 ^= self.0 >> 27;
-        (self.0.wrapping_mul(0x2545_F491_4F6C_DD1D) >> 11) as f64 / (1_u64 << 53) as f64
-    }
-    fn within(&mut self, low: f64, high: f64) -> f64 {
-        low + (high - low) * self.unit()
-    }
-    fn pick<'a, T>(&mut self, of: &'a [T]) -> &'a T {
-        &of[((self.unit() * of.len() as f64) as usize).min(of.len() - 1)]
-    }
-    fn direction(&mut self) -> DVec3 {
-        let way = DVec3::new(self.within(-1.0, 1.0), self.within(-1.0, 1.0), self.within(-1.0, 1.0));
-        way.try_normalize().unwrap_or(DVec3::X)
-    }
-}
-
 /// Shares from 0 to 1 of all that is free: u, each joint, the auger's angle, the five of a wire.
 type Spot = [f64; 14];
 const JOINTS: usize = 1;
@@ -596,7 +574,7 @@ fn moved_wire(family: &SpanFamily, by: DVec3) -> SpanFamily {
 }
 
 /// The least over placements that are tried out, walking downhill from a few.
-fn least(gap: impl Fn(&Spot) -> f64, free: &[usize], dice: &mut Dice) -> (f64, Spot) {
+fn least(gap: impl Fn(&Spot) -> f64, free: &[usize], dice: &mut Rng) -> (f64, Spot) {
     let (starts, paces) = if free.len() == 1 { (2, 22) } else { (2, 22 + 8 * free.len()) };
     let mut best = (f64::INFINITY, [0.5; 14]);
     for _ in 0..starts {
@@ -604,7 +582,7 @@ fn least(gap: impl Fn(&Spot) -> f64, free: &[usize], dice: &mut Dice) -> (f64, S
         for _ in 0..6 {
             let mut spot = [0.5; 14];
             for &i in free {
-                let x = dice.within(-0.2, 1.2);
+                let x = dice.between(-0.2, 1.2);
                 spot[i] = x.clamp(0.0, 1.0);
             }
             let gap_m = gap(&spot);
@@ -616,8 +594,8 @@ fn least(gap: impl Fn(&Spot) -> f64, free: &[usize], dice: &mut Dice) -> (f64, S
         for _ in 0..paces {
             let mut spot = here.1;
             for &i in free {
-                if free.len() == 1 || dice.unit() < 0.5 {
-                    spot[i] = (spot[i] + dice.within(-pace, pace)).clamp(0.0, 1.0);
+                if free.len() == 1 || dice.f64() < 0.5 {
+                    spot[i] = (spot[i] + dice.between(-pace, pace)).clamp(0.0, 1.0);
                 }
             }
             let gap_m = gap(&spot);
@@ -659,7 +637,7 @@ struct Said {
 
 #[test]
 fn every_kind_of_part_in_every_motion_beside_every_neighbour_is_no_nearer_than_was_proven() {
-    let mut dice = Dice(20_261_126);
+    let mut dice = Rng::with_seed(20_261_126);
     let mut tally = Tally::default();
     let mut missing = Vec::new();
     for &kind in Kind::ALL {
@@ -676,8 +654,8 @@ fn every_kind_of_part_in_every_motion_beside_every_neighbour_is_no_nearer_than_w
                 continue;
             }
             for &beside in Beside::ALL {
-                let &(job, piece) = dice.pick(&candidates);
-                let measure = *dice.pick(&[Measure::Gap, Measure::GapLessAllowance]);
+                let (job, piece) = dice.one_of(&candidates);
+                let measure = dice.one_of(&[Measure::Gap, Measure::GapLessAllowance]);
                 let what = format!("{kind:?} {moves:?} {beside:?} {measure:?}, {} piece {piece}", job.name);
                 let Some(said) = tried(job, piece, kind, beside, measure, &mut dice) else {
                     panic!("{what} is not tried out");
@@ -712,83 +690,108 @@ fn every_step_that_a_crew_may_do_is_in_one_of_the_jobs() {
     assert!(left.is_empty(), "{left:?}");
 }
 
-fn tried(job: &Job, piece: usize, kind: Kind, beside: Beside, measure: Measure, dice: &mut Dice) -> Option<Said> {
-    let here = &job.plan.pieces[piece];
-    let parts = job.parts(kind, piece);
-    let placing = Placing { job, piece: here, kind: Some(kind), parts: &parts, measure };
-    let mut free = placing.free();
-    let somewhere: Spot = std::array::from_fn(|_| dice.unit());
-    let part = (dice.unit() * parts.len() as f64) as usize;
-    let mold = placing.mold(part.min(parts.len() - 1), &somewhere);
-    let round = *dice.pick(&mold.0);
-    let near = round.centre + dice.direction() * (round.disc_m + round.ball_m + dice.within(0.2, 2.5));
-    let blur_m = parts.iter().map(|part| part.blur_m).fold(0.0, f64::max);
-    let legs: Vec<Leg> = parts.iter().map(|part| Leg::new(piece, part)).collect();
+/// A body in one piece, and a point near to it at some placement.
+struct Approached<'a> {
+    placing: Placing<'a>,
+    piece: usize,
+    somewhere: Spot,
+    near: DVec3,
+}
 
-    if let Beside::WireByItself | Beside::WireOnItsWay | Beside::WireHeldOut | Beside::CoveredStretch = beside {
-        let wanted = if beside == Beside::CoveredStretch { Beside::WireByItself } else { beside };
-        let wires: Vec<&PlacedFamily> = WIRES.iter().filter(|(one, _)| *one == wanted).map(|(_, wire)| wire).collect();
-        let placed = dice.pick(&wires);
-        let unit = Bracket::between(0.0, 1.0)?;
-        let stretch = if beside == Beside::CoveredStretch {
-            let from = dice.within(0.1, 0.8);
-            Bracket::between(from, from + 0.1)?
-        } else {
-            unit
-        };
-        let patch = placed.family.patch(stretch);
-        let member = |spot: &Spot| {
-            let [t, curvature, blowout, a, b] = patch.ranges();
-            let share = |i: usize, of: Bracket| of.at(spot[WIRE + i]);
-            Member {
-                t: share(0, t),
-                curvature: share(1, curvature),
-                blowout: share(2, blowout),
-                a: share(3, a),
-                b: share(4, b),
-            }
-        };
-        let family = moved_wire(&placed.family, near - placed.family.point(&member(&somewhere)));
-        let strand = Strand::new(&family, stretch);
-        let proof = smallest_gap(&legs, &[strand], measure, TOLERANCE_M, BUDGET);
-        let gap_to = |part: usize, spot: &Spot, member: &Member| {
-            let point = Round { centre: family.point(member), axis: None, disc_m: 0.0, ball_m: 0.0 };
-            distance(&placing.mold(part, spot), &Mold(vec![point])) - family.radius_m
-        };
-        free.extend((0..5).map(|i| WIRE + i));
-        let tried_m = (0..parts.len())
-            .map(|part| least(|spot| gap_to(part, spot, &member(spot)), &free, dice).0)
-            .fold(f64::INFINITY, f64::min);
-        let there = |witness: scene_core::approach::Witness| {
-            let mut spot = somewhere;
-            spot[0] = witness.u;
-            gap_to(witness.leg, &spot, &witness.member)
-        };
-        return Some(Said {
-            low_m: proof.low_m,
-            high_m: proof.high_m,
-            closed: proof.closed,
-            there_m: proof.witness.filter(|_| is_told(&placing)).map(there),
-            // A wire may be inside a body by no more than its radius.
-            tried_m: tried_m.max(-family.radius_m),
-            blur_m: blur_m + family.form_m,
-        });
+impl Approached<'_> {
+    fn legs(&self) -> Vec<Leg> {
+        self.placing.parts.iter().map(|part| Leg::new(self.piece, part)).collect()
     }
+}
 
-    // Everything else is bodies, as many as there are.
-    let lift = is_of_lift(kind);
-    let (other_kind, others): (Option<Kind>, Vec<MovingPart>) = match beside {
+fn blur_m(parts: &[MovingPart]) -> f64 {
+    parts.iter().map(|part| part.blur_m).fold(0.0, f64::max)
+}
+
+fn tried(job: &Job, piece: usize, kind: Kind, beside: Beside, measure: Measure, dice: &mut Rng) -> Option<Said> {
+    let parts = job.parts(kind, piece);
+    let placing = Placing { job, piece: &job.plan.pieces[piece], kind: Some(kind), parts: &parts, measure };
+    let somewhere: Spot = std::array::from_fn(|_| dice.f64());
+    let mold = placing.mold(dice.usize(..parts.len()), &somewhere);
+    let round = dice.one_of(&mold.0);
+    let near = round.centre + dice.direction() * (round.disc_m + round.ball_m + dice.between(0.2, 2.5));
+    let approached = Approached { placing, piece, somewhere, near };
+    match beside {
+        Beside::WireByItself | Beside::WireOnItsWay | Beside::WireHeldOut => {
+            beside_wire(&approached, beside, Bracket::between(0.0, 1.0)?, dice)
+        }
+        Beside::CoveredStretch => {
+            let from = dice.between(0.1, 0.8);
+            beside_wire(&approached, Beside::WireByItself, Bracket::between(from, from + 0.1)?, dice)
+        }
+        _ => beside_body(&approached, kind, beside, dice),
+    }
+}
+
+fn beside_wire(approached: &Approached, beside: Beside, stretch: Bracket, dice: &mut Rng) -> Option<Said> {
+    let Approached { placing, somewhere, near, .. } = approached;
+    let wires: Vec<&PlacedFamily> = WIRES.iter().filter(|(one, _)| *one == beside).map(|(_, wire)| wire).collect();
+    let placed = dice.choice(&wires)?;
+    let patch = placed.family.patch(stretch);
+    let member = |spot: &Spot| {
+        let [t, curvature, blowout, a, b] = patch.ranges();
+        let share = |i: usize, of: Bracket| of.at(spot[WIRE + i]);
+        Member {
+            t: share(0, t),
+            curvature: share(1, curvature),
+            blowout: share(2, blowout),
+            a: share(3, a),
+            b: share(4, b),
+        }
+    };
+    let family = moved_wire(&placed.family, near - placed.family.point(&member(somewhere)));
+    let strand = Strand::new(&family, stretch);
+    let proof = smallest_gap(&approached.legs(), &[strand], placing.measure, TOLERANCE_M, BUDGET);
+    let gap_to = |part: usize, spot: &Spot, member: &Member| {
+        let point = Round { centre: family.point(member), axis: None, disc_m: 0.0, ball_m: 0.0 };
+        distance(&placing.mold(part, spot), &Mold(vec![point])) - family.radius_m
+    };
+    let mut free = placing.free();
+    free.extend((0..5).map(|i| WIRE + i));
+    let tried_m = (0..placing.parts.len())
+        .map(|part| least(|spot| gap_to(part, spot, &member(spot)), &free, dice).0)
+        .fold(f64::INFINITY, f64::min);
+    let there = |witness: scene_core::approach::Witness| {
+        let mut spot = *somewhere;
+        spot[0] = witness.u;
+        gap_to(witness.leg, &spot, &witness.member)
+    };
+    Some(Said {
+        low_m: proof.low_m,
+        high_m: proof.high_m,
+        closed: proof.closed,
+        there_m: proof.witness.filter(|_| is_told(placing)).map(there),
+        // A wire may be inside a body by no more than its radius.
+        tried_m: tried_m.max(-family.radius_m),
+        blur_m: blur_m(placing.parts) + family.form_m,
+    })
+}
+
+/// Other bodies than wires, as many as there are.
+fn others(
+    approached: &Approached,
+    kind: Kind,
+    beside: Beside,
+    dice: &mut Rng,
+) -> Option<(Option<Kind>, Vec<MovingPart>)> {
+    let (job, piece) = (approached.placing.job, approached.piece);
+    Some(match beside {
         Beside::OwnMachine | Beside::OtherMachine => {
-            let of_lift = lift == (beside == Beside::OwnMachine);
+            let of_lift = is_of_lift(kind) == (beside == Beside::OwnMachine);
             let theirs: Vec<Kind> = (Kind::ALL.iter().copied())
                 .filter(|other| is_of_lift(*other) == of_lift && *other != kind && !job.parts(*other, piece).is_empty())
                 .collect();
-            let other = *dice.pick(&theirs);
+            let other = dice.one_of(&theirs);
             (Some(other), job.parts(other, piece))
         }
         Beside::Terrain => {
             let prisms = Ground::of(&read(DERRICK)).ok()?.prisms();
-            (None, vec![dice.pick(&prisms).part()])
+            (None, vec![dice.choice(&prisms)?.part()])
         }
         Beside::AbovePerson => (None, vec![above_person(&person())]),
         _ => {
@@ -796,27 +799,28 @@ fn tried(job: &Job, piece: usize, kind: Kind, beside: Beside, measure: Measure, 
             let of = neighbours(&all).into_iter().find(|one| beside_of_neighbour(one.kind, &all) == beside)?;
             (None, of.parts)
         }
-    };
-    // Where a crane's parts are blurred, it is the lift that is brought near.
-    let still = Placing { job, piece: here, kind: other_kind, parts: &others, measure };
-    let theirs = dice.pick(&others);
-    let about = theirs.hull(somewhere[0]).features;
-    let (Feature::Ball { centre, .. } | Feature::Disc { centre, .. }) = *dice.pick(&about);
+    })
+}
+
+fn beside_body(approached: &Approached, kind: Kind, beside: Beside, dice: &mut Rng) -> Option<Said> {
+    let Approached { placing, somewhere, near, .. } = approached;
+    let (other_kind, others) = others(approached, kind, beside, dice)?;
+    let about = dice.choice(&others)?.hull(somewhere[0]).features;
+    let (Feature::Ball { centre, .. } | Feature::Disc { centre, .. }) = dice.one_of(&about);
     let by = near - centre;
     let shift =
         |parts: &[MovingPart], by: DVec3| -> Vec<MovingPart> { parts.iter().map(|part| moved(part, by)).collect() };
+    // Where a crane's parts are blurred, it is the lift that is brought near.
     let (parts, others) = match beside {
-        Beside::OwnMachine => (parts.clone(), others.clone()),
-        Beside::OtherMachine if lift => (shift(&parts, -by), others.clone()),
-        _ => (parts.clone(), shift(&others, by)),
+        Beside::OwnMachine => (placing.parts.to_vec(), others),
+        Beside::OtherMachine if is_of_lift(kind) => (shift(placing.parts, -by), others),
+        _ => (placing.parts.to_vec(), shift(&others, by)),
     };
-    let placing = Placing { parts: &parts, ..placing };
-    let still = Placing { parts: &others, ..still };
-    let legs: Vec<Leg> = parts.iter().map(|part| Leg::new(piece, part)).collect();
-    let other_legs: Vec<Leg> = others.iter().map(|part| Leg::new(piece, part)).collect();
-    let proof = smallest_gap_between(&legs, &other_legs, measure, TOLERANCE_M, BUDGET);
-    let gap_to = |a: usize, b: usize, spot: &Spot| distance(&placing.mold(a, spot), &still.mold(b, spot));
-    free.extend(still.free());
+    let one = Approached { placing: Placing { parts: &parts, ..*placing }, ..*approached };
+    let other = Approached { placing: Placing { kind: other_kind, parts: &others, ..*placing }, ..*approached };
+    let proof = smallest_gap_between(&one.legs(), &other.legs(), placing.measure, TOLERANCE_M, BUDGET);
+    let gap_to = |a: usize, b: usize, spot: &Spot| distance(&one.placing.mold(a, spot), &other.placing.mold(b, spot));
+    let mut free = [one.placing.free(), other.placing.free()].concat();
     free.sort_unstable();
     free.dedup();
     let mut tried_m = f64::INFINITY;
@@ -826,18 +830,17 @@ fn tried(job: &Job, piece: usize, kind: Kind, beside: Beside, measure: Measure, 
         }
     }
     let there = |witness: scene_core::approach::pair::PairWitness| {
-        let mut spot = somewhere;
+        let mut spot = *somewhere;
         spot[0] = witness.u;
         gap_to(witness.a, witness.b, &spot)
     };
-    let blur_m = blur_m + others.iter().map(|part| part.blur_m).fold(0.0, f64::max);
     Some(Said {
         low_m: proof.low_m,
         high_m: proof.high_m,
         closed: proof.closed,
-        there_m: proof.witness.filter(|_| is_told(&placing) && is_told(&still)).map(there),
+        there_m: proof.witness.filter(|_| is_told(&one.placing) && is_told(&other.placing)).map(there),
         tried_m,
-        blur_m,
+        blur_m: blur_m(&parts) + blur_m(&others),
     })
 }
 

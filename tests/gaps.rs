@@ -6,8 +6,9 @@
 //! An oracle needs an oracle: a library's iteration may stop early and then says too much, never too little. The tolerances
 //! below are what each library is wrong by against the closed form, which no iteration of a library enters.
 
+use fixtures::parts::{point, still};
 use glam::DVec3;
-use outside_checks::parts::{point, still};
+use outside_checks::{Row, rows};
 use parry3d_f64::math::Pose;
 use parry3d_f64::query;
 use parry3d_f64::shape::{Capsule, ConvexPolyhedron, Segment, Shape};
@@ -49,25 +50,17 @@ struct Wire {
 static PAIRS: LazyLock<Vec<Pair>> = LazyLock::new(|| {
     let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("reference/gaps.csv");
     let text = fs::read_to_string(file).expect("gaps.csv is kept beside gaps.py");
-    text.lines().skip(2).map(pair).collect()
+    rows(&text).iter().map(pair).collect()
 });
 
-fn numbers(cell: &str) -> Vec<f64> {
-    cell.split(' ').map(|n| n.parse().expect("a number")).collect()
-}
-
-fn pair(line: &str) -> Pair {
-    let cells: Vec<&str> = line.split(',').collect();
-    let [kind, wire, part, coal_m, fcl_m, sagitta_m, mesh_m, third_m, _, ruling] = cells[..] else {
-        panic!("ten columns: {line}");
-    };
-    let number = |cell: &str| cell.parse::<f64>().expect("a number");
-    let wire = numbers(wire);
+fn pair(row: &Row) -> Pair {
+    let kind = row.text("kind");
+    let wire = row.numbers("wire");
     let [ax, ay, az, bx, by, bz, curvature, radius_m, blowout] = wire[..] else {
-        panic!("a wire has nine numbers: {line}");
+        panic!("a wire has nine numbers: {wire:?}");
     };
     let wire = Wire { a: DVec3::new(ax, ay, az), b: DVec3::new(bx, by, bz), curvature, radius_m, blowout };
-    let part = numbers(part);
+    let part = row.numbers("part");
     let (still, family) = (still(kind, &part), hung(&wire));
     let strand = Strand::whole(&family);
     let ours = gap_at(&still, 0.0, &strand, Measure::Gap);
@@ -76,12 +69,12 @@ fn pair(line: &str) -> Pair {
         kind: kind.to_owned(),
         wire,
         part,
-        coal_m: number(coal_m),
-        fcl_m: number(fcl_m),
-        sagitta_m: number(sagitta_m),
-        mesh_m: number(mesh_m),
-        third_m: number(third_m),
-        ruling: ruling.to_owned(),
+        coal_m: row.figure("coal_m"),
+        fcl_m: row.figure("fcl_m"),
+        sagitta_m: row.figure("sagitta_m"),
+        mesh_m: row.figure("mesh_m"),
+        third_m: row.figure("third_m"),
+        ruling: row.text("ruling").to_owned(),
         ours,
         fine,
     }

@@ -1,6 +1,7 @@
 //! Crane and pole kinematics against hand arithmetic and against a product of homogeneous transforms, which is the
 //! textbook way (Craig, Introduction to Robotics, ch. 3; from memory) and shares no code with scene-core.
 
+use ::fixtures::site::{self as fixtures, allowance, range, step};
 use glam::{DAffine3, DQuat, DVec3};
 use proptest::prelude::*;
 use scene_core::bracket::Bracket;
@@ -15,10 +16,6 @@ use scene_core::sequence::{Path, Piece, plan};
 use scene_core::site::*;
 use scene_core::solid::Feature;
 use std::f64::consts::{FRAC_PI_2, PI};
-
-fn range(low: f64, high: f64) -> Bracket {
-    Bracket::between(low, high).unwrap()
-}
 
 /// A boom without head offset, its foot pin at the origin of the slew axis.
 fn plain() -> CraneFrame {
@@ -208,8 +205,18 @@ fn site(heading: f64, at: DVec3, foot: f64, below: f64, sheave: f64, bearing: f6
     let out = DVec3::new((heading + bearing).cos(), (heading + bearing).sin(), 0.0);
     let left = DVec3::new(-out.y, out.x, 0.0);
     let butt = DVec3::new(at.x, at.y, 0.0) + out * radius - left * 8.0;
-    let step = |action: Action| Step { name: String::new(), action, combined: false };
-    let allowance = |value: f64| Allowance { value, reason: "test".into() };
+    let steps = [
+        Action::Start { butt, tip_toward: butt + left * 16.0, boom_length_m: 26.0 },
+        Action::TakeLoad,
+        Action::Upend,
+        Action::HoistTo { height_m: 3.0 },
+        Action::SwingToward { point: DVec3::new(at.x, at.y, 0.0) + (out + left) * 9.0 },
+        Action::BoomToRadius { radius_m: 11.0 },
+        Action::Extend { boom_length_m: 28.0 },
+        Action::Turn { facing: 1.0 },
+    ];
+    let tube = TubeSection { length_m: 16.0, bottom_m: 0.44, top_m: 0.24, wall_m: 0.006, lap_m: 0.0 };
+    let shell = Shell::SteelTube { sides: Sides::Round, sections: vec![tube] };
     let section = |tip: f64, share: f64| BoomSection {
         length_m: 12.0,
         width_m: 0.6,
@@ -218,22 +225,7 @@ fn site(heading: f64, at: DVec3, foot: f64, below: f64, sheave: f64, bearing: f6
         tip_retracted_m: tip,
     };
     Site {
-        name: String::new(),
-        about: String::new(),
-        altitude_m: 0.0,
-        basis: Basis { route: Route::LineWork, arranged: vec![], own_distance_m: None, residual_gap_m: 0.1 },
-        circuits: vec![],
-        wires: vec![],
-        weather: vec![],
-        held_out: vec![],
         pole: Pole {
-            name: String::new(),
-            length_m: 16.0,
-            shell: Shell::SteelTube {
-                sides: Sides::Round,
-                sections: vec![TubeSection { length_m: 16.0, bottom_m: 0.44, top_m: 0.24, wall_m: 0.006, lap_m: 0.0 }],
-            },
-            maker: None,
             items: vec![PoleItem {
                 name: "arm".into(),
                 mass_kg: 20.0,
@@ -241,24 +233,11 @@ fn site(heading: f64, at: DVec3, foot: f64, below: f64, sheave: f64, bearing: f6
                 to: DVec3::new(0.2, 1.0, 15.0),
                 radius_m: 0.1,
             }],
-            setting_depth_m: 2.0,
-            unlocked_joints_m: vec![],
+            ..fixtures::pole(16.0, shell)
         },
         hole: Hole { at: DVec3::new(at.x, at.y, 0.0) + out * 12.0, facing: 0.0, depth_m: 2.1, diameter_m: 0.9 },
-        rigging: Rigging {
-            choker_from_butt_m: 10.0,
-            choker_face: 0.0,
-            length_m: 1.5,
-            diameter_m: 0.02,
-            mass_kg: 10.0,
-            choker_capacity_kg: 3000.0,
-            choke_angle: 2.0,
-            material: RiggingMaterial::WireRope,
-            stop_above_choke: true,
-            tag_line_hold_n: None,
-        },
+        rigging: Rigging { choker_from_butt_m: 10.0, diameter_m: 0.02, ..fixtures::rigging() },
         crane: Crane {
-            name: String::new(),
             at,
             heading,
             foot_offset_m: foot,
@@ -266,49 +245,14 @@ fn site(heading: f64, at: DVec3, foot: f64, below: f64, sheave: f64, bearing: f6
             sections: vec![section(12.0, 0.0), section(12.0, 0.5), section(12.0, 1.0)],
             boom_length_m: range(12.0, 34.0),
             boom_angle: range(0.0, 1.4),
-            swing: range(-PI, PI),
             head: BoomHead { along_m: 0.2, below_m: below, sheave_radius_m: sheave, radius_m: 0.6 },
             block: HookBlock { length_m: 0.7, radius_m: 0.2, mass_kg: 100.0, capacity_kg: 5000.0 },
             two_block_m: 0.8,
             tail: Tail { radius_m: 3.0, half_width_m: 1.0, from_height_m: 1.0, to_height_m: 2.5 },
-            parts_of_line: 2,
-            line_pull_n: 40_000.0,
-            line_kg_per_m: 1.0,
-            line_diameter_m: 0.016,
-            rates: Rates { swing_rad_s: 0.05, boom_rad_s: 0.02, extend_m_s: 0.15, hoist_m_s: 0.3, turn_rad_s: 0.1 },
-            chart: Chart { source: String::new(), sectors: vec![], deductions_kg: 0.0 },
-            derrick: None,
-            outriggers: None,
+            ..fixtures::crane()
         },
-        covers: vec![],
-        allowances: Allowances {
-            survey: allowance(0.1),
-            placing: allowance(0.1),
-            radius_growth: allowance(0.1),
-            load_swing: allowance(0.1),
-            load_swing_growth: allowance(0.01),
-            line_movement: allowance(0.1),
-            guide_play: None,
-            guide_lean: None,
-        },
-        steps: [
-            Action::Start { butt, tip_toward: butt + left * 16.0, boom_length_m: 26.0 },
-            Action::TakeLoad,
-            Action::Upend,
-            Action::HoistTo { height_m: 3.0 },
-            Action::SwingToward { point: DVec3::new(at.x, at.y, 0.0) + (out + left) * 9.0 },
-            Action::BoomToRadius { radius_m: 11.0 },
-            Action::Extend { boom_length_m: 28.0 },
-            Action::Turn { facing: 1.0 },
-        ]
-        .map(step)
-        .to_vec(),
-        terrain: None,
-        neighbours: None,
-        roads: Vec::new(),
-        declared_absent: vec![],
-        bucket_truck: None,
-        bucket_truck_absent: false,
+        allowances: Allowances { load_swing_growth: allowance(0.01), ..fixtures::allowances(0.1) },
+        ..fixtures::site(steps.map(|action| step("", action)).to_vec())
     }
 }
 

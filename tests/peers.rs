@@ -7,8 +7,10 @@
 //! The libraries' shapes lie inside the true ones, and their iterations may stop early: what they say may be too much, never too
 //! little.
 
+use fixtures::draw::{Draw, Rng};
+use fixtures::parts::still;
 use glam::DVec3;
-use outside_checks::parts::still;
+use outside_checks::rows;
 use parry3d_f64::math::{Matrix, Pose, Rotation};
 use parry3d_f64::query;
 use parry3d_f64::shape::{Capsule, ConvexPolyhedron, Cuboid, Shape};
@@ -35,27 +37,22 @@ fn between(a: &MovingPart, b: &MovingPart, tolerance_m: f64) -> PairProof {
 
 // ------------------------------------------------------------------------------------------------------ still parts
 
-fn numbers(cell: &str) -> Vec<f64> {
-    cell.split(' ').map(|n| n.parse().expect("a number")).collect()
-}
-
 #[test]
 fn still_parts_are_as_far_apart_as_two_libraries_say() {
     let file = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("reference/pairs.csv");
     let text = fs::read_to_string(file).expect("pairs.csv is kept beside pairs.py");
     let (mut pairs, mut confirmed) = (0, 0);
-    for line in text.lines().skip(2) {
-        let [one, other, part, beside, coal_m, fcl_m, mesh_m] = line.split(',').collect::<Vec<_>>()[..] else {
-            panic!("seven columns: {line}");
-        };
-        let [coal_m, fcl_m, mesh_m] = [coal_m, fcl_m, mesh_m].map(|cell| cell.parse::<f64>().expect("a number"));
-        let (a, b) = (still(one, &numbers(part)), still(other, &numbers(beside)));
+    for row in rows(&text) {
+        let [coal_m, fcl_m, mesh_m] = ["coal_m", "fcl_m", "mesh_m"].map(|column| row.figure(column));
+        let place = |kind: &str, part: &str| still(row.text(kind), &row.numbers(part));
+        let (a, b) = (place("one", "part"), place("other", "beside"));
+        let line = (row.text("one"), row.text("part"), row.text("other"), row.text("beside"));
         let ours = between(&a, &b, 1e-6);
-        assert!(ours.closed, "{ours:?}: {line}");
-        assert!(ours.low_m <= coal_m.min(fcl_m).max(0.0) + 1e-7, "{ours:?} {coal_m} {fcl_m}: {line}");
+        assert!(ours.closed, "{ours:?}: {line:?}");
+        assert!(ours.low_m <= coal_m.min(fcl_m).max(0.0) + 1e-7, "{ours:?} {coal_m} {fcl_m}: {line:?}");
         // What each library is known to be wrong by; where it is wrong by more, the other one decides.
         let near = |said: f64, error_m: f64| said <= ours.high_m + error_m + mesh_m;
-        assert!(near(coal_m, 1e-4) || near(fcl_m, 1e-4), "{ours:?} {coal_m} {fcl_m}: {line}");
+        assert!(near(coal_m, 1e-4) || near(fcl_m, 1e-4), "{ours:?} {coal_m} {fcl_m}: {line:?}");
         confirmed += usize::from(near(coal_m, 1e-5) || near(fcl_m, 1e-5));
         pairs += 1;
     }
@@ -64,33 +61,6 @@ fn still_parts_are_as_far_apart_as_two_libraries_say() {
 }
 
 // ----------------------------------------------------------------------------------------------------- moving parts
-
-/// The same numbers every time.
-struct Dice(u64);
-
-impl Dice {
-    fn unit(&mut self) -> f64 {
-        // splitmix64.
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        ((z ^ (z >> 31)) >> 11) as f64 / (1u64 << 53) as f64
-    }
-
-    fn within(&mut self, low: f64, high: f64) -> f64 {
-        low + (high - low) * self.unit()
-    }
-
-    fn direction(&mut self) -> DVec3 {
-        let (z, turn) = (self.within(-1.0, 1.0), self.within(0.0, TAU));
-        DVec3::new((1.0 - z * z).sqrt() * turn.cos(), (1.0 - z * z).sqrt() * turn.sin(), z)
-    }
-
-    fn pick<T: Copy>(&mut self, from: &[T]) -> T {
-        from[((self.unit() * from.len() as f64) as usize).min(from.len() - 1)]
-    }
-}
 
 /// The cranes and the upending of two examples.
 struct Job {
@@ -148,34 +118,34 @@ struct Way {
     seat: Seat,
 }
 
-fn way(motion: Motion, dice: &mut Dice) -> Way {
-    let job = &JOBS[usize::from(dice.unit() < 0.5)];
+fn way(motion: Motion, dice: &mut Rng) -> Way {
+    let job = &JOBS[usize::from(dice.f64() < 0.5)];
     let chain = Arc::clone(&job.chain);
     if motion == Motion::Upend {
-        let piece = &job.upends[((dice.unit() * job.upends.len() as f64) as usize).min(job.upends.len() - 1)];
+        let piece = &job.upends[dice.usize(..job.upends.len())];
         return Way { chain, from: piece.from, to: piece.to, path: piece.path, seat: piece.seat };
     }
     let from = Joints {
-        swing: dice.within(-3.0, 3.0),
-        boom_angle: dice.within(0.4, 1.2),
-        boom_length_m: dice.within(12.0, 24.0),
-        hoist_length_m: dice.within(3.0, 14.0),
-        pole_tilt: dice.within(0.0, 0.3),
-        pole_heading: dice.within(-3.0, 3.0),
-        pole_turn: dice.within(-3.0, 3.0),
+        swing: dice.between(-3.0, 3.0),
+        boom_angle: dice.between(0.4, 1.2),
+        boom_length_m: dice.between(12.0, 24.0),
+        hoist_length_m: dice.between(3.0, 14.0),
+        pole_tilt: dice.between(0.0, 0.3),
+        pole_heading: dice.between(-3.0, 3.0),
+        pole_turn: dice.between(-3.0, 3.0),
     };
     let by = |joint: Joint, by: f64, to: Joints| to.with(joint, from.get(joint) + by);
-    let swing = dice.within(-1.4, 1.4);
+    let swing = dice.between(-1.4, 1.4);
     let swung = by(Joint::Swing, swing, by(Joint::PoleHeading, swing, from));
-    let boom = dice.within(-0.3, 0.3);
+    let boom = dice.between(-0.3, 0.3);
     let (to, path) = match motion {
         Motion::Swing => (swung, Path::Even),
         Motion::Boom => (by(Joint::BoomAngle, boom, from), Path::Even),
-        Motion::Extend => (by(Joint::BoomLength, dice.within(-6.0, 6.0), from), Path::Even),
-        Motion::Hoist => (by(Joint::HoistLength, dice.within(-2.0, 6.0), from), Path::Even),
-        Motion::Turn => (by(Joint::PoleHeading, dice.within(-3.0, 3.0), from), Path::Even),
+        Motion::Extend => (by(Joint::BoomLength, dice.between(-6.0, 6.0), from), Path::Even),
+        Motion::Hoist => (by(Joint::HoistLength, dice.between(-2.0, 6.0), from), Path::Even),
+        Motion::Turn => (by(Joint::PoleHeading, dice.between(-3.0, 3.0), from), Path::Even),
         _ => {
-            let hoisted = by(Joint::HoistLength, dice.within(-0.5, 0.5), swung);
+            let hoisted = by(Joint::HoistLength, dice.between(-0.5, 0.5), swung);
             (by(Joint::BoomAngle, boom * 0.1, hoisted), Path::Box { lead: Joint::Swing })
         }
     };
@@ -184,7 +154,7 @@ fn way(motion: Motion, dice: &mut Dice) -> Way {
 
 impl Way {
     /// Joints as they may be, and u where that is told.
-    fn joints(&self, dice: &mut Dice, k: usize, of: usize) -> (Joints, f64) {
+    fn joints(&self, dice: &mut Rng, k: usize, of: usize) -> (Joints, f64) {
         let u = k as f64 / (of - 1) as f64;
         match self.path {
             Path::Even => (self.from.toward(&self.to, u), u),
@@ -197,7 +167,7 @@ impl Way {
                 (at.with(Joint::HoistLength, hoist_m), (hoist_m - self.from.hoist_length_m) / run_m)
             }
             Path::Box { .. } => {
-                let corner = |dice: &mut Dice| if dice.unit() < 0.7 { dice.pick(&[0.0, 1.0]) } else { dice.unit() };
+                let corner = |dice: &mut Rng| if dice.f64() < 0.7 { dice.one_of(&[0.0, 1.0]) } else { dice.f64() };
                 let mut at = self.from.toward(&self.to, u);
                 for joint in [Joint::BoomAngle, Joint::HoistLength] {
                     at = at.with(joint, self.from.toward(&self.to, corner(dice)).get(joint));
@@ -244,12 +214,12 @@ fn hull(points: impl Iterator<Item = DVec3>) -> ConvexPolyhedron {
     ConvexPolyhedron::from_convex_hull(&points).expect("a hull")
 }
 
-fn mine(way: &Way, kind: Kind, dice: &mut Dice) -> Mine {
+fn mine(way: &Way, kind: Kind, dice: &mut Rng) -> Mine {
     let corner = |place, radius_m, disc| Corner { place, radius_m, disc, allowance_m: 0.0, line_lean: 0.0 };
     match kind {
         Kind::Box => {
-            let half = DVec3::new(dice.within(2.0, 5.0), dice.within(0.1, 0.4), dice.within(0.1, 0.4));
-            let (share, middle_m) = (dice.pick(&[0.0, 0.5, 1.0]), -half.x);
+            let half = DVec3::new(dice.between(2.0, 5.0), dice.between(0.1, 0.4), dice.between(0.1, 0.4));
+            let (share, middle_m) = (dice.one_of(&[0.0, 0.5, 1.0]), -half.x);
             let middle_m = if share < 1.0 { half.x + 0.5 } else { middle_m };
             let mut places = Vec::new();
             for k in 0..8 {
@@ -261,16 +231,16 @@ fn mine(way: &Way, kind: Kind, dice: &mut Dice) -> Mine {
             Mine { part, places, shape: Mold::Box(half), mesh_m: 0.0 }
         }
         Kind::Balls => {
-            let radius_m = dice.within(0.05, 0.4);
-            let from_m = dice.within(0.0, 0.5);
+            let radius_m = dice.between(0.05, 0.4);
+            let from_m = dice.between(0.0, 0.5);
             let line = |below_m| Place::Line { below_m, hoisted: true, inward_m: 0.0 };
-            let places = vec![line(from_m), line(from_m + dice.within(0.3, 2.0))];
+            let places = vec![line(from_m), line(from_m + dice.between(0.3, 2.0))];
             let part = way.part(places.iter().map(|place| corner(*place, radius_m, false)).collect());
             Mine { part, places, shape: Mold::Balls(radius_m), mesh_m: 0.0 }
         }
         Kind::Flat => {
-            let (from_m, to_m) = (dice.within(0.0, 4.0), dice.within(7.0, 16.0));
-            let (butt_m, top_m) = (dice.within(0.15, 0.3), dice.within(0.08, 0.15));
+            let (from_m, to_m) = (dice.between(0.0, 4.0), dice.between(7.0, 16.0));
+            let (butt_m, top_m) = (dice.between(0.15, 0.3), dice.between(0.08, 0.15));
             let places = vec![Place::Pole(DVec3::Z * from_m), Place::Pole(DVec3::Z * to_m)];
             let part = way.part(vec![corner(places[0], butt_m, true), corner(places[1], top_m, true)]);
             let rings = gon(DVec3::ZERO, DVec3::X, DVec3::Y, butt_m).chain(gon(
@@ -339,7 +309,7 @@ impl Neighbour {
 }
 
 /// About `centre`.
-fn neighbour(beside: Beside, way: &Way, centre: DVec3, dice: &mut Dice) -> Neighbour {
+fn neighbour(beside: Beside, way: &Way, centre: DVec3, dice: &mut Rng) -> Neighbour {
     let track = |at: DVec3, by: DVec3| Track { base: at, drift: by, waves: Vec::new() };
     let feature = |at, by, radius_m, axis: Option<DVec3>| MovingFeature {
         at: track(at, by),
@@ -349,20 +319,20 @@ fn neighbour(beside: Beside, way: &Way, centre: DVec3, dice: &mut Dice) -> Neigh
     };
     let part = |features| MovingPart { features, ..MovingPart::default() };
     let along = dice.direction();
-    let ends = [centre - along * dice.within(0.2, 4.0), centre + along * dice.within(0.2, 4.0)];
+    let ends = [centre - along * dice.between(0.2, 4.0), centre + along * dice.between(0.2, 4.0)];
     let (x, zero) = (along.any_orthonormal_vector(), DVec3::ZERO);
     let y = along.cross(x);
     match beside {
         Beside::Own(kind) => Neighbour::Own(mine(way, kind, dice)),
         Beside::Passing | Beside::Still(Kind::Balls) => {
-            let radius_m = dice.within(0.05, 0.5);
-            let by = if beside == Beside::Passing { dice.direction() * dice.within(0.5, 6.0) } else { zero };
+            let radius_m = dice.between(0.05, 0.5);
+            let by = if beside == Beside::Passing { dice.direction() * dice.between(0.5, 6.0) } else { zero };
             let features = ends.map(|at| feature(at - by / 2.0, by, radius_m, None));
             let shape = Box::new(Capsule::new(ends[0] - by / 2.0, ends[1] - by / 2.0, radius_m));
             Neighbour::Apart { part: part(features.to_vec()), shape, at: zero, by, mesh_m: 0.0 }
         }
         Beside::Still(Kind::Box) => {
-            let (w, d) = (dice.within(0.1, 1.0), dice.within(0.1, 1.0));
+            let (w, d) = (dice.between(0.1, 1.0), dice.between(0.1, 1.0));
             let mut corners = Vec::new();
             for end in ends {
                 for (i, j) in [(-1.0, -1.0), (-1.0, 1.0), (1.0, -1.0), (1.0, 1.0)] {
@@ -374,7 +344,7 @@ fn neighbour(beside: Beside, way: &Way, centre: DVec3, dice: &mut Dice) -> Neigh
             Neighbour::Apart { part: part(features), shape, at: zero, by: zero, mesh_m: 0.0 }
         }
         Beside::Still(Kind::Flat) => {
-            let radii = [dice.within(0.1, 0.4), dice.within(0.1, 0.4)];
+            let radii = [dice.between(0.1, 0.4), dice.between(0.1, 0.4)];
             let features = (0..2).map(|k| feature(ends[k], zero, radii[k], Some(along))).collect();
             let rings = gon(ends[0], x, y, radii[0]).chain(gon(ends[1], x, y, radii[1]));
             let mesh_m = radii[0].max(radii[1]) * (1.0 - (TAU / 2.0 / GONS as f64).cos());
@@ -411,7 +381,7 @@ fn no_placement_of_two_bodies_is_nearer_than_was_proven() {
     let kinds = [Kind::Box, Kind::Balls, Kind::Flat];
     let besides: Vec<Beside> =
         kinds.map(Beside::Still).into_iter().chain([Beside::Passing]).chain(kinds.map(Beside::Own)).collect();
-    let mut dice = Dice(20_261_125);
+    let mut dice = Rng::with_seed(20_261_125);
     let mut tally: BTreeMap<(Kind, Motion, Beside), usize> = BTreeMap::new();
     let (mut paths, mut grazing, mut open, mut apart, mut short) = (0, 0, 0, 0, 0);
     for round in 0..8 {
@@ -422,14 +392,14 @@ fn no_placement_of_two_bodies_is_nearer_than_was_proven() {
                     let mine = mine(&way, kind, &mut dice);
                     let (joints, u) = way.joints(&mut dice, 20 + round, SAMPLES);
                     let centre = way.chain.place_in_world(&mine.places[0], &joints, &way.seat, u)
-                        + dice.direction() * dice.within(0.5, 9.0);
+                        + dice.direction() * dice.between(0.5, 9.0);
                     let mut other = neighbour(beside, &way, centre, &mut dice);
                     let samples: Vec<_> = (0..SAMPLES).map(|k| way.joints(&mut dice, k, SAMPLES)).collect();
                     // Most are brought so near that they graze.
                     let first = between(&mine.part, other.part(), TOLERANCE_M);
                     if let (Some(witness), true) = (first.witness, first.low_m > 0.01 && round % 4 != 0) {
                         let n = (witness.on_a - witness.on_b).normalize_or_zero();
-                        other.shift(n * (first.high_m - dice.within(0.0, 0.004)));
+                        other.shift(n * (first.high_m - dice.between(0.0, 0.004)));
                     }
                     let proof = between(&mine.part, other.part(), TOLERANCE_M);
                     let (found_m, mesh_m) = (sampled(&way, &mine, &other, &samples), mine.mesh_m + other.mesh_m());

@@ -1,6 +1,6 @@
 //! Mass, balance and outline of poles against published weights and dimensions.
 
-use outside_checks::{Row, rows};
+use outside_checks::rows;
 use scene_core::bracket::Bracket;
 use scene_core::pole::{
     self, STEEL_KG_M3, butt_circumference_m, corner_factor, frustum_centroid_m, frustum_volume_m3, tube_centroid_m,
@@ -19,25 +19,14 @@ fn within(found: f64, printed: f64, unit: f64, what: &str) {
     assert!((found - printed).abs() <= unit / 2.0 * 1.001, "{what}: found {found}, printed {printed}");
 }
 
-fn number(row: &Row, column: &str) -> f64 {
-    row.number(column).unwrap_or_else(|| panic!("{column} is empty"))
-}
-
 fn wood(length_ft: f64, top_in: f64, at_6_ft_in: f64, density_lb_ft3: f64) -> Pole {
-    Pole {
-        name: "wood".into(),
-        length_m: length_ft * FOOT_M,
-        shell: Shell::Wood {
-            top_circumference_m: top_in * INCH_M,
-            circumference_at_6_ft_m: at_6_ft_in * INCH_M,
-            density_kg_m3: Bracket::exactly(density_lb_ft3 * LB_FT3),
-            oversize: 1.0,
-        },
-        maker: None,
-        items: Vec::new(),
-        setting_depth_m: 0.0,
-        unlocked_joints_m: Vec::new(),
-    }
+    let shell = Shell::Wood {
+        top_circumference_m: top_in * INCH_M,
+        circumference_at_6_ft_m: at_6_ft_in * INCH_M,
+        density_kg_m3: Bracket::exactly(density_lb_ft3 * LB_FT3),
+        oversize: 1.0,
+    };
+    fixtures::site::pole(length_ft * FOOT_M, shell)
 }
 
 /// The pole of a published row of dimensions.
@@ -47,7 +36,7 @@ fn of_class(length: &str, class: &str, density_lb_ft3: f64) -> Pole {
         .iter()
         .find(|row| row.text("length_ft") == length && row.text("class") == class)
         .unwrap_or_else(|| panic!("no {length} ft class {class}"));
-    wood(number(row, "length_ft"), number(row, "top_circ_in"), number(row, "circ_6ft_from_butt_in"), density_lb_ft3)
+    wood(row.figure("length_ft"), row.figure("top_circ_in"), row.figure("circ_6ft_from_butt_in"), density_lb_ft3)
 }
 
 #[test]
@@ -56,14 +45,14 @@ fn published_weights_of_wood_poles_come_out_of_the_stated_density() {
     // computed (implied density, centroid)
     for row in rows(include_str!("published/wood_pole_weight.csv")) {
         let what = format!("{} ft class {} {}", row.text("length_ft"), row.text("class"), row.text("species"));
-        let printed_lb = number(&row, "weight_lb");
+        let printed_lb = row.figure("weight_lb");
         let found = pole::mass(&of_class(row.text("length_ft"), row.text("class"), 1.0), &[]).unwrap();
         // At 1 lb/ft3 the mass in pounds is the volume in cubic feet.
         let volume_ft3 = found.kg.middle() / POUND_KG;
-        within(volume_ft3, number(&row, "volume_ft3_computed"), 0.01, &what);
-        within(printed_lb / volume_ft3, number(&row, "implied_density_lb_ft3"), 0.1, &what);
+        within(volume_ft3, row.figure("volume_ft3_computed"), 0.01, &what);
+        within(printed_lb / volume_ft3, row.figure("implied_density_lb_ft3"), 0.1, &what);
         let centroid_ft = found.balance_from_butt_m.middle() / FOOT_M;
-        within(centroid_ft, number(&row, "centroid_from_butt_ft_computed"), 0.01, &what);
+        within(centroid_ft, row.figure("centroid_from_butt_ft_computed"), 0.01, &what);
 
         // One density per species serves every size, to within 4 percent of what is printed.
         let species_density = if row.text("species") == "Douglas-fir" { 49.0 } else { 60.0 };
@@ -107,9 +96,9 @@ fn a_wood_pole_has_the_published_diameters_where_they_are_published() {
         let what = format!("{} ft class {}", row.text("length_ft"), row.text("class"));
         let pole = of_class(row.text("length_ft"), row.text("class"), 60.0);
         let diameter_in = |height_ft: f64| 2.0 * pole::outer_radius_m(&pole, height_ft * FOOT_M).unwrap() / INCH_M;
-        within(diameter_in(number(row, "length_ft")), number(row, "top_dia_in"), 0.001, &format!("{what} top"));
-        within(diameter_in(6.0), number(row, "dia_6ft_in"), 0.001, &format!("{what} at 6 ft"));
-        within(diameter_in(0.0), number(row, "butt_dia_extrapolated_in"), 0.001, &format!("{what} butt"));
+        within(diameter_in(row.figure("length_ft")), row.figure("top_dia_in"), 0.001, &format!("{what} top"));
+        within(diameter_in(6.0), row.figure("dia_6ft_in"), 0.001, &format!("{what} at 6 ft"));
+        within(diameter_in(0.0), row.figure("butt_dia_extrapolated_in"), 0.001, &format!("{what} butt"));
     }
 }
 
@@ -124,8 +113,8 @@ fn wall_coefficients_are_those_of_regular_polygons_and_near_the_standards_rounde
             "16-sided" => Sides::Sixteen,
             other => panic!("no section {other}"),
         };
-        within(wall_area_coefficient(sides), number(&row, "ka_exact"), 0.0001, row.text("section"));
-        assert!((wall_area_coefficient(sides) - number(&row, "ka_rounded")).abs() < 0.01);
+        within(wall_area_coefficient(sides), row.figure("ka_exact"), 0.0001, row.text("section"));
+        assert!((wall_area_coefficient(sides) - row.figure("ka_rounded")).abs() < 0.01);
     }
     // Textbook geometry: a regular octagon is 1.0824 times as wide across corners as across flats.
     within(corner_factor(Sides::Eight), 1.0824, 0.0001, "octagon");
@@ -149,11 +138,7 @@ fn the_worked_twelve_sided_tube() {
     let mean_perimeter_in = wall_area_coefficient(Sides::Twelve) * (12.0 - 0.1875);
     within(mean_perimeter_in, 37.982, 0.001, "mean perimeter, in");
 
-    let pole = Pole {
-        length_m: tube.length_m,
-        shell: Shell::SteelTube { sides: Sides::Twelve, sections: vec![tube] },
-        ..wood(50.0, 1.0, 1.0, 1.0)
-    };
+    let pole = fixtures::site::pole(tube.length_m, Shell::SteelTube { sides: Sides::Twelve, sections: vec![tube] });
     let mass = pole::mass(&pole, &[]).unwrap();
     within(mass.kg.low() / POUND_KG, 1211.7, 0.1, "bare, lb");
     assert!(mass.kg.high() / mass.kg.low() >= 1.04 - 1e-9, "galvanizing is counted on top");

@@ -7,7 +7,7 @@ use scene_core::rigging::{
     GRAVITY_M_S2, POLE_DRAG, butt_reaction_kg, choke_factor, hang, hold_force_n, hook_load_butt_grounded_kg,
     leg_tension_ratio, wind_leans, wind_pressure_pa,
 };
-use scene_core::site::{MakerMass, Pole, Rigging, RiggingMaterial, Shell, Weather};
+use scene_core::site::{MakerMass, Pole, Rigging, Shell, Weather};
 
 const FOOT_M: f64 = 0.3048;
 const INCH_M: f64 = 0.0254;
@@ -22,19 +22,16 @@ fn within(found: f64, printed: f64, unit: f64, what: &str) {
 
 /// The worked 45 ft class 3 pole, its weight and balance taken as printed.
 fn worked_pole() -> (Pole, Mass) {
+    let shell = Shell::Wood {
+        top_circumference_m: 23.0 * INCH_M,
+        circumference_at_6_ft_m: 37.5 * INCH_M,
+        density_kg_m3: Bracket::exactly(961.1),
+        oversize: 1.0,
+    };
     let pole = Pole {
-        name: "45 ft class 3".into(),
-        length_m: 45.0 * FOOT_M,
-        shell: Shell::Wood {
-            top_circumference_m: 23.0 * INCH_M,
-            circumference_at_6_ft_m: 37.5 * INCH_M,
-            density_kg_m3: Bracket::exactly(961.1),
-            oversize: 1.0,
-        },
         maker: Some(MakerMass { mass_kg: 1502.7 * POUND_KG, balance_from_butt_m: 18.592 * FOOT_M }),
-        items: Vec::new(),
         setting_depth_m: 6.5 * FOOT_M,
-        unlocked_joints_m: Vec::new(),
+        ..fixtures::site::pole(45.0 * FOOT_M, shell)
     };
     let mass = pole::mass(&pole, &[]).unwrap();
     (pole, mass)
@@ -44,15 +41,10 @@ fn worked_pole() -> (Pole, Mass) {
 fn choked_at(choker_ft: f64) -> Rigging {
     Rigging {
         choker_from_butt_m: choker_ft * FOOT_M,
-        choker_face: 0.0,
         length_m: 2.0,
         diameter_m: 0.0,
         mass_kg: 0.0,
-        choker_capacity_kg: 5000.0,
-        choke_angle: 135f64.to_radians(),
-        material: RiggingMaterial::NonConductive,
-        stop_above_choke: true,
-        tag_line_hold_n: None,
+        ..fixtures::site::rigging()
     }
 }
 

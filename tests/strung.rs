@@ -1,6 +1,7 @@
 //! Spans hung from how they were strung, against published sag-tension tables and an independent solution by scipy.
 
 use glam::DVec3;
+use outside_checks::{Row, rows};
 use scene_core::bracket::Bracket;
 use scene_core::catalog;
 use scene_core::conductor::load::ice_n_per_m;
@@ -56,20 +57,19 @@ struct Drake {
 }
 
 fn drake(span_ft: f64) -> Vec<Drake> {
-    let text = include_str!("published/sag_drake.csv");
-    let rows = text.lines().filter(|line| !line.starts_with('#')).skip(1);
-    let row = |line: &str| {
-        let c: Vec<f64> = line.split(',').map(|cell| cell.parse().expect(line)).collect();
-        Drake {
-            span_ft: c[0],
-            temp_f: c[1],
-            ice_in: c[2],
-            wind_psf: c[3],
-            weight_lb_ft: c[5],
-            printed: [[c[6], c[7]], [c[8], c[9]]],
-        }
+    let row = |row: &Row| Drake {
+        span_ft: row.figure("span_ft"),
+        temp_f: row.figure("temp_f"),
+        ice_in: row.figure("ice_in"),
+        wind_psf: row.figure("wind_psf"),
+        weight_lb_ft: row.figure("weight_lb_ft"),
+        printed: [
+            [row.figure("final_sag_ft"), row.figure("final_tension_lb")],
+            [row.figure("initial_sag_ft"), row.figure("initial_tension_lb")],
+        ],
     };
-    rows.map(row).filter(|row| row.span_ft == span_ft && row.wind_psf == 0.0).collect()
+    let table = rows(include_str!("published/sag_drake.csv"));
+    table.iter().map(row).filter(|row| row.span_ft == span_ft && row.wind_psf == 0.0).collect()
 }
 
 /// The printed tension is the mean of the horizontal and the support's: the least and the most horizontal one.

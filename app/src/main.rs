@@ -2,6 +2,8 @@
 //!
 //! One binary: the desktop window (feature `window`) and the headless commands, which need no display.
 
+#![deny(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 mod beside_files;
 mod command;
 #[cfg(feature = "window")]

@@ -9,9 +9,11 @@
 //! proof's own second-order bound rests on.
 
 #[allow(dead_code)]
-mod trial;
+#[path = "../../fixtures/src/lib.rs"]
+mod fixtures;
 
 use criterion::Criterion;
+use fixtures::trial::{self, Trial};
 use glam::DVec3;
 use parry3d_f64::math::{Matrix, Pose, Rotation, Vector};
 use parry3d_f64::query::distance;
@@ -24,7 +26,6 @@ use scene_core::motion::track::Phases;
 use scene_core::solid::{Extent, Feature};
 use std::hint::black_box;
 use std::time::{Duration, Instant};
-use trial::Trial;
 
 const TOLERANCE_M: f64 = 1e-3;
 const BUDGET: u32 = 10_000;

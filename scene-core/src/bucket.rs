@@ -193,8 +193,8 @@ impl BucketTruck {
     pub fn beyond_limits(&self, joints: &Joints) -> Option<(BucketControl, f64)> {
         let beyond = |control, value: f64, limits: Bracket| {
             let by = (limits.low() - value).max(value - limits.high());
-            // Not a number is beyond every limit.
-            let within = by <= AT_LIMIT;
+            // NaN is beyond every limit, and every value is beyond a limit that is not known.
+            let within = limits.is_bounded() && by <= AT_LIMIT;
             (!within).then_some((control, by))
         };
         let angles = match self.linkage {
@@ -259,8 +259,8 @@ impl BucketTruck {
         }
         // The last section ends at the tip, so it is measured from there.
         let insulated_m = match &self.insulation {
-            Insulation::Section { from_tip_m, .. } => from_tip_m.high().max(0.0),
-            Insulation::None(_) | Insulation::Unknown => 0.0,
+            Insulation::Section { from_tip_m, .. } if from_tip_m.is_bounded() => from_tip_m.high().max(0.0),
+            Insulation::Section { .. } | Insulation::None(_) | Insulation::Unknown => 0.0,
         };
         if insulated_m < last.length_m {
             bare.push(stretch(last, 1.0, -last.length_m, -insulated_m));
@@ -298,7 +298,5 @@ fn box_corners(along: [f64; 2], width_m: f64, depth_m: f64) -> [[f64; 3]; 8] {
     [[from, -w, -d], [from, -w, d], [from, w, -d], [from, w, d], [to, -w, -d], [to, -w, d], [to, w, -d], [to, w, d]]
 }
 
-#[cfg(test)]
-pub(crate) mod example;
 #[cfg(test)]
 mod tests;

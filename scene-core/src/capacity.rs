@@ -376,22 +376,16 @@ fn keep_worst(found: &mut Vec<Finding>, new: Finding) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::fixtures::site::{self as fixtures, allowance, range as span};
     use crate::pole;
     use crate::site::*;
     use glam::{DVec3, dvec3};
     use proptest::prelude::*;
 
-    fn span(a: f64, b: f64) -> Bracket {
-        Bracket::between(a, b).unwrap()
-    }
-
-    fn allowance(value: f64) -> Allowance {
-        Allowance { value, reason: "test".into() }
-    }
-
     /// A 750 kg pole on a crane whose chart rates 1600 kg at 8 m and 1200 kg at 10 m of radius.
     fn site() -> Site {
         let section = TubeSection { length_m: 16.0, bottom_m: 0.40, top_m: 0.22, wall_m: 0.006, lap_m: 0.0 };
+        let shell = Shell::SteelTube { sides: Sides::Twelve, sections: vec![section] };
         let sector = ChartSector {
             name: "all round".into(),
             swing: span(0.0, TAU),
@@ -404,77 +398,33 @@ mod tests {
             ],
         };
         Site {
-            name: "test".into(),
-            about: String::new(),
-            altitude_m: 0.0,
             basis: Basis { route: Route::LineWork, arranged: Vec::new(), own_distance_m: None, residual_gap_m: 0.0 },
-            circuits: Vec::new(),
-            wires: Vec::new(),
-            weather: Vec::new(),
-            held_out: Vec::new(),
             pole: Pole {
-                name: "pole".into(),
-                length_m: 16.0,
-                shell: Shell::SteelTube { sides: Sides::Twelve, sections: vec![section] },
                 maker: Some(MakerMass { mass_kg: 750.0, balance_from_butt_m: 7.0 }),
-                items: Vec::new(),
                 setting_depth_m: 2.2,
-                unlocked_joints_m: Vec::new(),
+                ..fixtures::pole(16.0, shell)
             },
             hole: Hole { at: DVec3::ZERO, facing: 0.0, depth_m: 2.2, diameter_m: 0.6 },
             rigging: Rigging {
                 choker_from_butt_m: 9.0,
-                choker_face: 0.0,
-                length_m: 1.5,
-                diameter_m: 0.03,
                 mass_kg: 10.0,
                 choker_capacity_kg: 2000.0,
                 choke_angle: 135f64.to_radians(),
                 material: RiggingMaterial::NonConductive,
-                stop_above_choke: true,
-                tag_line_hold_n: None,
+                ..fixtures::rigging()
             },
             crane: Crane {
-                name: "invented".into(),
                 at: dvec3(-8.0, 0.0, 0.0),
                 heading: 0.0,
-                foot_offset_m: -1.0,
-                foot_height_m: 2.0,
-                sections: Vec::new(),
                 boom_length_m: span(12.0, 20.0),
                 boom_angle: span(0.0, 1.4),
                 swing: span(0.0, TAU),
-                head: BoomHead { along_m: 0.0, below_m: 0.4, sheave_radius_m: 0.2, radius_m: 0.5 },
-                block: HookBlock { length_m: 0.8, radius_m: 0.3, mass_kg: 150.0, capacity_kg: 9000.0 },
-                two_block_m: 1.2,
-                tail: Tail { radius_m: 3.0, half_width_m: 1.0, from_height_m: 1.0, to_height_m: 2.0 },
-                parts_of_line: 2,
-                line_pull_n: 40_000.0,
-                line_kg_per_m: 1.0,
-                line_diameter_m: 0.014,
-                rates: Rates { swing_rad_s: 0.1, boom_rad_s: 0.05, extend_m_s: 0.2, hoist_m_s: 0.5, turn_rad_s: 0.2 },
+                block: HookBlock { mass_kg: 150.0, capacity_kg: 9000.0, ..fixtures::crane().block },
                 chart: Chart { source: "invented".into(), sectors: vec![sector], deductions_kg: 50.0 },
-                derrick: None,
-                outriggers: None,
+                ..fixtures::crane()
             },
-            covers: Vec::new(),
-            allowances: Allowances {
-                survey: allowance(0.0),
-                placing: allowance(0.0),
-                radius_growth: allowance(0.0),
-                load_swing: allowance(0.0),
-                load_swing_growth: allowance(0.0),
-                line_movement: allowance(0.0),
-                guide_play: None,
-                guide_lean: None,
-            },
-            steps: vec![Step { name: "Swing over the hole".into(), action: Action::TakeLoad, combined: false }],
-            terrain: None,
-            neighbours: None,
-            roads: Vec::new(),
-            declared_absent: Vec::new(),
-            bucket_truck: None,
-            bucket_truck_absent: false,
+            allowances: fixtures::allowances(0.0),
+            ..fixtures::site(vec![fixtures::step("Swing over the hole", Action::TakeLoad)])
         }
     }
 

@@ -1,16 +1,19 @@
 //! Published tables that a scene names things from, and invented machines for the examples.
 //!
-//! The tables are CSV in `assets`, each with its source and status on the lines that begin with `#`.
+//! The tables are CSV in `assets`, each with its source and status on the lines that begin with `#`. Each is read once and never
+//! changes.
 
 use crate::bracket::Bracket;
+use crate::csv::{self, Row};
 use crate::quantity::unit::{FOOT_M, INCH_M, POUND_N, POUND_PER_FT3, PSI_PA};
 use crate::site::{Conductor, Core, Metal};
+use std::sync::LazyLock;
 
-const CONDUCTORS: &str = include_str!("../../assets/conductors.csv");
-const WOOD_POLES: &str = include_str!("../../assets/wood_poles.csv");
-const WOOD_SPECIES: &str = include_str!("../../assets/wood_species.csv");
-const SETTING_DEPTH: &str = include_str!("../../assets/setting_depth.csv");
-const SOILS: &str = include_str!("../../assets/soils.csv");
+static CONDUCTORS: LazyLock<Vec<Row>> = LazyLock::new(|| rows(include_str!("../../assets/conductors.csv")));
+static WOOD_POLES: LazyLock<Vec<Row>> = LazyLock::new(|| rows(include_str!("../../assets/wood_poles.csv")));
+static WOOD_SPECIES: LazyLock<Vec<Row>> = LazyLock::new(|| rows(include_str!("../../assets/wood_species.csv")));
+static SETTING_DEPTH: LazyLock<Vec<Row>> = LazyLock::new(|| rows(include_str!("../../assets/setting_depth.csv")));
+static SOILS: LazyLock<Vec<Row>> = LazyLock::new(|| rows(include_str!("../../assets/soils.csv")));
 const CRANES: &[(&str, &str, &str)] = &[
     ("Northfell 40", "northfell_40.ron", include_str!("../../assets/cranes/northfell_40.ron")),
     ("Hollin 23", "hollin_23.ron", include_str!("../../assets/cranes/hollin_23.ron")),
@@ -44,9 +47,9 @@ pub struct WoodSpecies {
 
 /// A bare conductor by its code word: ASTM B232 (ACSR), B231 (AAC), B399 (AAAC).
 pub fn conductor(name: &str) -> Option<Conductor> {
-    let row = rows(CONDUCTORS).find(|row| row.text("code_word") == Some(name))?;
-    let source = format!("{} {}", row.text("standard")?, row.text("status")?);
-    conductor_of(name, source, |head| row.number(head))
+    let row = CONDUCTORS.iter().find(|row| words(row, "code_word") == Some(name))?;
+    let source = format!("{} {}", words(row, "standard")?, words(row, "status")?);
+    conductor_of(name, source, |head| number(row, head))
 }
 
 /// A conductor from the figures of a row by their heads; `None` without diameter or weight.
@@ -78,57 +81,58 @@ fn metal(number: impl Fn(&str) -> Option<f64>) -> Option<Metal> {
 }
 
 pub fn conductor_names() -> impl Iterator<Item = &'static str> {
-    rows(CONDUCTORS).filter_map(|row| row.text("code_word"))
+    CONDUCTORS.iter().filter_map(|row| words(row, "code_word"))
 }
 
 /// ANSI O5.1 minimum circumferences of a pole of this length and class ("1" … "7", "H1" …).
 pub fn wood_pole(length_m: f64, class: &str) -> Option<WoodPole> {
-    let of_length = |row: &Row| row.number("length_ft").is_some_and(|feet| (feet * FOOT_M - length_m).abs() < 0.01);
-    let row = rows(WOOD_POLES).find(|row| of_length(row) && row.text("class") == Some(class))?;
+    let of_length = |row: &Row| number(row, "length_ft").is_some_and(|feet| (feet * FOOT_M - length_m).abs() < 0.01);
+    let row = WOOD_POLES.iter().find(|row| of_length(row) && words(row, "class") == Some(class))?;
     Some(WoodPole {
-        top_circumference_m: row.number("top_circumference_in")? * INCH_M,
-        circumference_at_6_ft_m: row.number("circumference_at_6_ft_in")? * INCH_M,
+        top_circumference_m: number(row, "top_circumference_in")? * INCH_M,
+        circumference_at_6_ft_m: number(row, "circumference_at_6_ft_in")? * INCH_M,
     })
 }
 
 /// The pole of the table that is nearest in length, of the same class: "55 ft class 3".
 pub fn nearest_wood_pole(length_m: f64, class: &str) -> Option<String> {
-    rows(WOOD_POLES)
-        .filter(|row| row.text("class") == Some(class))
-        .filter_map(|row| row.number("length_ft"))
+    WOOD_POLES
+        .iter()
+        .filter(|row| words(row, "class") == Some(class))
+        .filter_map(|row| number(row, "length_ft"))
         .min_by(|a, b| f64::total_cmp(&(a * FOOT_M - length_m).abs(), &(b * FOOT_M - length_m).abs()))
         .map(|feet| format!("{feet} ft class {class}"))
 }
 
 pub fn wood_species(name: &str) -> Option<WoodSpecies> {
-    let row = rows(WOOD_SPECIES).find(|row| row.text("species") == Some(name))?;
-    let low = row.number("density_low_lb_ft3")? * POUND_PER_FT3;
-    let high = row.number("density_high_lb_ft3")? * POUND_PER_FT3;
+    let row = WOOD_SPECIES.iter().find(|row| words(row, "species") == Some(name))?;
+    let low = number(row, "density_low_lb_ft3")? * POUND_PER_FT3;
+    let high = number(row, "density_high_lb_ft3")? * POUND_PER_FT3;
     Some(WoodSpecies { density_kg_m3: Bracket::between(low, high)? })
 }
 
 pub fn wood_species_names() -> impl Iterator<Item = &'static str> {
-    rows(WOOD_SPECIES).filter_map(|row| row.text("species"))
+    WOOD_SPECIES.iter().filter_map(|row| words(row, "species"))
 }
 
 /// Published setting depth of a pole of this length, or of the next longer one of the table; `None` beyond it.
 pub fn setting_depth(length_m: f64) -> Option<SettingDepth> {
-    let length = |row: &Row| row.number("length_ft").map(|feet| feet * FOOT_M);
-    let row = rows(SETTING_DEPTH).find(|row| length(row).is_some_and(|row_m| row_m + 0.01 >= length_m))?;
+    let length = |row: &Row| number(row, "length_ft").map(|feet| feet * FOOT_M);
+    let row = SETTING_DEPTH.iter().find(|row| length(row).is_some_and(|row_m| row_m + 0.01 >= length_m))?;
     Some(SettingDepth {
-        soil_m: row.number("soil_ft")? * FOOT_M,
-        rock_m: row.number("rock_ft").map(|feet| feet * FOOT_M),
+        soil_m: number(row, "soil_ft")? * FOOT_M,
+        rock_m: number(row, "rock_ft").map(|feet| feet * FOOT_M),
     })
 }
 
 /// Presumptive bearing of a soil by its name, pascals.
 pub fn soil_bearing_pa(name: &str) -> Option<f64> {
-    let row = rows(SOILS).find(|row| row.text("soil") == Some(name))?;
-    Some(row.number("bearing_psf")? * POUND_N / (FOOT_M * FOOT_M))
+    let row = SOILS.iter().find(|row| words(row, "soil") == Some(name))?;
+    Some(number(row, "bearing_psf")? * POUND_N / (FOOT_M * FOOT_M))
 }
 
 pub fn soil_names() -> impl Iterator<Item = &'static str> {
-    rows(SOILS).filter_map(|row| row.text("soil"))
+    SOILS.iter().filter_map(|row| words(row, "soil"))
 }
 
 /// File name and RON text of a machine.
@@ -149,27 +153,17 @@ pub fn bucket_truck_names() -> impl Iterator<Item = &'static str> {
     BUCKET_TRUCKS.iter().map(|(model, _, _)| *model)
 }
 
-/// A line of a table with the table's heads.
-struct Row {
-    heads: &'static str,
-    line: &'static str,
+fn words<'r>(row: &'r Row, head: &str) -> Option<&'r str> {
+    row.text(head).ok().filter(|text| !text.is_empty())
 }
 
-impl Row {
-    fn text(&self, head: &str) -> Option<&'static str> {
-        let at = self.heads.split(',').position(|other| other == head)?;
-        self.line.split(',').nth(at).map(str::trim).filter(|text| !text.is_empty())
-    }
-
-    fn number(&self, head: &str) -> Option<f64> {
-        self.text(head)?.parse().ok().filter(|value: &f64| value.is_finite())
-    }
+fn number(row: &Row, head: &str) -> Option<f64> {
+    row.number(head).ok().flatten()
 }
 
-fn rows(table: &'static str) -> impl Iterator<Item = Row> {
-    let mut lines = table.lines().filter(|line| !line.starts_with('#') && !line.trim().is_empty());
-    let heads = lines.next().unwrap_or("");
-    lines.map(move |line| Row { heads, line })
+/// A table that cannot be read has no rows; a test holds that all can.
+fn rows(text: &str) -> Vec<Row> {
+    csv::read(text, usize::MAX).map_or_else(|_| Vec::new(), |table| table.rows)
 }
 
 #[cfg(test)]
@@ -178,17 +172,17 @@ mod tests {
 
     #[test]
     fn every_row_of_every_table_is_whole() {
-        assert_eq!(rows(CONDUCTORS).count(), 30);
+        assert_eq!(CONDUCTORS.len(), 30);
         assert!(conductor_names().all(|name| conductor(name).is_some_and(|found| found.rated_strength_n.is_some())));
-        assert_eq!(rows(WOOD_POLES).count(), 117);
-        for row in rows(WOOD_POLES) {
-            let (feet, class) = (row.number("length_ft").unwrap(), row.text("class").unwrap());
+        assert_eq!(WOOD_POLES.len(), 117);
+        for row in WOOD_POLES.iter() {
+            let (feet, class) = (number(row, "length_ft").unwrap(), words(row, "class").unwrap());
             let pole = wood_pole(feet * FOOT_M, class).unwrap();
             assert!(pole.top_circumference_m < pole.circumference_at_6_ft_m, "{feet} ft class {class}");
         }
         assert!(conductor_names().all(|name| conductor(name).is_some_and(|found| found.metal.is_some())));
-        assert_eq!(rows(SETTING_DEPTH).count(), 14);
-        assert!(rows(SETTING_DEPTH).all(|row| row.number("length_ft") > row.number("soil_ft")));
+        assert_eq!(SETTING_DEPTH.len(), 14);
+        assert!(SETTING_DEPTH.iter().all(|row| number(row, "length_ft") > number(row, "soil_ft")));
         assert_eq!(soil_names().count(), 5);
         assert!(soil_names().all(|name| soil_bearing_pa(name).is_some()));
         assert_eq!(wood_species_names().count(), 2);

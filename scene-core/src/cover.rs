@@ -125,7 +125,7 @@ fn circuits<'a>(site: &'a Site, cover: &Cover) -> Option<Vec<&'a Circuit>> {
 mod tests {
     use super::*;
     use crate::bracket::Bracket;
-    use crate::rules::testing::site;
+    use crate::fixtures::line::site;
     use crate::site::{Action, During, Step};
 
     #[test]

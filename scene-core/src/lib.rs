@@ -4,7 +4,7 @@
 //!
 //! | room | takes → gives |
 //! |---|---|
-//! | [`quantity`], [`bracket`], [`solid`], [`finding`], `side_by_side` | units as people say them ↔ SI; low ≤ true ≤ high; balls, discs and hulls; findings as data; work on several threads that comes out the same on one |
+//! | [`quantity`], [`bracket`], [`solid`], [`finding`], [`csv`], `side_by_side` | units as people say them ↔ SI; low ≤ true ≤ high; balls, discs and hulls; findings as data; tables with a place for each cell; work on several threads that comes out the same on one |
 //! | [`site`] | the facts of one job, everything looked up, SI |
 //! | [`rules`], [`cover`] | required distance and why; class, method, double cover |
 //! | [`catalog`], [`scene`] | published tables; RON text → `Scene` → `Site`, faults with line and field |
@@ -21,7 +21,16 @@
 //!
 //! Axes: metres, x east, y north, z up, right-handed. Angles in radians. No clock, no globals, no panic on any input.
 
+#![deny(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 pub use glam;
+
+// What tests share stands in a crate of its own, which knows this one by its name.
+#[cfg(test)]
+extern crate self as scene_core;
+#[cfg(test)]
+#[path = "../../fixtures/src/lib.rs"]
+pub mod fixtures;
 
 pub mod approach;
 pub mod bracket;
@@ -33,6 +42,7 @@ pub mod check;
 pub mod conductor;
 pub mod cover;
 pub mod crane;
+pub mod csv;
 pub mod finding;
 pub mod floats;
 #[cfg(test)]
@@ -41,6 +51,7 @@ pub mod motion;
 pub mod neighbours;
 pub mod outcome;
 mod pairs;
+pub mod place;
 pub mod pole;
 pub mod quantity;
 pub mod rehearsal;

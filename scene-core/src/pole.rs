@@ -510,6 +510,7 @@ fn maker_findings(pole: &Pole, computed: &MassPart) -> Vec<Finding> {
 mod tests {
     use super::*;
     use crate::finding::Grade;
+    use crate::fixtures::site::pole;
     use crate::site::{CoverMake, During, MakerMass, Method, PoleItem};
     use glam::dvec3;
     use proptest::prelude::*;
@@ -518,18 +519,6 @@ mod tests {
 
     fn section(length: f64, bottom: f64, top: f64, lap: f64) -> TubeSection {
         TubeSection { length_m: length, bottom_m: bottom, top_m: top, wall_m: 0.006, lap_m: lap }
-    }
-
-    fn pole(length_m: f64, shell: Shell) -> Pole {
-        Pole {
-            name: "test pole".into(),
-            length_m,
-            shell,
-            maker: None,
-            items: Vec::new(),
-            setting_depth_m: 2.0,
-            unlocked_joints_m: Vec::new(),
-        }
     }
 
     fn wood(oversize: f64) -> Pole {

@@ -618,69 +618,40 @@ fn beside_the_wires(pole: &Pole, mass: &Mass, rigging: &Rigging, crane: &Crane, 
 mod tests {
     use super::*;
     use crate::finding::Grade;
-    use crate::site::{
-        BoomHead, Chart, CoverMake, During, HookBlock, MakerMass, Method, PoleItem, Rates, Sides, Tail, TubeSection,
-    };
-    use glam::{DVec3, dvec3};
+    use crate::fixtures::site::{self as fixtures, range as span};
+    use crate::site::{BoomHead, CoverMake, During, HookBlock, MakerMass, Method, PoleItem, Sides, TubeSection};
+    use glam::dvec3;
     use proptest::prelude::*;
-
-    fn span(a: f64, b: f64) -> Bracket {
-        Bracket::between(a, b).unwrap()
-    }
 
     /// 16 m of 12-sided tube that balances at 7 m.
     fn pole() -> Pole {
         let section = TubeSection { length_m: 16.0, bottom_m: 0.40, top_m: 0.22, wall_m: 0.006, lap_m: 0.0 };
+        let shell = Shell::SteelTube { sides: Sides::Twelve, sections: vec![section] };
         Pole {
-            name: "test pole".into(),
-            length_m: 16.0,
-            shell: Shell::SteelTube { sides: Sides::Twelve, sections: vec![section] },
             maker: Some(MakerMass { mass_kg: 750.0, balance_from_butt_m: 7.0 }),
-            items: Vec::new(),
             setting_depth_m: 2.2,
-            unlocked_joints_m: Vec::new(),
+            ..fixtures::pole(16.0, shell)
         }
     }
 
     fn rigging(choker_m: f64) -> Rigging {
         Rigging {
             choker_from_butt_m: choker_m,
-            choker_face: 0.0,
-            length_m: 1.5,
-            diameter_m: 0.03,
             mass_kg: 8.0,
             choker_capacity_kg: 2000.0,
             choke_angle: 135f64.to_radians(),
             material: RiggingMaterial::NonConductive,
-            stop_above_choke: true,
             tag_line_hold_n: Some(400.0),
+            ..fixtures::rigging()
         }
     }
 
     fn crane() -> Crane {
-        let zero = Bracket::exactly(0.0);
         Crane {
-            name: "invented".into(),
-            at: DVec3::ZERO,
-            heading: 0.0,
-            foot_offset_m: 0.0,
-            foot_height_m: 2.0,
-            sections: Vec::new(),
-            boom_length_m: zero,
-            boom_angle: zero,
-            swing: zero,
             head: BoomHead { along_m: 0.0, below_m: 0.4, sheave_radius_m: 0.2, radius_m: 0.5 },
             block: HookBlock { length_m: 0.8, radius_m: 0.3, mass_kg: 150.0, capacity_kg: 9000.0 },
             two_block_m: 1.2,
-            tail: Tail { radius_m: 3.0, half_width_m: 1.0, from_height_m: 1.0, to_height_m: 2.0 },
-            parts_of_line: 2,
-            line_pull_n: 40_000.0,
-            line_kg_per_m: 1.0,
-            line_diameter_m: 0.014,
-            rates: Rates { swing_rad_s: 0.1, boom_rad_s: 0.05, extend_m_s: 0.2, hoist_m_s: 0.5, turn_rad_s: 0.2 },
-            chart: Chart { source: "invented".into(), sectors: Vec::new(), deductions_kg: 0.0 },
-            derrick: None,
-            outriggers: None,
+            ..fixtures::crane()
         }
     }
 

@@ -17,8 +17,6 @@ mod items;
 mod required;
 mod state;
 pub(crate) mod table;
-#[cfg(test)]
-pub(crate) mod testing;
 
 pub use distance::{AtAltitude, Distance, altitude_factor, approach_distance, at_altitude, crane_distance};
 pub use distances::Distances;
@@ -51,8 +49,8 @@ pub enum RuleError {
     ObjectInGap { voltage_v: f64 },
     #[error("The scene's own distance of {distance_m} m cannot be used: it must be a number of metres, zero or more.")]
     OwnDistance { distance_m: f64 },
-    #[error("Table {table} cannot be read at row {row}.")]
-    Table { table: &'static str, row: usize },
+    #[error("Table {table} cannot be read: {fault}.")]
+    Table { table: &'static str, fault: crate::csv::Fault },
 }
 
 impl RuleError {

@@ -15,8 +15,6 @@
 
 mod derrick;
 #[cfg(test)]
-pub(crate) mod example;
-#[cfg(test)]
 mod tests;
 pub mod upend;
 mod walk;

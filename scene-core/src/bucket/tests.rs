@@ -1,6 +1,6 @@
-use super::example::{ORRIN, TALLIS, scene_text, truck};
 use super::reach::ReachError;
 use super::*;
+use crate::fixtures::trucks::{ORRIN, TALLIS, scene_text, truck};
 use crate::site::bucket::{BucketAt, ElbowSide};
 use proptest::prelude::*;
 

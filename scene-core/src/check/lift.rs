@@ -175,8 +175,8 @@ fn out_of_reach(prepared: &Prepared, truck: &BucketTruck) -> Vec<Finding> {
 
 #[cfg(test)]
 mod tests {
-    use crate::bucket::example::{TALLIS, scene_text};
     use crate::check::check;
+    use crate::fixtures::trucks::{TALLIS, scene_text};
     use crate::outcome::{GapRow, OtherKind, Report};
     use crate::rules::PairState;
 

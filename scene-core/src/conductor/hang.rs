@@ -767,21 +767,20 @@ fn weigh_holds(site: &Site, wires: &mut Wires) {
 mod tests {
     use super::*;
     use crate::finding::Grade;
+    use crate::fixtures::{self, site::step};
     use crate::site::*;
     use proptest::prelude::*;
 
     /// Three wires of two spans along x, 45 m and 40 m, the hole abeam 25 m along; the middle one is held out from step 1
     /// to step 4.
     fn site() -> Site {
-        let allowance = || Allowance { value: 0.1, reason: "measured".into() };
         let conductor = Conductor {
             name: "Raven".into(),
             diameter_m: 0.0101,
             weight_n_per_m: 2.12,
             rated_strength_n: Some(19_500.0),
             stiffness_n: Some(4.9e6),
-            metal: None,
-            source: "ASTM B232".into(),
+            ..fixtures::line::conductor()
         };
         let wire = |name: &str, y: f64, kind| {
             let at = |x: f64, z: f64| DVec3::new(x, y, z);
@@ -792,14 +791,10 @@ mod tests {
             ];
             Wire { name: name.into(), kind, conductor: conductor.clone(), spans, attached: vec![] }
         };
-        let step = |name: &str, action| Step { name: name.into(), action, combined: false };
         let work = || Action::Work { minutes: 10.0 };
         Site {
             name: "three wires".into(),
-            about: String::new(),
             altitude_m: 0.0,
-            basis: Basis { route: Route::LineWork, arranged: vec![], own_distance_m: None, residual_gap_m: 0.1 },
-            circuits: vec![],
             wires: vec![
                 wire("north", 1.2, WireKind::Phase { circuit: 0 }),
                 wire("middle", 0.0, WireKind::Phase { circuit: 0 }),
@@ -818,74 +813,8 @@ mod tests {
                 holder_rating_n: Some(2_000.0),
                 during: During { on_after_step: Some(1), off_before_step: Some(4) },
             }],
-            pole: Pole {
-                name: String::new(),
-                length_m: 13.7,
-                shell: Shell::Wood {
-                    top_circumference_m: 0.6,
-                    circumference_at_6_ft_m: 0.95,
-                    density_kg_m3: Bracket::between(800.0, 960.0).unwrap(),
-                    oversize: 1.0,
-                },
-                maker: None,
-                items: vec![],
-                setting_depth_m: 2.0,
-                unlocked_joints_m: vec![],
-            },
             hole: Hole { at: DVec3::new(25.0, 3.0, 0.0), facing: 0.0, depth_m: 2.0, diameter_m: 0.6 },
-            rigging: Rigging {
-                choker_from_butt_m: 8.0,
-                choker_face: 0.0,
-                length_m: 2.0,
-                diameter_m: 0.02,
-                mass_kg: 10.0,
-                choker_capacity_kg: 2000.0,
-                choke_angle: 2.1,
-                material: RiggingMaterial::NonConductive,
-                stop_above_choke: false,
-                tag_line_hold_n: None,
-            },
-            crane: Crane {
-                name: String::new(),
-                at: DVec3::ZERO,
-                heading: 0.0,
-                foot_offset_m: 0.0,
-                foot_height_m: 2.0,
-                sections: vec![],
-                boom_length_m: Bracket::exactly(20.0),
-                boom_angle: Bracket::exactly(1.0),
-                swing: Bracket::exactly(0.0),
-                head: BoomHead { along_m: 0.0, below_m: 0.0, sheave_radius_m: 0.2, radius_m: 0.3 },
-                block: HookBlock { length_m: 0.6, radius_m: 0.2, mass_kg: 90.0, capacity_kg: 5000.0 },
-                two_block_m: 1.0,
-                tail: Tail { radius_m: 3.0, half_width_m: 1.2, from_height_m: 1.0, to_height_m: 2.0 },
-                parts_of_line: 1,
-                line_pull_n: 40_000.0,
-                line_kg_per_m: 1.0,
-                line_diameter_m: 0.014,
-                rates: Rates { swing_rad_s: 0.1, boom_rad_s: 0.05, extend_m_s: 0.3, hoist_m_s: 0.5, turn_rad_s: 0.2 },
-                chart: Chart { source: String::new(), sectors: vec![], deductions_kg: 0.0 },
-                derrick: None,
-                outriggers: None,
-            },
-            covers: vec![],
-            allowances: Allowances {
-                survey: allowance(),
-                placing: allowance(),
-                radius_growth: allowance(),
-                load_swing: allowance(),
-                load_swing_growth: allowance(),
-                line_movement: allowance(),
-                guide_play: None,
-                guide_lean: None,
-            },
-            steps: ["a", "spread", "c", "d", "back", "f"].map(|name| step(name, work())).to_vec(),
-            terrain: None,
-            neighbours: None,
-            roads: Vec::new(),
-            declared_absent: vec![],
-            bucket_truck: None,
-            bucket_truck_absent: false,
+            ..fixtures::site::site(["a", "spread", "c", "d", "back", "f"].map(|name| step(name, work())).to_vec())
         }
     }
 

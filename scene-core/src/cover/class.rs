@@ -1,11 +1,15 @@
 //! Rated voltages of covers by class.
 
-use crate::rules::{Exposure, RuleError, table};
+use crate::rules::table::Published;
+use crate::rules::{Exposure, RuleError};
 use crate::site::{Circuit, CoverMake, Grounding};
+use std::sync::LazyLock;
 use thiserror::Error;
 
-const RUBBER: &str = include_str!("../../../assets/cover_rubber.csv");
-const PLASTIC: &str = include_str!("../../../assets/cover_plastic.csv");
+static RUBBER: LazyLock<Published> =
+    LazyLock::new(|| Published::read("cover_rubber", include_str!("../../../assets/cover_rubber.csv")));
+static PLASTIC: LazyLock<Published> =
+    LazyLock::new(|| Published::read("cover_plastic", include_str!("../../../assets/cover_plastic.csv")));
 
 /// Rated voltages of a class, volts rms.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -39,27 +43,23 @@ pub fn class(make: CoverMake) -> Result<Class, Inadequate> {
     let found = match make {
         CoverMake::Rubber { class } => {
             let label = class.to_string();
-            table::first(
-                "cover_rubber",
-                RUBBER,
-                |row| Some(row.text(0)? == label),
+            RUBBER.first(
+                |row| Ok(row.text("class")? == label),
                 |row| {
-                    let max_use_v = row.number(1)?;
-                    Some(Class { max_phase_phase_v: max_use_v, max_phase_ground_v: max_use_v, status: row.text(4)? })
+                    let (max_use_v, status) = (row.figure("max_use_v")?, row.text("status")?);
+                    Ok(Class { max_phase_phase_v: max_use_v, max_phase_ground_v: max_use_v, status })
                 },
             )?
         }
         CoverMake::Plastic { class } => {
             let label = class.to_string();
-            table::first(
-                "cover_plastic",
-                PLASTIC,
-                |row| Some(row.text(0)? == label),
+            PLASTIC.first(
+                |row| Ok(row.text("class")? == label),
                 |row| {
-                    Some(Class {
-                        max_phase_phase_v: row.number(1)? * 1e3,
-                        max_phase_ground_v: row.number(2)? * 1e3,
-                        status: row.text(4)?,
+                    Ok(Class {
+                        max_phase_phase_v: row.figure("max_use_phase_phase_kv")? * 1e3,
+                        max_phase_ground_v: row.figure("max_use_phase_ground_kv")? * 1e3,
+                        status: row.text("status")?,
                     })
                 },
             )?
@@ -104,7 +104,7 @@ pub fn glove_class(voltage_v: f64) -> Option<&'static str> {
     if voltage_v.is_nan() || voltage_v <= 0.0 {
         return None;
     }
-    table::first("cover_rubber", RUBBER, |row| Some(voltage_v <= row.number(1)?), |row| row.text(0)).ok().flatten()
+    RUBBER.first(|row| Ok(voltage_v <= row.figure("max_use_v")?), |row| row.text("class")).ok().flatten()
 }
 
 #[cfg(test)]

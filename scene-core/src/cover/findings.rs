@@ -350,7 +350,7 @@ fn general(site: &Site) -> Vec<Finding> {
 mod tests {
     use super::*;
     use crate::finding::Grade::{Caution, Note, Stop};
-    use crate::rules::testing::site;
+    use crate::fixtures::line::site;
     use crate::site::{During, Route, Step};
 
     fn step(action: Action) -> Step {

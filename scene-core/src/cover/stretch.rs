@@ -128,7 +128,7 @@ pub fn run_stations(site: &Site, wire: usize) -> Option<Bracket> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::rules::testing::site;
+    use crate::fixtures::line::site;
     use crate::site::{Action, CoverMake, During, Method, Step};
     use proptest::prelude::*;
 
@@ -204,7 +204,7 @@ mod tests {
 
     #[test]
     fn the_poles_cover_must_stand_the_highest_circuit_and_ends_at_the_tip() {
-        let mut site = crate::rules::testing::with_second_circuit(12_470.0, 34_500.0);
+        let mut site = crate::fixtures::line::with_second_circuit(12_470.0, 34_500.0);
         let mut sleeve = hose(0, 0.0, 1.0, None, None);
         sleeve.on = CoverOn::Pole { from_butt_m: from_to(6.0, 99.0) };
         site.covers = vec![sleeve];

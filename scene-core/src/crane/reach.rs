@@ -53,7 +53,7 @@ impl CraneFrame {
         let opening = (rest / amplitude).clamp(-1.0, 1.0).acos();
         let nearest = [phase + opening, phase - opening]
             .into_iter()
-            .filter(|&angle| limits.widened(AT_LIMIT).contains(angle))
+            .filter(|&angle| limits.widened(AT_LIMIT).allows(angle))
             .map(|angle| angle.clamp(limits.low(), limits.high()))
             .min_by(|a, b| (a - near).abs().total_cmp(&(b - near).abs()));
         nearest.ok_or(ReachError::BoomAngle {
@@ -99,7 +99,7 @@ impl CraneFrame {
 
     pub fn accepts_length(&self, length_m: f64) -> Result<(), ReachError> {
         let limits = self.boom_length_m;
-        match limits.widened(AT_LIMIT).contains(length_m) {
+        match limits.widened(AT_LIMIT).allows(length_m) {
             true => Ok(()),
             false if length_m.is_nan() => Err(ReachError::NotANumber),
             false => Err(ReachError::BoomLength { length_m, low_m: limits.low(), high_m: limits.high() }),
@@ -110,13 +110,13 @@ impl CraneFrame {
 /// The angle of this direction that is reached from `now` the shorter way that the limits allow; how far it is beyond them
 /// when they allow none.
 pub(crate) fn turn_within(wanted: f64, now: f64, limits: Bracket) -> Result<f64, f64> {
-    if limits.width() >= TAU - AT_LIMIT {
+    if limits.is_bounded() && limits.width() >= TAU - AT_LIMIT {
         return Ok(now + shortest_turn(now, wanted));
     }
     let first = wanted + ((limits.low() - AT_LIMIT - wanted) / TAU).ceil() * TAU;
     [first, first + TAU]
         .into_iter()
-        .filter(|&angle| limits.widened(AT_LIMIT).contains(angle))
+        .filter(|&angle| limits.widened(AT_LIMIT).allows(angle))
         .map(|angle| angle.clamp(limits.low(), limits.high()))
         .min_by(|a, b| (a - now).abs().total_cmp(&(b - now).abs()))
         .ok_or((first - limits.high()).min(limits.low() - (first - TAU)))

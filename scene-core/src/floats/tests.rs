@@ -1,5 +1,5 @@
 use super::*;
-use crate::sequence::example::site as example;
+use crate::fixtures::site::site as example;
 use crate::site::Outriggers;
 use proptest::prelude::*;
 

@@ -98,7 +98,7 @@ impl Run<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::bucket::example::{ORRIN, TALLIS, truck};
+    use crate::fixtures::trucks::{ORRIN, TALLIS, truck};
     use crate::sequence::BucketRun;
     use crate::solid::Feature;
     use proptest::prelude::*;

@@ -6,7 +6,7 @@ use crate::bracket::Bracket;
 use crate::crane::chain::{Chain, Grip, Place, Seat};
 use crate::crane::{Joint, Joints};
 use crate::finding::Grade;
-use crate::sequence::example::{hang, hang_at, range, site, step, whole_sequence};
+use crate::fixtures::site::{hang, hang_at, range, site, step, whole_sequence};
 use crate::sequence::upend::Upend;
 use crate::sequence::{LoadState, Path, Plan, plan};
 use crate::site::{Action, Step};

@@ -110,19 +110,8 @@ impl Outline {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::fixtures::site::pole;
     use crate::site::{Shell, Sides, TubeSection};
-
-    fn pole(shell: Shell, length_m: f64) -> Pole {
-        Pole {
-            name: String::new(),
-            length_m,
-            shell,
-            maker: None,
-            items: vec![],
-            setting_depth_m: 2.0,
-            unlocked_joints_m: vec![],
-        }
-    }
 
     /// Two sections, the upper of this diameter at its bottom, a metre over the lower.
     fn tube(sides: Sides, bottom_m: f64) -> Shell {
@@ -132,7 +121,7 @@ mod tests {
 
     #[test]
     fn a_slip_joint_shows_the_section_that_goes_over_the_other() {
-        let outline = Outline::of(&pole(tube(Sides::Round, 0.42), 17.0)).unwrap();
+        let outline = Outline::of(&pole(17.0, tube(Sides::Round, 0.42))).unwrap();
         assert!((outline.radius_at(8.5) - (0.42 - 0.12 * 0.5 / 9.0) / 2.0).abs() < 1e-12);
         assert_eq!(outline.radius_at(18.0), 0.0);
         let cut = outline.stretch(Bracket::between(8.5, 10.0).unwrap());
@@ -141,7 +130,7 @@ mod tests {
 
     #[test]
     fn a_lying_pole_touches_the_ground_and_goes_nowhere_below_it() {
-        let outline = Outline::of(&pole(tube(Sides::Twelve, 0.46), 17.0)).unwrap();
+        let outline = Outline::of(&pole(17.0, tube(Sides::Twelve, 0.46))).unwrap();
         let (slope, butt) = (outline.rest_slope(), outline.butt_radius_m());
         let lowest = |s: f64| butt + s * slope - outline.radius_at(s);
         let least = (0..=1700).map(|i| lowest(i as f64 * 0.01)).fold(f64::MAX, f64::min);

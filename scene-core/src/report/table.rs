@@ -1,4 +1,6 @@
-//! Plain text tables with aligned columns.
+//! Plain text tables with aligned columns. Widths are those of a terminal.
+
+use unicode_width::UnicodeWidthStr;
 
 /// Which side the text of a column keeps to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -35,8 +37,8 @@ impl Table {
     /// The lines of the heading, then those of each row, without trailing blanks, each indented by two.
     pub fn blocks(&self, most: usize) -> Vec<Vec<String>> {
         let width = |i: usize| {
-            let head = self.columns.get(i).map_or(0, |c| c.0.chars().count());
-            self.rows.iter().filter_map(|r| r.get(i)).map(|c| c.chars().count()).fold(head, usize::max)
+            let head = self.columns.get(i).map_or(0, |c| c.0.width());
+            self.rows.iter().filter_map(|r| r.get(i)).map(|c| c.width()).fold(head, usize::max)
         };
         let mut widths: Vec<usize> = (0..self.columns.len()).map(width).collect();
         let left = |i: usize| self.columns.get(i).is_some_and(|(_, align)| *align == Align::Left);
@@ -54,7 +56,7 @@ impl Table {
     }
 
     fn block(&self, cells: &[String], widths: &[usize]) -> Vec<String> {
-        let pieces = |(cell, width): (&String, &usize)| match cell.chars().count() > *width {
+        let pieces = |(cell, width): (&String, &usize)| match cell.width() > *width {
             true => broken(cell, *width),
             false => vec![cell.clone()],
         };
@@ -69,7 +71,7 @@ impl Table {
     fn line(&self, cells: &[String], widths: &[usize]) -> String {
         let mut line = String::from(" ");
         for ((cell, width), (_, align)) in cells.iter().zip(widths).zip(&self.columns) {
-            let gap = " ".repeat(width.saturating_sub(cell.chars().count()));
+            let gap = " ".repeat(width.saturating_sub(cell.width()));
             line.push(' ');
             match align {
                 Align::Left => line.extend([cell.as_str(), &gap]),
@@ -81,7 +83,7 @@ impl Table {
     }
 }
 
-/// A text in pieces of at most so many letters, broken at blanks but not between a number and its unit; what is longer
+/// A text in pieces at most so wide, broken at blanks but not between a number and its unit; what is longer
 /// stays whole.
 pub fn broken(text: &str, most: usize) -> Vec<String> {
     let mut pieces: Vec<String> = Vec::new();
@@ -93,7 +95,7 @@ pub fn broken(text: &str, most: usize) -> Vec<String> {
             Some(unit) => format!("{word} {unit}"),
             None => word.to_owned(),
         };
-        let long = whole.chars().count();
+        let long = whole.width();
         match pieces.last_mut() {
             Some(piece) if used + 1 + long <= most => {
                 piece.push(' ');

@@ -1,11 +1,17 @@
 //! Distances as the published tables give them, before anything is known of bodies and routes.
 
-use super::{Exposure, RuleError, table};
+use super::table::Published;
+use super::{Exposure, RuleError};
+use crate::csv::Row;
 use crate::quantity::unit::FOOT_M;
+use std::sync::LazyLock;
 
-const APPROACH: &str = include_str!("../../../assets/approach_distance.csv");
-const ALTITUDE: &str = include_str!("../../../assets/approach_altitude.csv");
-const CRANE: &str = include_str!("../../../assets/crane_distance.csv");
+static APPROACH: LazyLock<Published> =
+    LazyLock::new(|| Published::read("approach_distance", include_str!("../../../assets/approach_distance.csv")));
+static ALTITUDE: LazyLock<Published> =
+    LazyLock::new(|| Published::read("approach_altitude", include_str!("../../../assets/approach_altitude.csv")));
+static CRANE: LazyLock<Published> =
+    LazyLock::new(|| Published::read("crane_distance", include_str!("../../../assets/crane_distance.csv")));
 
 /// Lowest ground there is to work on lies near 430 m below the sea; what is deeper is a slip of the pen.
 const LOWEST_ALTITUDE_M: f64 = -500.0;
@@ -35,21 +41,21 @@ pub struct Distance {
 pub fn approach_distance(voltage_v: f64, exposure: Exposure) -> Result<Distance, RuleError> {
     let kv = usable_kv(voltage_v)?;
     let (metres, feet) = match exposure {
-        Exposure::PhaseToGround => (4, 5),
-        Exposure::PhaseToPhase => (6, 7),
+        Exposure::PhaseToGround => ("phase_ground_m", "phase_ground_ft"),
+        Exposure::PhaseToPhase => ("phase_phase_m", "phase_phase_ft"),
     };
-    let read = |row: &table::Row| {
-        let avoid_contact = row.text(metres)?.is_empty() && row.number(3)? <= 0.3;
-        Some(Distance {
-            distance_m: if avoid_contact { 0.0 } else { row.number(metres)? },
-            printed_ft: row.number(feet),
-            movement_m: if avoid_contact { 0.0 } else { row.number(8)? },
-            row: format!("Table {} row {}-{} kV", row.text(0)?, row.text(2)?, row.text(3)?),
+    let read = |row: &'static Row| {
+        let avoid_contact = row.text(metres)?.is_empty() && row.figure("kv_to")? <= 0.3;
+        Ok(Distance {
+            distance_m: if avoid_contact { 0.0 } else { row.figure(metres)? },
+            printed_ft: row.number(feet)?,
+            movement_m: if avoid_contact { 0.0 } else { row.figure("movement_m")? },
+            row: format!("Table {} row {}-{} kV", row.text("table")?, row.text("kv_from")?, row.text("kv_to")?),
             avoid_contact,
-            status: row.text(9)?,
+            status: row.text("status_m")?,
         })
     };
-    table::first("approach_distance", APPROACH, |row| Some(kv <= row.number(3)?), read)?.ok_or(RuleError::AboveTable {
+    APPROACH.first(|row| Ok(kv <= row.figure("kv_to")?), read)?.ok_or(RuleError::AboveTable {
         table: "1910.269 Table R-7",
         voltage_v,
         limit_v: 800e3,
@@ -63,8 +69,12 @@ pub fn altitude_factor(altitude_m: f64) -> Result<f64, RuleError> {
     if !altitude_m.is_finite() || altitude_m < LOWEST_ALTITUDE_M {
         return Err(RuleError::Altitude { altitude_m });
     }
-    let factor = |row: &table::Row| row.number(2).filter(|factor| *factor >= 1.0);
-    table::first("approach_altitude", ALTITUDE, |row| Some(altitude_m <= row.number(0)?), factor)?
+    let factor = |row: &Row| {
+        let factor = row.figure("factor")?;
+        if factor >= 1.0 { Ok(factor) } else { Err(row.unusable("factor")) }
+    };
+    ALTITUDE
+        .first(|row| Ok(altitude_m <= row.figure("altitude_to_m")?), factor)?
         .ok_or(RuleError::Altitude { altitude_m })
 }
 
@@ -85,18 +95,18 @@ pub struct AtAltitude {
 /// The distance of a crane at work by 29 CFR 1926.1408 Table A; a row's upper limit belongs to it.
 pub fn crane_distance(voltage_v: f64) -> Result<Distance, RuleError> {
     let kv = usable_kv(voltage_v)?;
-    let read = |row: &table::Row| {
-        let feet = row.number(2)?;
-        Some(Distance {
+    let read = |row: &'static Row| {
+        let feet = row.figure("distance_ft")?;
+        Ok(Distance {
             distance_m: feet * FOOT_M,
             printed_ft: Some(feet),
             movement_m: 0.0,
-            row: format!("Table A row over {} to {} kV", row.text(0)?, row.text(1)?),
+            row: format!("Table A row over {} to {} kV", row.text("kv_over")?, row.text("kv_to")?),
             avoid_contact: false,
-            status: row.text(3)?,
+            status: row.text("status")?,
         })
     };
-    table::first("crane_distance", CRANE, |row| Some(kv <= row.number(1)?), read)?.ok_or(RuleError::AboveTable {
+    CRANE.first(|row| Ok(kv <= row.figure("kv_to")?), read)?.ok_or(RuleError::AboveTable {
         table: "1926.1408 Table A",
         voltage_v,
         limit_v: 1e6,

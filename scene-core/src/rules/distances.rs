@@ -79,7 +79,7 @@ impl<'a> Distances<'a> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::rules::testing::with_second_circuit;
+    use crate::fixtures::line::with_second_circuit;
 
     #[test]
     fn every_distance_is_what_the_rules_say_of_that_very_wire() {

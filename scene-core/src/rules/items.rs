@@ -532,7 +532,7 @@ fn without_distance(site: &Site) -> Vec<Finding> {
 mod tests {
     use super::*;
     use crate::finding::Grade;
-    use crate::rules::testing::{answer_all, derrick, site};
+    use crate::fixtures::line::{answer_all, derrick, site};
     use crate::site::Arranged;
 
     const ROUTES: [Route; 4] = [Route::CraneTable, Route::CloserByAgreement, Route::LineWork, Route::DiggerDerrick];

@@ -322,7 +322,7 @@ fn with_own(site: &Site, mut required: Required) -> Result<Required, RuleError> 
 mod tests {
     use super::Exposure::{PhaseToGround, PhaseToPhase};
     use super::*;
-    use crate::rules::testing::{site, with_second_circuit};
+    use crate::fixtures::line::{site, with_second_circuit};
 
     const PHASE_A: usize = 0;
     const PHASE_B: usize = 1;

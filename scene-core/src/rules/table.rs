@@ -1,58 +1,50 @@
-//! Published tables as they stand in `assets`: comma separated, `#` lines name the source, one header line.
+//! Published tables as they stand in `assets`.
 
 use super::RuleError;
+use crate::csv::{self, Fault, Row};
 
-/// One row.
-pub(crate) struct Row {
-    line: &'static str,
+/// A table that comes with the program. Read once; it never changes.
+pub(crate) struct Published {
+    name: &'static str,
+    rows: Result<Vec<Row>, Fault>,
 }
 
-impl Row {
-    /// The cell as printed; `None` when there is no such column.
-    pub(crate) fn text(&self, column: usize) -> Option<&'static str> {
-        self.line.split(',').nth(column).map(str::trim)
+impl Published {
+    pub(crate) fn read(name: &'static str, text: &str) -> Self {
+        let nothing = Fault { place: crate::place::Place::default(), kind: csv::FaultKind::NoRows };
+        let first = |faults: Vec<Fault>| faults.into_iter().next().unwrap_or(nothing);
+        Self { name, rows: csv::read(text, usize::MAX).map(|table| table.rows).map_err(first) }
     }
 
-    /// A finite number; `None` when the cell is empty or no number.
-    pub(crate) fn number(&self, column: usize) -> Option<f64> {
-        self.text(column)?.parse::<f64>().ok().filter(|value| value.is_finite())
-    }
-}
-
-fn rows(text: &'static str) -> impl Iterator<Item = Row> {
-    text.lines().filter(|line| !line.starts_with('#') && !line.trim().is_empty()).skip(1).map(|line| Row { line })
-}
-
-/// What `read` makes of the first row that `holds` takes. Either answers `None` for a row that it cannot read: a fault of
-/// the table, never skipped, for the row might have been the one that holds.
-pub(crate) fn first<T>(
-    table: &'static str,
-    text: &'static str,
-    holds: impl Fn(&Row) -> Option<bool>,
-    read: impl Fn(&Row) -> Option<T>,
-) -> Result<Option<T>, RuleError> {
-    for (index, row) in rows(text).enumerate() {
-        let fault = RuleError::Table { table, row: index + 1 };
-        match holds(&row) {
-            Some(true) => return read(&row).ok_or(fault).map(Some),
-            Some(false) => {}
-            None => return Err(fault),
+    /// What `read` makes of the first row that `holds` takes. A row that either cannot read is a fault of the table, never
+    /// skipped: it might have been the one that holds.
+    pub(crate) fn first<'t, T>(
+        &'t self,
+        holds: impl Fn(&Row) -> Result<bool, Fault>,
+        read: impl Fn(&'t Row) -> Result<T, Fault>,
+    ) -> Result<Option<T>, RuleError> {
+        let fault = |fault: Fault| RuleError::Table { table: self.name, fault };
+        for row in self.rows.as_ref().map_err(|unread| fault(unread.clone()))? {
+            if holds(row).map_err(fault)? {
+                return read(row).map(Some).map_err(fault);
+            }
         }
+        Ok(None)
     }
-    Ok(None)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    const TEXT: &str = "# source\nup_to,value\n5,1.5\n15,\nx,3\n";
-
     #[test]
     fn a_row_that_cannot_be_read_is_a_fault_and_not_skipped() {
-        let value_at = |limit: f64| first("test", TEXT, |row| Some(row.number(0)? >= limit), |row| row.number(1));
+        let table = Published::read("test", "# source\nup_to,value\n5,1.5\n15,\nx,3\n");
+        let value_at = |limit: f64| table.first(|row| Ok(row.figure("up_to")? >= limit), |row| row.figure("value"));
         assert_eq!(value_at(4.0), Ok(Some(1.5)));
-        assert_eq!(value_at(6.0), Err(RuleError::Table { table: "test", row: 2 }));
-        assert_eq!(value_at(16.0), Err(RuleError::Table { table: "test", row: 3 }));
+        let said = |limit: f64| value_at(limit).unwrap_err().to_string();
+        assert_eq!(said(6.0), "Table test cannot be read: line 4, column 4: value: an empty cell.");
+        assert_eq!(said(16.0), "Table test cannot be read: line 5, column 1: up_to: \"x\" cannot be used.");
+        assert!(Published::read("test", "up_to,value\n5\n").first(|_| Ok(true), |_| Ok(())).is_err());
     }
 }

@@ -1,11 +1,6 @@
 //! What a RON text says, before anyone asks what it means: values with the place where each stands.
 
-/// Line and column of a character, both from 1; 0 where nothing was written.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Place {
-    pub line: u32,
-    pub column: u32,
-}
+pub use crate::place::Place;
 
 #[derive(Clone, Debug, PartialEq)]
 pub struct Node {

@@ -26,8 +26,8 @@ impl Walk<'_> {
         let angles = Bracket::exactly(self.now.boom_angle).hull(Bracket::exactly(to.boom_angle));
         let tilts = Bracket::exactly(FRAC_PI_2) - angles;
         let has = guides.tilt.widened(ROUNDING);
-        if !(has.contains(tilts.low()) && has.contains(tilts.high())) {
-            let worst = if has.contains(tilts.low()) { tilts.high() } else { tilts.low() };
+        if !(has.allows(tilts.low()) && has.allows(tilts.high())) {
+            let worst = if has.allows(tilts.low()) { tilts.high() } else { tilts.low() };
             let message = format!(
                 "To keep the pole plumb the guides would tilt {} from the boom; they tilt from {} to {}.",
                 degrees(worst),
@@ -54,7 +54,7 @@ impl Walk<'_> {
         let held = self.outline.stretch(stations.widened(ROUNDING));
         let ends = held.iter().flat_map(|t| [2.0 * t.radius_from_m, 2.0 * t.radius_to_m]);
         let (thin_m, thick_m) = ends.fold((f64::INFINITY, 0.0_f64), |(a, b), d| (a.min(d), b.max(d)));
-        if !(thin_m >= guides.holds_m.low() && thick_m <= guides.holds_m.high()) {
+        if !(guides.holds_m.allows(thin_m) && guides.holds_m.allows(thick_m)) {
             let message = format!(
                 "The pole is {} to {} thick where the guides hold it; they hold {} to {}.",
                 feet(thin_m),
@@ -225,7 +225,7 @@ impl Walk<'_> {
         let share = rise_m / auger.along_m.hypot(auger.below_m);
         let angle = share.asin() + auger.below_m.atan2(auger.along_m);
         let has = crane.boom_angle.widened(ROUNDING);
-        if share.abs() <= 1.0 && has.contains(angle) {
+        if share.abs() <= 1.0 && has.allows(angle) {
             return Ok(angle.clamp(crane.boom_angle.low(), crane.boom_angle.high()));
         }
         let message = format!(

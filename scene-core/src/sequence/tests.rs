@@ -1,7 +1,7 @@
-use super::example::{hang, hang_at, range, site, step, whole_sequence};
 use super::*;
 use crate::crane::chain::Place;
 use crate::finding::Grade;
+use crate::fixtures::site::{hang, hang_at, range, site, step, whole_sequence};
 use crate::pole::Outline;
 use crate::site::{Action, Presence, Site, Step};
 use glam::DVec3;

@@ -2,10 +2,10 @@
 
 use super::*;
 use crate::crane::chain::Place;
+use crate::fixtures::site::{hang, site, whole_sequence};
 use crate::motion::track::Phases;
 use crate::motion::track::Wave;
 use crate::motion::{BodyKind, Motion, MovingFeature, Track, WindLean};
-use crate::sequence::example::{hang, site, whole_sequence};
 use crate::sequence::plan;
 use proptest::prelude::*;
 use std::collections::HashMap;

@@ -1,7 +1,9 @@
 use super::*;
 use crate::check::{Prepared, check};
+use crate::finding::Grade;
 use crate::motion::{MovingFeature, Track};
 use crate::outcome::Report;
+use crate::pairs::HungWires;
 use crate::scene;
 use crate::site::Site;
 use glam::DVec3;

@@ -1,4 +1,4 @@
-use crate::bucket::example::{TALLIS, scene_text};
+use crate::fixtures::trucks::{TALLIS, scene_text};
 use crate::check::check;
 use crate::finding::Grade;
 use crate::outcome::{Report, Way, WayEnd, WayOf, WayOutRow};

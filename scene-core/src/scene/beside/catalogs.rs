@@ -1,9 +1,10 @@
 //! The planner's own conductors, wood poles and cover classes. A row stands beside those of the catalog, never in place of one.
 
-use super::table::{self, Row, Table, shape};
+use super::table::{self, check_heads, figure, number, shape, words};
 use super::{Beside, open};
 use crate::catalog::{self, WoodPole};
 use crate::cover;
+use crate::csv::{Row, Table};
 use crate::quantity::unit::{FOOT_M, INCH_M};
 use crate::scene::fault::{FaultKind, Faults};
 use crate::scene::tree::Place;
@@ -97,25 +98,25 @@ fn conductors<'n>(
     faults: &mut Faults,
 ) -> Vec<Conductor> {
     let needed = ["code_word", "diameter_in", "weight_lb_per_1000ft", "source"];
-    let words = ["type", "standard", "size", "stranding"];
-    let allowed: Vec<&'static str> = MAY.iter().map(|(head, _)| *head).chain(words).collect();
-    table.check_heads("a catalog of conductors", &needed, &allowed, |_| false, faults);
+    let allowed_words = ["type", "standard", "size", "stranding"];
+    let allowed: Vec<&'static str> = MAY.iter().map(|(head, _)| *head).chain(allowed_words).collect();
+    check_heads(table, "a catalog of conductors", &needed, &allowed, |_| false, faults);
     let mut names = Names::default();
     let mut found = Vec::new();
     for row in &table.rows {
-        let name = table.words(row, "code_word", faults);
+        let name = words(row, "code_word", faults);
         let elsewhere = if catalog::conductor(&name).is_some() {
             Some("the program's conductors.csv".to_owned())
         } else {
             in_scene.clone().any(|other| other == name).then(|| "the scene's conductors".to_owned())
         };
         names.add("the conductor", &name, row.place, elsewhere, faults);
-        let source = table.words(row, "source", faults);
-        let must = MUST.map(|(head, band)| (head, Some(table.figure(row, head, band, faults))));
-        let may = MAY.map(|(head, band)| (head, table.number(row, head, band, faults)));
-        let number = |head: &str| must.iter().chain(&may).find(|(other, _)| *other == head)?.1;
-        let one_metal = table.cell(row, "type").is_some_and(|cell| ["AAC", "AAAC", "copper"].contains(&&*cell.text));
-        if let Some(mut conductor) = catalog::conductor_of(&name, source, number) {
+        let source = words(row, "source", faults);
+        let must = MUST.map(|(head, band)| (head, Some(figure(row, head, band, faults))));
+        let may = MAY.map(|(head, band)| (head, number(row, head, band, faults)));
+        let stated = |head: &str| must.iter().chain(&may).find(|(other, _)| *other == head)?.1;
+        let one_metal = row.text("type").is_ok_and(|kind| ["AAC", "AAAC", "copper"].contains(&kind));
+        if let Some(mut conductor) = catalog::conductor_of(&name, source, stated) {
             // A core that nobody thought of would hang the wire too low.
             conductor.metal = conductor.metal.filter(|metal| one_metal || metal.core != crate::site::Core::OneMetal);
             found.push(conductor);
@@ -127,18 +128,18 @@ fn conductors<'n>(
 fn wood_poles(table: &Table, faults: &mut Faults) -> Vec<OwnPole> {
     let (top, low) = ("top_circumference_in", "circumference_at_6_ft_in");
     let heads = ["length_ft", "class", top, low, "source"];
-    table.check_heads("a catalog of wood poles", &heads, &[], |_| false, faults);
+    check_heads(table, "a catalog of wood poles", &heads, &[], |_| false, faults);
     let mut names = Names::default();
     let mut found = Vec::new();
     for row in &table.rows {
-        let feet = table.figure(row, "length_ft", (20.0, 130.0), faults);
-        let class = table.words(row, "class", faults);
-        table.words(row, "source", faults);
+        let feet = figure(row, "length_ft", (20.0, 130.0), faults);
+        let class = words(row, "class", faults);
+        words(row, "source", faults);
         let length_m = feet * FOOT_M;
         let elsewhere = catalog::wood_pole(length_m, &class).map(|_| "the program's wood_poles.csv".to_owned());
         let name = if class.is_empty() { String::new() } else { format!("{feet} ft class {class}") };
         names.add("the pole", &name, row.place, elsewhere, faults);
-        let [top_in, low_in] = [top, low].map(|head| table.figure(row, head, (8.0, 120.0), faults));
+        let [top_in, low_in] = [top, low].map(|head| figure(row, head, (8.0, 120.0), faults));
         if top_in > low_in {
             let found = format!("{top_in} in at the top");
             shape(faults, row.place, top, found, format!("no more than the {low_in} in at 6 ft"));
@@ -152,15 +153,15 @@ fn wood_poles(table: &Table, faults: &mut Faults) -> Vec<OwnPole> {
 fn covers(table: &Table, faults: &mut Faults) -> Vec<(String, CoverMake)> {
     let (between, to_ground) = ("max_use_phase_phase_kv", "max_use_phase_ground_kv");
     let heads = ["class", between, to_ground, "source"];
-    table.check_heads("a catalog of cover classes", &heads, &["proof_kv"], |_| false, faults);
+    check_heads(table, "a catalog of cover classes", &heads, &["proof_kv"], |_| false, faults);
     let mut names = Names::default();
     let mut found = Vec::new();
     for row in &table.rows {
-        let class = table.words(row, "class", faults);
-        table.words(row, "source", faults);
+        let class = words(row, "class", faults);
+        words(row, "source", faults);
         names.add("the cover class", &class, row.place, in_the_program(&class), faults);
-        let [between_kv, to_ground_kv] = rated_kv(table, row, [between, to_ground], faults);
-        let proof_kv = table.number(row, "proof_kv", (0.5, 200.0), faults);
+        let [between_kv, to_ground_kv] = rated_kv(row, [between, to_ground], faults);
+        let proof_kv = number(row, "proof_kv", (0.5, 200.0), faults);
         if to_ground_kv > between_kv {
             let expected = format!("no more than the {between_kv} kV between phases");
             shape(faults, row.place, to_ground, format!("{to_ground_kv} kV to ground"), expected);
@@ -177,8 +178,8 @@ fn covers(table: &Table, faults: &mut Faults) -> Vec<(String, CoverMake)> {
     found
 }
 
-fn rated_kv(table: &Table, row: &Row, heads: [&str; 2], faults: &mut Faults) -> [f64; 2] {
-    heads.map(|head| table.figure(row, head, (0.1, 100.0), faults))
+fn rated_kv(row: &Row, heads: [&str; 2], faults: &mut Faults) -> [f64; 2] {
+    heads.map(|head| figure(row, head, (0.1, 100.0), faults))
 }
 
 /// A class of a standard must not be taken for one of the planner's.

@@ -7,14 +7,15 @@
 //! full,over sides and rear,30 deg to 330 deg,25,-,11000
 //! ```
 
-use super::table::{self, Cell, Row, Table, shape};
+use super::table::{self, check_heads, heads_place, shape, words};
 use super::{Beside, open};
 use crate::bracket::Bracket;
+use crate::csv::{Cell, Row, Table};
 use crate::quantity::unit::Dimension;
 use crate::quantity::{Angle, Length, Mass, Quantity, Range};
 use crate::scene::fault::{FaultKind, Faults, nearest};
 use crate::scene::measure::sector;
-use crate::scene::tree::shorten;
+use crate::scene::tree::{Place, shorten};
 use crate::scene::value::Value;
 use crate::site::{Chart, ChartSector};
 use std::f64::consts::TAU;
@@ -62,14 +63,20 @@ struct Sector {
 /// The sectors for how the machine stands, which `outriggers` says.
 fn sectors(table: &Table, outriggers: &Value<'_>, stands: &str, faults: &mut Faults) -> Option<Vec<ChartSector>> {
     if table.source.is_empty() {
-        shape(faults, table::at(1, 1), "", "a chart without its source", "a line # source: and where it is from");
+        shape(
+            faults,
+            Place { line: 1, column: 1 },
+            "",
+            "a chart without its source",
+            "a line # source: and where it is from",
+        );
     }
-    let radius = RADIUS.iter().find(|(head, _)| table.heads.cells.iter().any(|cell| cell.text == *head));
+    let radius = RADIUS.iter().find(|(head, _)| table.heads.iter().any(|cell| cell.text == *head));
     let (radius_head, radius_unit) = radius.copied().unwrap_or(("radius_ft", "ft"));
     let heads = ["outriggers", "sector", "swing", radius_head];
-    table.check_heads(OF, &heads, &[], |head| head.contains(" at "), faults);
+    check_heads(table, OF, &heads, &[], |head| head.contains(" at "), faults);
     let columns = columns(table, faults);
-    let place = table.heads.place;
+    let place = heads_place(table);
     if columns.is_empty() {
         shape(faults, place, "", "no column of capacities", "heads with unit and boom length, such as lb at 28 ft");
     }
@@ -79,12 +86,12 @@ fn sectors(table: &Table, outriggers: &Value<'_>, stands: &str, faults: &mut Fau
     let mut known: Vec<String> = Vec::new();
     let mut sectors: Vec<Sector> = Vec::new();
     for row in &table.rows {
-        let of_row = table.words(row, "outriggers", faults);
+        let of_row = words(row, "outriggers", faults);
         if !known.contains(&of_row) {
             known.push(of_row.clone());
         }
         if of_row == stands {
-            add(&mut sectors, table, row, (radius_head, radius_unit), &columns, faults);
+            add(&mut sectors, row, (radius_head, radius_unit), &columns, faults);
         }
     }
     if sectors.is_empty() && !stands.trim().is_empty() && faults.is_empty() {
@@ -104,7 +111,7 @@ fn sectors(table: &Table, outriggers: &Value<'_>, stands: &str, faults: &mut Fau
 
 fn columns(table: &Table, faults: &mut Faults) -> Vec<Column> {
     let mut columns: Vec<Column> = Vec::new();
-    for (at, head) in table.heads.cells.iter().enumerate() {
+    for (at, head) in table.heads.iter().enumerate() {
         let Some((unit, length)) = head.text.split_once(" at ") else { continue };
         if let Err(fault) = Quantity::<Mass>::parse(&format!("1 {unit}")) {
             faults.add_at(head.place, "", FaultKind::Quantity { found: head.text.clone(), fault });
@@ -127,14 +134,13 @@ fn columns(table: &Table, faults: &mut Faults) -> Vec<Column> {
 /// Puts a row into its sector, which is new with its first row.
 fn add(
     sectors: &mut Vec<Sector>,
-    table: &Table,
     row: &Row,
     (radius_head, radius_unit): (&str, &str),
     columns: &[Column],
     faults: &mut Faults,
 ) {
-    let name = table.words(row, "sector", faults);
-    let (Some(swing), Some(radius)) = (table.cell(row, "swing"), table.cell(row, radius_head)) else { return };
+    let name = words(row, "sector", faults);
+    let (Ok(swing), Ok(radius)) = (row.cell("swing"), row.cell(radius_head)) else { return };
     let said = format!("{} {radius_unit}", radius.text);
     let Some(outward) = quantity::<Length>(&said, ("3 ft", "300 ft"), radius, radius_head, faults) else { return };
     let rated: Vec<Option<f64>> = columns.iter().filter_map(|column| rated(row, column, faults)).collect();

@@ -1,8 +1,8 @@
 use crate::crane::chain::{Place, Seat};
 use crate::finding::Grade;
+use crate::fixtures::line::derrick;
+use crate::fixtures::site::{hang, range, site, step};
 use crate::motion::{BodyKind, BodyMotion, Motion, MovingPart, WindLean};
-use crate::rules::testing::derrick;
-use crate::sequence::example::{hang, range, site, step};
 use crate::sequence::{AugerState, LoadState, Piece, Plan, plan};
 use crate::site::{Action, Allowance, Site};
 use crate::solid::Feature;
