@@ -20,7 +20,7 @@ use clap::Parser;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    match command::Line::try_parse() {
+    match command::CommandLine::try_parse() {
         Ok(line) => command::run(line),
         Err(error) => command::misread(error),
     }
