@@ -14,6 +14,8 @@ mod panel;
 mod picture;
 mod scene_file;
 #[cfg(feature = "window")]
+mod theme;
+#[cfg(feature = "window")]
 mod window;
 
 use clap::Parser;
