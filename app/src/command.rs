@@ -1,4 +1,4 @@
-//! The command line: what a person types and what comes back.
+//! The command line: what a person types, and what comes back.
 
 use crate::picture::{self, Moment, NoPicture, Size, Viewpoint};
 use crate::scene_file::{self, Unusable};
@@ -35,7 +35,7 @@ const UNUSABLE: u8 = 2;
     args_conflicts_with_subcommands = true,
     disable_help_subcommand = true
 )]
-pub struct Line {
+pub struct CommandLine {
     #[command(subcommand)]
     command: Option<Command>,
     /// Scene to open in the window; the first example when none is named
@@ -126,7 +126,7 @@ fn interval(text: &str) -> Result<f64, String> {
     }
 }
 
-/// What is said of a line that cannot be understood; help and version come this way too.
+/// Says what is wrong with a command line that cannot be understood. Help and version come this way too.
 pub fn misread(error: clap::Error) -> ExitCode {
     let of_an_option = error.get(ContextKind::InvalidArg).is_some_and(|argument| argument.to_string().starts_with('-'));
     if error.kind() == ErrorKind::ArgumentConflict && !of_an_option {
@@ -138,8 +138,8 @@ pub fn misread(error: clap::Error) -> ExitCode {
     error.exit()
 }
 
-/// Runs what was asked for and gives the exit status.
-pub fn run(line: Line) -> ExitCode {
+/// Runs what was asked for. Returns the exit status.
+pub fn run(line: CommandLine) -> ExitCode {
     let began = Instant::now();
     let status = match line.command {
         Some(Command::Check { scenes, json, units }) => check_scenes(&scenes, json, units),
@@ -162,7 +162,8 @@ pub fn run(line: Line) -> ExitCode {
     ExitCode::from(status)
 }
 
-/// The worst status of all; text of several scenes comes under the name of each file, with a count at the end.
+/// Checks scenes and returns the worst status of all. The text of several scenes comes under the name of each file, with a
+/// count at the end.
 fn check_scenes(scenes: &[PathBuf], json: bool, units: Units) -> u8 {
     let headed = scenes.len() > 1 && !json;
     let mut counts = [0; 3];
@@ -204,7 +205,7 @@ fn trace(path: &Path, every: f64) -> u8 {
     }
 }
 
-/// A trace that ends before the last step says so.
+/// Says so where a trace ends before the last step.
 fn told_of_the_end(site: &Site) -> u8 {
     let Some(step) = scene_core::trace::first_step_left_out(site) else { return NO_STOP };
     let name = site.steps.get(step).map_or("", |step| step.name.as_str());
@@ -292,7 +293,7 @@ fn open(path: Option<&Path>) -> u8 {
     status
 }
 
-/// `None` where there is no display.
+/// Opens the window, if there is a display. Returns `None` where there is none.
 #[cfg(feature = "window")]
 fn in_window(name: &Path, is_file: bool, scene: &Scene, bytes: &[u8]) -> Option<u8> {
     let set = |name| std::env::var_os(name).is_some_and(|value| !value.is_empty());
@@ -343,7 +344,7 @@ fn say(text: &str) -> u8 {
     written(out.write_all(text.as_bytes()).and_then(|()| out.flush()))
 }
 
-/// The status that follows from printing: a reader that has gone away (`| head`) is no fault, a full disk is.
+/// The exit status that follows from printing. A reader that went away (`| head`) is no fault; a full disk is.
 fn written(outcome: io::Result<()>) -> u8 {
     match outcome {
         Err(why) if why.kind() != io::ErrorKind::BrokenPipe => {

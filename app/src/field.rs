@@ -1,20 +1,22 @@
-//! Where something stands in a scene's document: `steps[3].do.point`.
+//! Where a value stands in a scene's document, for instance `steps[3].do.point`.
 
 use scene_core::scene::tree::Tree;
 use std::fmt;
 
+/// One step of a path.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub enum Key {
     Field(String),
-    /// Of a list, a group or a map, from 0.
+    /// An index into a list, a group or a map, from 0.
     At(usize),
 }
 
+/// The path to a value, from the whole document. It is shown with indices from 1, as people count.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Hash)]
 pub struct FieldPath(Vec<Key>);
 
 impl FieldPath {
-    /// Of fields only: `["crane", "at"]`.
+    /// A path of fields alone, for instance `["crane", "at"]`.
     pub fn of(fields: &[&str]) -> Self {
         Self(fields.iter().map(|name| Key::Field((*name).to_owned())).collect())
     }
@@ -35,6 +37,7 @@ impl FieldPath {
         &self.0
     }
 
+    /// The value there; `None` where the document has none.
     pub fn find<'t>(&self, tree: &'t Tree) -> Option<&'t Tree> {
         self.0.iter().try_fold(tree, |tree, key| match (tree, key) {
             (Tree::Struct { fields, .. }, Key::Field(name)) => {
@@ -79,7 +82,7 @@ impl fmt::Display for FieldPath {
     }
 }
 
-/// A name as people read it.
+/// A name as people read it: with spaces.
 pub fn in_words(name: &str) -> String {
     name.replace('_', " ")
 }

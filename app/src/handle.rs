@@ -1,4 +1,4 @@
-//! What can be taken hold of in the site view, and what a drag makes of the document.
+//! What can be dragged in the site view, and what a drag makes of the document.
 
 use crate::document::{self, Edit};
 use crate::field::{FieldPath, Key, in_words};
@@ -10,12 +10,14 @@ use scene_core::scene::tree::Tree;
 use scene_core::site::{CoverOn, Site, station};
 use scene_core::solid::Feature;
 
-/// How far from a machine's slew axis the handle of its heading stands, metres.
+/// How far from a machine's swing axis the handle of its heading stands, meters.
 const HEADING_M: f64 = 9.0;
 
+/// A thing that can be dragged.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Handle {
     pub label: String,
+    /// Where it stands now, site axes.
     pub at: DVec3,
     path: FieldPath,
     kind: Kind,
@@ -25,20 +27,22 @@ pub struct Handle {
 enum Kind {
     /// A point of three lengths, dragged at its own height.
     Point,
-    /// The whole machine: a point that is taken hold of at the machine.
+    /// The whole machine: a point, but taken hold of at the machine.
     Machine,
     /// A bearing about a point.
     Bearing { about: DVec3 },
-    /// One end of a range of stations along a wire, over its chord.
+    /// One end of a range of stations along a wire, as seen on its chord.
     Station { low: bool, along: DVec3, station_m: f64 },
-    /// A height from the butt, along the pole as it is now.
+    /// A distance from the butt along the pole, as the pole stands now.
     AlongPole { butt: DVec3, along: DVec3 },
 }
 
 /// Where a handle may go.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Rail {
+    /// Anywhere at this height, meters.
     Level(f64),
+    /// Along a line.
     Line { from: DVec3, along: DVec3 },
 }
 
@@ -47,7 +51,7 @@ impl Handle {
         self.kind == Kind::Machine
     }
 
-    /// It can be moved in the slot, seen along the line, too.
+    /// The handle can be dragged in the slot view too.
     pub fn is_of_slot(&self) -> bool {
         let held = self.path.keys().first() == Some(&Key::Field("held_out".to_owned()));
         held || matches!(self.kind, Kind::AlongPole { .. })
@@ -61,7 +65,7 @@ impl Handle {
         }
     }
 
-    /// The edit that brings it there.
+    /// The edit that brings the handle there; `None` where that changes nothing, or cannot be written.
     pub fn moved(&self, tree: &Tree, to: DVec3) -> Option<Edit> {
         let was = self.path.find(tree)?;
         let value = match self.kind {
@@ -82,7 +86,7 @@ impl Handle {
     }
 }
 
-/// All that can be moved while a step is shown.
+/// All that can be dragged while a step is shown.
 pub fn handles(site: &Site, tree: &Tree, step: usize, shapes: &[Shape]) -> Vec<Handle> {
     let mut found = Vec::new();
     let root = FieldPath::default();
@@ -124,7 +128,7 @@ fn point(tree: &Tree, path: FieldPath, label: &str) -> Option<Handle> {
     Some(Handle { label: label.to_owned(), at: read(path.find(tree)?)?, path, kind: Kind::Point })
 }
 
-/// Three lengths; `None` for a word such as `hole`.
+/// A point of three lengths; `None` for a word such as `hole`.
 fn read(tree: &Tree) -> Option<DVec3> {
     let Tree::Tuple { items, .. } = tree else { return None };
     let length = |item: &Tree| match item {
@@ -137,7 +141,7 @@ fn read(tree: &Tree) -> Option<DVec3> {
     }
 }
 
-/// The points that a step's action names.
+/// Finds the points that a step's action names.
 fn points_in(action: &Tree, path: &FieldPath, found: &mut Vec<Handle>) {
     match action {
         Tree::Struct { fields, .. } => {

@@ -17,13 +17,15 @@ mod panel;
 mod picture;
 mod scene_file;
 #[cfg(feature = "window")]
+mod theme;
+#[cfg(feature = "window")]
 mod window;
 
 use clap::Parser;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    match command::Line::try_parse() {
+    match command::CommandLine::try_parse() {
         Ok(line) => command::run(line),
         Err(error) => command::misread(error),
     }

@@ -1,6 +1,7 @@
-//! The panels as functions over plain state. What a person asks for comes back as [`Ask`]; nothing here knows the engine.
+//! The panels, as functions over plain state. What a person asks for comes back as a [`Request`]. No panel knows the engine.
 
 pub mod brief;
+pub mod diagnostics;
 pub mod governing;
 pub mod help;
 pub mod legend;
@@ -18,7 +19,9 @@ mod shown;
 use crate::document::Edit;
 use crate::handle::Handle;
 use crate::scene_file::EXAMPLES;
-use bevy_egui::egui::{self, Color32, RichText};
+pub use crate::theme::ink::quiet;
+use crate::theme::{font, ink, space};
+use bevy_egui::egui::{self, RichText};
 use scene_core::finding::Grade;
 use scene_core::glam::DVec3;
 use scene_core::outcome::{GapRow, Verdict};
@@ -29,7 +32,7 @@ use std::path::PathBuf;
 /// What the panels show.
 pub struct State<'a> {
     pub rehearsal: &'a Rehearsal,
-    /// The document as it is now; the rehearsal may be of one edit before.
+    /// The document as it is now; the rehearsal may belong to the document before the last edit.
     pub tree: &'a Tree,
     pub is_checking: bool,
     /// What can be moved now.
@@ -44,24 +47,24 @@ pub struct State<'a> {
     pub weather: usize,
     pub dark: bool,
     pub text_scale: f32,
-    /// What would be undone, and done again.
+    /// What undo would undo, and redo would do again.
     pub undo: Option<&'a str>,
     pub redo: Option<&'a str>,
     pub saved: bool,
     pub recent: &'a [PathBuf],
-    /// What was done last, and the governing margin before it.
+    /// The last edit, and the governing margin before it, meters.
     pub before: Option<(&'a str, f64)>,
     /// Something that could not be done, and why.
     pub trouble: Option<&'a str>,
-    /// The body and the wire that leave the least at this instant, in the weather that is shown.
+    /// The pair of a body and a wire that leaves the least at this instant, in the weather that is shown.
     pub nearest: Option<&'a Nearest>,
-    /// Of every wire the body that leaves the least, and all that leave less than nothing.
+    /// For every wire the body that leaves the least, and all that leave less than nothing.
     pub pairs: &'a [Nearest],
-    /// What leaves the least at this instant other than to a wire.
+    /// The pair without a wire that leaves the least at this instant.
     pub among_bodies: Option<&'a Nearest>,
     /// Index into the report's gaps.
     pub governing: Option<usize>,
-    /// Of the pair that governs, and of those that come next.
+    /// Margins over time of the pair that governs and of the next ones.
     pub margins: &'a [OverTime],
 }
 
@@ -70,39 +73,39 @@ pub struct State<'a> {
 pub struct OverTime {
     /// Index into the report's gaps.
     pub row: usize,
-    /// Time and margin, as sampled.
+    /// Time in seconds and margin in meters, as sampled.
     pub margins: Vec<(f64, f64)>,
 }
 
 impl State<'_> {
-    /// To the instant of this row, in its weather.
-    fn instant_of(&self, row: &GapRow) -> Vec<Ask> {
+    /// Requests the instant of this row, in its weather.
+    fn instant_of(&self, row: &GapRow) -> Vec<Request> {
         let weather = self.rehearsal.site.weather.iter().position(|weather| weather.name == row.weather);
-        row.time_s.map(Ask::Go).into_iter().chain(weather.map(Ask::Weather)).collect()
+        row.time_s.map(Request::Go).into_iter().chain(weather.map(Request::Weather)).collect()
     }
 
-    /// The same, looking at where the bodies are nearest.
-    fn there(&self, row: &GapRow) -> Vec<Ask> {
-        let mut asks = self.instant_of(row);
+    /// Requests the same, and a look at where the bodies are nearest.
+    fn there(&self, row: &GapRow) -> Vec<Request> {
+        let mut requests = self.instant_of(row);
         if let (Some(_), Some(a), Some(b)) = (row.time_s, row.point_on_body, row.point_on_other) {
-            asks.push(Ask::LookAt((a + b) / 2.0));
+            requests.push(Request::LookAt((a + b) / 2.0));
         }
-        asks
+        requests
     }
 }
 
-/// What the window is for just now.
+/// The way in: what the window is used for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Mode {
     /// Change the plan until it is right.
     Plan,
     /// Show a crew one step at a time.
     Brief,
-    /// Read what was worked out, row by row.
+    /// Read row by row what was worked out.
     Check,
 }
 
-/// What can be turned off and on.
+/// What can be turned on and off.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Layers {
     pub names: bool,
@@ -110,14 +113,16 @@ pub struct Layers {
     /// The required distance as a tube about each wire.
     pub tubes: bool,
     pub swept: Swept,
-    /// Only what is proven, nothing drawn for the eye.
+    /// Only what is proven is drawn, nothing for the eye.
     pub bare: bool,
     pub help: bool,
     pub morning: bool,
     pub welcome: bool,
+    /// Counts and times, for developers.
+    pub diagnostics: bool,
 }
 
-/// Of which motion swept volumes are shown.
+/// The motion whose swept volumes are shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Swept {
     Nothing,
@@ -129,7 +134,7 @@ impl Swept {
     pub const ALL: [(Self, &'static str); 3] =
         [(Self::Nothing, "nothing"), (Self::Step, "this step"), (Self::Path, "the whole path")];
 
-    /// From one to the next and round again.
+    /// The next of the three, round and round.
     pub fn next(self) -> Self {
         match self {
             Self::Nothing => Self::Step,
@@ -150,16 +155,17 @@ impl Default for Layers {
             help: false,
             morning: false,
             welcome: true,
+            diagnostics: false,
         }
     }
 }
 
-/// What is wanted of files.
+/// What a person asks for of files.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Wish {
+pub enum FileRequest {
     Open,
     OpenThis(PathBuf),
-    /// By index into the examples.
+    /// A new scene from the example of this index.
     New(usize),
     Save,
     SaveAs,
@@ -168,82 +174,85 @@ pub enum Wish {
 
 /// What a person asks for.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Ask {
+pub enum Request {
+    /// Go to a time, seconds.
     Go(f64),
-    /// To the beginning of a step, be it ever so short.
+    /// Go to the beginning of a step, however short it is.
     Step(usize),
     Play(bool),
     Speed(f64),
     StopAtHolds(bool),
     Weather(usize),
     LookAt(DVec3),
-    /// By its number key.
+    /// Fly to the camera of a number key.
     Camera(usize),
     Mode(Mode),
     Layers(Layers),
     Dark,
     TextScale(f32),
     Edit(Edit),
-    /// Part of an edit that goes on until it settles.
+    /// One part of a drag, which [`Request::Settle`] ends.
     Drag(Edit),
     Settle,
     Undo,
     Redo,
-    File(Wish),
-    /// The trouble was read.
+    File(FileRequest),
+    /// The trouble was read and can go.
     Understood,
 }
 
-/// The cameras, by number key.
+/// The cameras, in the order of their number keys.
 pub const CAMERAS: [&str; 6] =
     ["whole work", "along the line", "from above", "operator's seat", "observer's place", "bucket"];
 
-/// Letters with stems broad enough to be read at small sizes and across a truck's hood; the engine's own follow, for marks
-/// that these lack.
+/// Letters whose stems are broad enough to be read at small sizes and across a truck's hood. Marks that they lack come from
+/// the letters that egui brings.
 pub fn letters() -> egui::FontDefinitions {
     let mut fonts = egui::FontDefinitions::default();
     let regular = egui::FontData::from_static(notosans::REGULAR_TTF)
-        .tweak(egui::FontTweak { scale: 0.92, ..egui::FontTweak::default() });
+        .tweak(egui::FontTweak { scale: font::LETTER_SCALE, ..egui::FontTweak::default() });
     fonts.font_data.insert("regular".to_owned(), regular.into());
     fonts.families.entry(egui::FontFamily::Proportional).or_default().insert(0, "regular".to_owned());
     fonts
 }
 
+/// Sets the looks of all panels.
 pub fn style(context: &egui::Context, dark: bool) {
     context.set_theme(if dark { egui::Theme::Dark } else { egui::Theme::Light });
     for theme in [egui::Theme::Light, egui::Theme::Dark] {
         context.style_mut_of(theme, |style| {
-            style.text_styles.insert(egui::TextStyle::Small, egui::FontId::proportional(11.5));
-            // A blinking one would draw the whole window twice a second.
+            style.text_styles.insert(egui::TextStyle::Small, egui::FontId::proportional(font::SMALL));
+            // A blinking cursor would draw the whole window twice a second.
             style.visuals.text_cursor.blink = false;
         });
     }
-    context.style_mut_of(egui::Theme::Light, |style| style.visuals.override_text_color = Some(Color32::from_gray(22)));
-    context.style_mut_of(egui::Theme::Dark, |style| style.visuals.override_text_color = Some(Color32::from_gray(232)));
+    context.style_mut_of(egui::Theme::Light, |style| style.visuals.override_text_color = Some(ink::TEXT_ON_LIGHT));
+    context.style_mut_of(egui::Theme::Dark, |style| style.visuals.override_text_color = Some(ink::TEXT_ON_DARK));
 }
 
-/// What the check found, the three ways in, files, what is shown.
-pub fn head(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
-    ui.add_space(4.0);
+/// The head of the window: what the check found, the three ways in, files, what is shown.
+pub fn head(ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>) {
+    ui.add_space(space::LINE);
     ui.horizontal(|ui| {
         verdict(ui, state);
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             if ui.button("?").on_hover_text("Help (F1)").clicked() {
-                asks.push(Ask::Layers(Layers { help: !state.layers.help, ..state.layers }));
+                requests.push(Request::Layers(Layers { help: !state.layers.help, ..state.layers }));
             }
-            ui.menu_button("View", |ui| view_menu(ui, state, asks));
+            ui.menu_button("View", |ui| view_menu(ui, state, requests));
             if state.mode == Mode::Plan {
-                for (word, what, ask) in [("Redo", state.redo, Ask::Redo), ("Undo", state.undo, Ask::Undo)] {
+                for (word, what, request) in [("Redo", state.redo, Request::Redo), ("Undo", state.undo, Request::Undo)]
+                {
                     let button = ui.add_enabled(what.is_some(), egui::Button::new(word));
                     if button.on_hover_text(what.unwrap_or_default()).clicked() {
-                        asks.push(ask);
+                        requests.push(request);
                     }
                 }
                 if ui.add_enabled(!state.saved, egui::Button::new("Save")).on_hover_text("Ctrl+S").clicked() {
-                    asks.push(Ask::File(Wish::Save));
+                    requests.push(Request::File(FileRequest::Save));
                 }
             }
-            ui.menu_button("File", |ui| file_menu(ui, state, asks));
+            ui.menu_button("File", |ui| file_menu(ui, state, requests));
             ui.separator();
             for (mode, word, what) in [
                 (Mode::Check, "Check", "What was worked out, row by row"),
@@ -252,17 +261,17 @@ pub fn head(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
             ] {
                 let chosen = ui.selectable_label(state.mode == mode, RichText::new(word).strong());
                 if chosen.on_hover_text(what).clicked() {
-                    asks.push(Ask::Mode(mode));
+                    requests.push(Request::Mode(mode));
                 }
             }
             ui.separator();
             ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
-                let name = RichText::new(&state.rehearsal.report.scene).strong().size(15.0);
+                let name = RichText::new(&state.rehearsal.report.scene).strong().size(font::SCENE);
                 ui.add(egui::Label::new(name).truncate());
             });
         });
     });
-    ui.add_space(4.0);
+    ui.add_space(space::LINE);
 }
 
 fn verdict(ui: &mut egui::Ui, state: &State) {
@@ -283,34 +292,34 @@ fn verdict(ui: &mut egui::Ui, state: &State) {
     margin::badge(ui, &text, look);
 }
 
-fn file_menu(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
-    let mut item = |ui: &mut egui::Ui, text: &str, keys: &str, wish: Wish| {
+fn file_menu(ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>) {
+    let mut item = |ui: &mut egui::Ui, text: &str, keys: &str, file_request: FileRequest| {
         if ui.add(egui::Button::new(text).shortcut_text(keys)).clicked() {
-            asks.push(Ask::File(wish));
+            requests.push(Request::File(file_request));
         }
     };
     ui.menu_button("New from", |ui| {
         for (index, (name, _)) in EXAMPLES.iter().enumerate() {
             let name = if index == 0 { "a small scene to start from" } else { name };
-            item(ui, name, "", Wish::New(index));
+            item(ui, name, "", FileRequest::New(index));
         }
     });
-    item(ui, "Open…", "Ctrl+O", Wish::Open);
+    item(ui, "Open…", "Ctrl+O", FileRequest::Open);
     if !state.recent.is_empty() {
         ui.menu_button("Open again", |ui| {
             for path in state.recent {
-                item(ui, &path.display().to_string(), "", Wish::OpenThis(path.clone()));
+                item(ui, &path.display().to_string(), "", FileRequest::OpenThis(path.clone()));
             }
         });
     }
     ui.separator();
-    item(ui, "Save", "Ctrl+S", Wish::Save);
-    item(ui, "Save as…", "Ctrl+Shift+S", Wish::SaveAs);
+    item(ui, "Save", "Ctrl+S", FileRequest::Save);
+    item(ui, "Save as…", "Ctrl+Shift+S", FileRequest::SaveAs);
     ui.separator();
-    item(ui, "Close", "", Wish::Close);
+    item(ui, "Close", "", FileRequest::Close);
 }
 
-fn view_menu(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
+fn view_menu(ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>) {
     let mut layers = state.layers;
     ui.checkbox(&mut layers.names, "Names of wires (N)");
     ui.checkbox(&mut layers.slot, "Slot, seen along the line (S)");
@@ -323,14 +332,15 @@ fn view_menu(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
     });
     ui.checkbox(&mut layers.bare, "Only what is proven (P)");
     ui.checkbox(&mut layers.morning, "This morning's figures (M)");
+    ui.checkbox(&mut layers.diagnostics, "Counts and times (F12)");
     if layers != state.layers {
-        asks.push(Ask::Layers(layers));
+        requests.push(Request::Layers(layers));
     }
     ui.separator();
     for (index, name) in CAMERAS.iter().enumerate() {
         let key = (index + 1).to_string();
         if ui.add(egui::Button::new(format!("Camera: {name}")).shortcut_text(key)).clicked() {
-            asks.push(Ask::Camera(index + 1));
+            requests.push(Request::Camera(index + 1));
         }
     }
     ui.separator();
@@ -338,37 +348,32 @@ fn view_menu(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
         ui.label("Text");
         for (word, scale) in [("small", 0.9), ("normal", 1.0), ("large", 1.25), ("huge", 1.6)] {
             if ui.selectable_label(state.text_scale == scale, word).clicked() {
-                asks.push(Ask::TextScale(scale));
+                requests.push(Request::TextScale(scale));
             }
         }
     });
     if ui.button(if state.dark { "Light" } else { "Dark" }).clicked() {
-        asks.push(Ask::Dark);
+        requests.push(Request::Dark);
     }
 }
 
-/// The weather that is shown.
-pub fn weather(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
+/// Chooses the weather that is shown.
+pub fn weather(ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>) {
     let weathers = &state.rehearsal.site.weather;
     let chosen = weathers.get(state.weather).map_or("", |weather| &weather.name);
     ui.label("Weather");
     egui::ComboBox::from_id_salt("weather").selected_text(chosen).width(80.0).show_ui(ui, |ui| {
         for (index, weather) in weathers.iter().enumerate() {
             if ui.selectable_label(index == state.weather, &weather.name).clicked() {
-                asks.push(Ask::Weather(index));
+                requests.push(Request::Weather(index));
             }
         }
     });
 }
 
 /// A heading inside a panel.
-pub fn heading(ui: &mut egui::Ui, text: &str) {
-    ui.add_space(6.0);
-    ui.label(RichText::new(text).strong().size(14.0));
-    ui.add_space(2.0);
-}
-
-/// Quieter than the rest, and still legible.
-pub fn quiet(visuals: &egui::Visuals) -> Color32 {
-    if visuals.dark_mode { Color32::from_gray(178) } else { Color32::from_gray(82) }
+pub fn heading(ui: &mut egui::Ui, title: &str) {
+    ui.add_space(space::GROUP);
+    ui.label(RichText::new(title).strong().size(font::HEADING));
+    ui.add_space(space::HAIR);
 }

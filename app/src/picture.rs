@@ -1,4 +1,4 @@
-//! What a picture of the site shows, as it is asked for on the command line: which instant, from where, how large.
+//! What a picture of the site shows: which instant, from where, how large. The command line asks for it.
 
 use crate::scene_file::Unusable;
 use clap::ValueEnum;
@@ -8,9 +8,9 @@ use scene_core::quantity::show::show_duration;
 use scene_core::rehearsal::Rehearsal;
 use std::path::Path;
 
-/// The largest side of a picture: what every graphics device can draw.
+/// The largest side of a picture that every graphics device can draw, pixels.
 const LARGEST: u32 = 8192;
-/// Below this the legend would fill the picture.
+/// In a smaller picture the legend would fill all; width and height, pixels.
 const SMALLEST: [u32; 2] = [160, 120];
 
 /// Where the camera stands, in the order of the window's number keys.
@@ -37,16 +37,18 @@ impl Viewpoint {
     }
 }
 
+/// The instant that a picture shows.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Moment {
-    /// When the pair that governs has the least left; the beginning where none does.
+    /// The instant at which the governing pair has the least left; the beginning where no pair governs.
     Governing,
     /// The beginning of a step, counted from 1.
     Step(usize),
+    /// Seconds since the job began.
     Time(f64),
 }
 
-/// Pixels.
+/// The size of a picture, pixels.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Size {
     pub width: u32,
@@ -92,7 +94,7 @@ pub enum NoPicture {
 }
 
 impl NoPicture {
-    /// The motion that stops is a finding; all else is input that cannot be used.
+    /// A motion that stops is a finding; all else is input that cannot be used.
     pub fn is_finding(&self) -> bool {
         #[cfg(feature = "window")]
         if let Self::NotPlanned { .. } = self {
@@ -102,7 +104,7 @@ impl NoPicture {
     }
 }
 
-/// `1280x720`
+/// Reads a size, for instance `1280x720`.
 pub fn size(text: &str) -> Result<Size, String> {
     let [least_wide, least_high] = SMALLEST;
     let sides = text.split_once('x').and_then(|(w, h)| Some((w.parse::<u32>().ok()?, h.parse::<u32>().ok()?)));
@@ -118,7 +120,7 @@ pub fn size(text: &str) -> Result<Size, String> {
     }
 }
 
-/// `12:30`, minutes and seconds, or `1:12:30`, seconds perhaps with a fraction. In seconds.
+/// Reads a time, in seconds: `12:30` is minutes and seconds, `1:12:30` hours too. Seconds may have a fraction.
 pub fn time(text: &str) -> Result<f64, String> {
     seconds(text).ok_or_else(|| "expected minutes and seconds, for instance 12:30, or hours too, 1:12:30".to_owned())
 }
@@ -137,7 +139,7 @@ fn seconds(text: &str) -> Option<f64> {
     Some(f64::from(hours) * 3600.0 + f64::from(minutes) * 60.0 + seconds)
 }
 
-/// Whether it is the name of a picture.
+/// Refuses a name that is not that of a picture.
 pub fn named_png(path: &Path) -> Result<(), NoPicture> {
     if path.extension().is_some_and(|kind| kind.eq_ignore_ascii_case("png")) {
         return Ok(());
@@ -145,7 +147,7 @@ pub fn named_png(path: &Path) -> Result<(), NoPicture> {
     Err(NoPicture::NotPng(path.display().to_string()))
 }
 
-/// The instant, and the step that is shown then.
+/// The time in seconds, and the step that is shown then.
 #[cfg(feature = "window")]
 pub fn instant(moment: Moment, rehearsal: &Rehearsal) -> Result<(f64, usize), NoPicture> {
     let steps = &rehearsal.report.steps;
@@ -175,7 +177,7 @@ pub fn instant(moment: Moment, rehearsal: &Rehearsal) -> Result<(f64, usize), No
     }
 }
 
-/// The weather in which the pair that governs has the least left.
+/// The index of the weather in which the governing pair has the least left.
 #[cfg(feature = "window")]
 pub fn weather(rehearsal: &Rehearsal) -> usize {
     let governing = rehearsal.report.governing().map(|(_, row)| &row.weather);

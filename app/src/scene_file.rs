@@ -1,4 +1,4 @@
-//! Scene files on disk: read whole, written so that nothing is ever lost.
+//! Scene files on disk. They are read whole, and written so that nothing is ever lost.
 
 use crate::beside_files::BesideFiles;
 use scene_core::scene::fault::FaultKind;
@@ -12,7 +12,7 @@ use std::path::Path;
 pub const FIRST_EXAMPLE: (&str, &str) =
     ("scenes/01_juniper_lane.ron", include_str!("../../scenes/01_juniper_lane.ron"));
 
-/// What a new scene can begin from.
+/// The scenes that a new one can begin from.
 #[cfg(feature = "window")]
 pub const EXAMPLES: &[(&str, &str)] = &[
     ("job.ron", scene_core::scene::template()),
@@ -24,7 +24,7 @@ pub const EXAMPLES: &[(&str, &str)] = &[
     ("scenes/06_long_juniper.ron", include_str!("../../scenes/06_long_juniper.ron")),
 ];
 
-/// A scene file that cannot be used, as a person should read it.
+/// Why a scene file cannot be used, in words for a person.
 #[derive(Debug)]
 pub struct Unusable(String);
 
@@ -34,12 +34,12 @@ impl fmt::Display for Unusable {
     }
 }
 
-/// Reads a scene file and looks everything up. All faults of meaning come together, each with file, line and field.
+/// Reads a scene file and looks everything up. Returns all faults of meaning at once, each with file, line and field.
 pub fn open(path: &Path) -> Result<Site, Unusable> {
     build(&path.display().to_string(), &read(path)?).map(Scene::into_site)
 }
 
-/// The same for bytes already at hand.
+/// Does the same with bytes that are already read.
 pub fn build(name: &str, bytes: &[u8]) -> Result<Scene, Unusable> {
     if bytes.trim_ascii().is_empty() {
         return Err(Unusable(format!(
@@ -50,7 +50,7 @@ pub fn build(name: &str, bytes: &[u8]) -> Result<Scene, Unusable> {
     scene::read_bytes_with(name, bytes, &beside).map_err(|faults| listed(name, &faults))
 }
 
-/// Where the files beside a scene are.
+/// Returns the folder that holds the files beside a scene.
 pub fn folder_of(path: &Path) -> &Path {
     match path.parent() {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
@@ -58,7 +58,7 @@ pub fn folder_of(path: &Path) -> &Path {
     }
 }
 
-/// Every fault, then how many there are.
+/// Lists every fault, then says how many there are.
 fn listed(name: &str, faults: &[Fault]) -> Unusable {
     let mut text = String::new();
     let (mut shown, mut left_out) = (0, 0);
@@ -76,7 +76,7 @@ fn listed(name: &str, faults: &[Fault]) -> Unusable {
     Unusable(format!("{text}{count} in {name}{part}: it cannot be used."))
 }
 
-/// What is wrong with a file, in a sentence.
+/// Says in a sentence what is wrong with a file.
 pub fn unusable(path: &Path, why: &str) -> Unusable {
     Unusable(format!("{}: {why}", path.display()))
 }
@@ -85,12 +85,12 @@ fn not_written(path: &Path, why: &str) -> Unusable {
     unusable(path, &format!("{why}; nothing was written"))
 }
 
-/// A file's bytes, no more than a scene may have.
+/// Reads a file's bytes, no more than a scene may have.
 pub fn read(path: &Path) -> Result<Vec<u8>, Unusable> {
     read_bytes(path).map_err(|why| unusable(path, &why))
 }
 
-/// Writes over a file that still holds what it held, whole or not at all.
+/// Writes over a file that still holds what it held when it was read, whole or not at all.
 #[cfg(feature = "window")]
 pub fn write_over(path: &Path, known: &[u8], text: &str) -> Result<(), Unusable> {
     let fault = |why: &str| not_written(path, why);
@@ -100,12 +100,12 @@ pub fn write_over(path: &Path, known: &[u8], text: &str) -> Result<(), Unusable>
     written_beside(path, text.as_bytes())?.persist(path).map(drop).map_err(|e| fault(&e.error.to_string()))
 }
 
-/// Writes a file of our own, whatever is there.
+/// Writes a file that belongs to the program, whatever is there.
 pub fn write_anew(path: &Path, bytes: &[u8]) -> Result<(), Unusable> {
     written_beside(path, bytes)?.persist(path).map(drop).map_err(|e| not_written(path, &e.error.to_string()))
 }
 
-/// Writes a new file at once or not at all; never over one that is already there.
+/// Writes a new file whole or not at all, and never over one that is already there.
 pub fn write_new(path: &Path, text: &str) -> Result<(), Unusable> {
     let fault = |why: &str| not_written(path, why);
     if path.is_dir() || path.as_os_str().as_encoded_bytes().ends_with(b"/") {
@@ -117,7 +117,7 @@ pub fn write_new(path: &Path, text: &str) -> Result<(), Unusable> {
     })
 }
 
-/// The text on disk under another name in the folder where it is to go.
+/// Writes the text under another name, in the folder where it is to go.
 fn written_beside(path: &Path, bytes: &[u8]) -> Result<tempfile::NamedTempFile, Unusable> {
     let fault = |why: &str| not_written(path, why);
     let folder = folder_of(path);
@@ -131,7 +131,7 @@ fn written_beside(path: &Path, bytes: &[u8]) -> Result<tempfile::NamedTempFile, 
     Ok(file)
 }
 
-/// A file beside the one to be written, which others may read as they may any new file.
+/// A file beside the one to be written. Others may read it as they may read any new file.
 fn new_file() -> tempfile::Builder<'static, 'static> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(".plumbrise-");
@@ -149,7 +149,7 @@ pub fn said(error: std::io::Error) -> String {
     }
 }
 
-/// No more than one byte over what a scene may have, so that a huge file is refused without being read.
+/// Reads at most one byte more than a scene may have, so that a huge file is refused without being read.
 pub fn read_bytes(path: &Path) -> Result<Vec<u8>, String> {
     if path.is_dir() {
         return Err(said(ErrorKind::IsADirectory.into()));

@@ -1,18 +1,19 @@
-//! The governing card: what rules now, and over the whole path; below it what was found.
+//! The governing card: what governs over the whole path, what is nearest now, what was found.
 
 use super::margin::{self, Look, feet_inches};
-use super::{Ask, State, heading, quiet};
+use super::{Request, State, heading, quiet};
+use crate::theme::{font, space};
 use bevy_egui::egui::{self, RichText};
 use scene_core::finding::{Finding, Grade};
 use scene_core::outcome::GapRow;
 
-pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
+pub fn show(ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>) {
     let report = &state.rehearsal.report;
     egui::ScrollArea::vertical().auto_shrink([false, true]).show(ui, |ui| {
         if let Some(trouble) = state.trouble {
             margin::badge(ui, trouble, margin::STOP);
             if ui.small_button("Understood").clicked() {
-                asks.push(Ask::Understood);
+                requests.push(Request::Understood);
             }
         }
         let stopped = state.rehearsal.stopped_at();
@@ -22,7 +23,7 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
         }
         heading(ui, if stopped.is_some() { "Over what was checked" } else { "Over the whole path" });
         match state.governing.and_then(|row| report.gaps.get(row)) {
-            Some(row) => whole_path(ui, row, asks, state),
+            Some(row) => whole_path(ui, row, requests, state),
             None => margin::badge(ui, "no gap was proven", margin::STOP),
         }
         heading(ui, "At this instant");
@@ -41,7 +42,7 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
         if let Some((between, row)) = state.among_bodies.and_then(|near| Some((near, report.gaps.get(near.row)?))) {
             let look = Look::of(between.margin_m, row.state);
             let said = format!("{} {} to {}: gap {}", look.mark, row.body, row.other, feet_inches(between.gap_m));
-            let ink = if ui.visuals().dark_mode { ui.visuals().text_color() } else { look.ink() };
+            let ink = look.color.text(ui.visuals());
             ui.label(RichText::new(said).color(ink))
                 .on_hover_text(format!("The nearest other than to a wire: margin {}", feet_inches(between.margin_m)));
         }
@@ -50,24 +51,24 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
             ui.label(RichText::new(format!("{} to {}, in this step", row.body, row.other)).strong());
             margin::badge(ui, &format!("{}, gap at least {}", look.word, feet_inches(row.low_m)), look);
             if row.time_s.is_some() && ui.small_button("Go there").clicked() {
-                asks.extend(state.there(row));
+                requests.extend(state.there(row));
             }
         }
         heading(ui, "Found");
         for finding in &report.findings {
-            found(ui, finding, asks, state);
+            found(ui, finding, requests, state);
         }
-        ui.add_space(6.0);
+        ui.add_space(space::GROUP);
         let cautions = "Local codes, the utility's rules, makers' charts and licensed practice govern. This program never replaces them.";
         ui.label(RichText::new(cautions).small().color(quiet(ui.visuals())));
     });
 }
 
-fn whole_path(ui: &mut egui::Ui, row: &GapRow, asks: &mut Vec<Ask>, state: &State) {
+fn whole_path(ui: &mut egui::Ui, row: &GapRow, requests: &mut Vec<Request>, state: &State) {
     let look = Look::of_state(row.state);
-    ui.label(RichText::new(format!("{} to {}", row.body, row.other)).strong().size(16.0));
+    ui.label(RichText::new(format!("{} to {}", row.body, row.other)).strong().size(font::GOVERNING_PAIR));
     margin::badge(ui, look.word, look);
-    egui::Grid::new("terms").num_columns(2).spacing([10.0, 2.0]).show(ui, |ui| {
+    egui::Grid::new("terms").num_columns(2).spacing(space::TERMS).show(ui, |ui| {
         let mut line = |what: &str, text: String, strong: bool| {
             ui.label(what);
             let text = RichText::new(text).monospace();
@@ -102,18 +103,18 @@ fn whole_path(ui: &mut egui::Ui, row: &GapRow, asks: &mut Vec<Ask>, state: &Stat
         ui.label(RichText::new(said).color(quiet(ui.visuals())));
     }
     if row.time_s.is_some() && ui.button("Go there").clicked() {
-        asks.extend(state.there(row));
+        requests.extend(state.there(row));
     }
 }
 
-fn found(ui: &mut egui::Ui, finding: &Finding, asks: &mut Vec<Ask>, state: &State) {
+fn found(ui: &mut egui::Ui, finding: &Finding, requests: &mut Vec<Request>, state: &State) {
     let look = margin::of_grade(finding.grade);
     let word = match finding.grade {
         Grade::Stop => "stop",
         Grade::Caution => "caution",
         Grade::Note => "note",
     };
-    let ink = if ui.visuals().dark_mode { ui.visuals().text_color() } else { look.ink() };
+    let ink = look.color.text(ui.visuals());
     let title = RichText::new(format!("{} {word}", look.mark)).color(ink).strong();
     let time_s = finding.time_s.or_else(|| {
         let step = state.rehearsal.report.steps.get(finding.step?)?;
@@ -124,7 +125,7 @@ fn found(ui: &mut egui::Ui, finding: &Finding, asks: &mut Vec<Ask>, state: &Stat
         if let Some(time_s) = time_s {
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 if ui.small_button("Go there").clicked() {
-                    asks.push(Ask::Go(time_s));
+                    requests.push(Request::Go(time_s));
                 }
             });
         }
@@ -142,5 +143,5 @@ fn found(ui: &mut egui::Ui, finding: &Finding, asks: &mut Vec<Ask>, state: &Stat
             }
         });
     }
-    ui.add_space(5.0);
+    ui.add_space(space::FINDING);
 }

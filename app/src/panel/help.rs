@@ -1,9 +1,10 @@
-//! The help sheet and the first minute.
+//! The help sheet, and what a newcomer does in the first minute.
 
-use super::{Ask, Layers, State, quiet};
+use super::{Layers, Request, State, quiet};
+use crate::theme::{size, space};
 use bevy_egui::egui::{self, RichText};
 
-/// What is done with which key, as the window does it.
+/// The keys, and what the window does on each.
 pub const KEYS: &[(&str, &str)] = &[
     ("Space", "play, pause"),
     ("← →", "step before, next step"),
@@ -21,13 +22,14 @@ pub const KEYS: &[(&str, &str)] = &[
     ("Ctrl+Z, Ctrl+Y", "undo, redo"),
     ("Ctrl+S, Ctrl+Shift+S, Ctrl+O", "save, save as, open"),
     ("Tab, Enter", "to the next field or button, use it"),
+    ("F12", "counts and times, for developers"),
     ("F1", "this sheet"),
 ];
 
-pub fn sheet(context: &egui::Context, state: &State, asks: &mut Vec<Ask>) {
+pub fn sheet(context: &egui::Context, state: &State, requests: &mut Vec<Request>) {
     let mut open = true;
-    egui::Window::new("Help").open(&mut open).default_pos(context.viewport_rect().center() - egui::vec2(260.0, 260.0)).default_width(470.0).show(context, |ui| {
-        egui::Grid::new("keys").num_columns(2).spacing([18.0, 4.0]).show(ui, |ui| {
+    egui::Window::new("Help").open(&mut open).default_pos(context.viewport_rect().center() - egui::vec2(260.0, 260.0)).default_width(size::HELP_WIDTH).show(context, |ui| {
+        egui::Grid::new("keys").num_columns(2).spacing(space::KEYS).show(ui, |ui| {
             for (key, what) in KEYS {
                 ui.label(RichText::new(*key).strong());
                 ui.label(*what);
@@ -40,12 +42,12 @@ pub fn sheet(context: &egui::Context, state: &State, asks: &mut Vec<Ask>) {
         ui.label("Nothing here says that a pick is without danger: it looks for trouble in what it was told.");
     });
     if !open {
-        asks.push(Ask::Layers(Layers { help: false, ..state.layers }));
+        requests.push(Request::Layers(Layers { help: false, ..state.layers }));
     }
 }
 
-/// What a newcomer does first, one thing after another; it goes as soon as it was done.
-pub fn welcome(context: &egui::Context, state: &State, asks: &mut Vec<Ask>) {
+/// Says what a newcomer does first, one thing after another. Each goes as soon as it was done.
+pub fn welcome(context: &egui::Context, state: &State, requests: &mut Vec<Request>) {
     let moved = state.undo.is_some();
     let far = state.step > 0 || state.playing;
     let (text, number) = match (far, moved) {
@@ -55,12 +57,12 @@ pub fn welcome(context: &egui::Context, state: &State, asks: &mut Vec<Ask>) {
     };
     let at = egui::pos2(context.viewport_rect().center().x - 20.0, 54.0);
     egui::Area::new("welcome".into()).pivot(egui::Align2::CENTER_TOP).fixed_pos(at).show(context, |ui| {
-        egui::Frame::popup(ui.style()).inner_margin(8).show(ui, |ui| {
+        egui::Frame::popup(ui.style()).inner_margin(space::POPUP).show(ui, |ui| {
             ui.horizontal(|ui| {
                 ui.label(RichText::new(format!("{number} of 3")).color(quiet(ui.visuals())));
                 ui.label(RichText::new(text).strong());
                 if ui.small_button("Enough").clicked() {
-                    asks.push(Ask::Layers(Layers { welcome: false, ..state.layers }));
+                    requests.push(Request::Layers(Layers { welcome: false, ..state.layers }));
                 }
             });
         });

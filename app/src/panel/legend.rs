@@ -1,16 +1,17 @@
-//! Under a picture: what is shown, and what governs over the whole path.
+//! The legend under a picture: what is shown, and what governs over the whole path.
 
 use super::margin::{self, Look, feet_inches};
 use super::quiet;
+use crate::theme::{font, space};
 use bevy_egui::egui::{self, RichText};
 use scene_core::quantity::show::show_duration;
 use scene_core::rehearsal::Rehearsal;
 
 pub fn show(ui: &mut egui::Ui, rehearsal: &Rehearsal, weather: usize, time_s: f64, step: usize) {
     let report = &rehearsal.report;
-    ui.add_space(3.0);
+    ui.add_space(space::THIN);
     ui.horizontal_wrapped(|ui| {
-        ui.label(RichText::new(&report.scene).strong().size(15.0));
+        ui.label(RichText::new(&report.scene).strong().size(font::SCENE));
         if let Some(row) = report.steps.get(step) {
             let said =
                 format!("step {} of {}: {}, at {}", step + 1, report.steps.len(), row.name, show_duration(time_s));
@@ -35,5 +36,5 @@ pub fn show(ui: &mut egui::Ui, rehearsal: &Rehearsal, weather: usize, time_s: f6
         };
         ui.label(RichText::new(over).color(quiet(ui.visuals())));
     });
-    ui.add_space(3.0);
+    ui.add_space(space::THIN);
 }

@@ -1,9 +1,11 @@
-//! This morning's figures: what is measured on the day, in one form, run again as one edit, with what it changed.
+//! This morning's figures: what is measured on the day, in one form. It is checked as one edit, and the form says what
+//! changed.
 
 use super::margin::{self, feet_inches};
-use super::{Ask, Layers, State, heading, quiet};
+use super::{Layers, Request, State, heading, quiet};
 use crate::document::Edit;
 use crate::field::FieldPath;
+use crate::theme::{size, space};
 use bevy_egui::egui::{self, RichText};
 use scene_core::outcome::Report;
 use scene_core::pole;
@@ -12,14 +14,14 @@ use scene_core::scene::tree::{Field, Tree};
 
 /// One line of the form.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Line {
+pub struct FormLine {
     pub what: String,
     pub path: FieldPath,
     pub text: String,
 }
 
-/// What the scene says now of everything that is measured on the day.
-pub fn lines(tree: &Tree) -> Vec<Line> {
+/// The lines of the form, with what the scene says now.
+pub fn lines(tree: &Tree) -> Vec<FormLine> {
     let mut found = Vec::new();
     let root = FieldPath::default();
     let list = |path: &FieldPath| match path.find(tree) {
@@ -40,7 +42,7 @@ pub fn lines(tree: &Tree) -> Vec<Line> {
             let which = if list(&spans) > 1 { format!(", span {}", j + 1) } else { String::new() };
             let mut line = |what: &str, path: FieldPath| {
                 if let Some(text) = text(&path) {
-                    found.push(Line { what: format!("{what} {name}{which}"), path, text });
+                    found.push(FormLine { what: format!("{what} {name}{which}"), path, text });
                 }
             };
             match hang.find(tree) {
@@ -55,15 +57,15 @@ pub fn lines(tree: &Tree) -> Vec<Line> {
         let name = text(&weather.at(i).field("name")).unwrap_or_default();
         let path = weather.at(i).field("wind");
         if let Some(text) = text(&path) {
-            found.push(Line { what: format!("wind, \"{name}\""), path, text });
+            found.push(FormLine { what: format!("wind, \"{name}\""), path, text });
         }
     }
     found
 }
 
-/// The scene with these figures; the weight is that of the pole with all that is on it, as the indicator shows it less hook
-/// block and rigging. Its balance point stays where it is.
-pub fn with(state: &State, lines: &[Line], weight: &str) -> Result<Tree, String> {
+/// The scene with these figures. The weight is that of the pole with all that is on it: what the indicator shows, less hook
+/// block and rigging. The balance point stays where it is.
+pub fn with(state: &State, lines: &[FormLine], weight: &str) -> Result<Tree, String> {
     let mut tree = state.tree.clone();
     for line in lines {
         if let Some(place) = line.path.find_mut(&mut tree) {
@@ -103,7 +105,7 @@ pub fn with(state: &State, lines: &[Line], weight: &str) -> Result<Tree, String>
     Ok(tree)
 }
 
-/// What is different now, in words; the nearest pairs first.
+/// Says what is different now, the nearest pairs first.
 pub fn differences(before: &Report, after: &Report) -> Vec<String> {
     let mut said = Vec::new();
     if before.verdict != after.verdict {
@@ -160,13 +162,13 @@ fn verdict(report: &Report) -> &'static str {
 /// What is typed into the form, kept while it is open.
 #[derive(Clone)]
 struct Form {
-    lines: Vec<Line>,
+    lines: Vec<FormLine>,
     weight: String,
     trouble: Option<String>,
     before: Option<std::sync::Arc<Report>>,
 }
 
-pub fn show(context: &egui::Context, state: &State, asks: &mut Vec<Ask>) {
+pub fn show(context: &egui::Context, state: &State, requests: &mut Vec<Request>) {
     let id = egui::Id::new("this morning's figures");
     let known = context.data(|data| data.get_temp::<Form>(id));
     let mut form =
@@ -175,11 +177,11 @@ pub fn show(context: &egui::Context, state: &State, asks: &mut Vec<Ask>) {
     egui::Window::new("This morning's figures")
         .open(&mut open)
         .default_pos(context.viewport_rect().center() - egui::vec2(260.0, 250.0))
-        .default_width(430.0)
+        .default_width(size::MORNING_WIDTH)
         .show(context, |ui| {
             let said = "Measured on the day. What is left as it was stays as planned.";
             ui.label(RichText::new(said).color(quiet(ui.visuals())));
-            egui::Grid::new("morning").num_columns(2).spacing([12.0, 4.0]).show(ui, |ui| {
+            egui::Grid::new("morning").num_columns(2).spacing(space::FORM).show(ui, |ui| {
                 for line in &mut form.lines {
                     ui.label(&line.what);
                     ui.add(egui::TextEdit::singleline(&mut line.text).desired_width(190.0));
@@ -197,7 +199,11 @@ pub fn show(context: &egui::Context, state: &State, asks: &mut Vec<Ask>) {
                         Ok(tree) => {
                             form.trouble = None;
                             form.before = Some(std::sync::Arc::new(state.rehearsal.report.clone()));
-                            asks.push(Ask::Edit(Edit::set("This morning's figures", FieldPath::default(), tree)));
+                            requests.push(Request::Edit(Edit::set(
+                                "This morning's figures",
+                                FieldPath::default(),
+                                tree,
+                            )));
                         }
                         Err(why) => form.trouble = Some(why),
                     }
@@ -224,6 +230,6 @@ pub fn show(context: &egui::Context, state: &State, asks: &mut Vec<Ask>) {
         }
     });
     if !open {
-        asks.push(Ask::Layers(Layers { morning: false, ..state.layers }));
+        requests.push(Request::Layers(Layers { morning: false, ..state.layers }));
     }
 }

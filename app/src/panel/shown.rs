@@ -1,4 +1,5 @@
-//! What the panels show and give back, read as assistive technology reads them and used by pointer and keys.
+//! Tests of what the panels show and give back. They read the panels as assistive technology does and use them by pointer and
+//! keys.
 
 use super::*;
 use crate::document::{Change, Document};
@@ -87,18 +88,18 @@ impl Bench {
     }
 }
 
-type Panel = fn(&mut egui::Ui, &State, &mut Vec<Ask>);
+type Panel = fn(&mut egui::Ui, &State, &mut Vec<Request>);
 
-/// The panel on a sheet that is large enough for all of it.
-fn shown<'a>(state: State<'a>, panel: Panel) -> Harness<'a, Vec<Ask>> {
-    let draw = move |ui: &mut egui::Ui, asks: &mut Vec<Ask>| panel(ui, &state, asks);
+/// A panel on a sheet that is large enough for all of it.
+fn shown<'a>(state: State<'a>, panel: Panel) -> Harness<'a, Vec<Request>> {
+    let draw = move |ui: &mut egui::Ui, requests: &mut Vec<Request>| panel(ui, &state, requests);
     let mut harness = Harness::builder().with_size(egui::vec2(900.0, 3000.0)).build_ui_state(draw, Vec::new());
     harness.run();
     harness
 }
 
-/// All that can be read.
-fn text(harness: &Harness<Vec<Ask>>) -> String {
+/// All text that can be read.
+fn text(harness: &Harness<Vec<Request>>) -> String {
     let words = harness.root().children_recursive().flat_map(|node| {
         let node = node.accesskit_node();
         [node.label(), node.value()]
@@ -107,7 +108,7 @@ fn text(harness: &Harness<Vec<Ask>>) -> String {
 }
 
 #[track_caller]
-fn says(harness: &Harness<Vec<Ask>>, parts: &[&str]) {
+fn says(harness: &Harness<Vec<Request>>, parts: &[&str]) {
     let text = text(harness);
     for part in parts {
         assert!(text.contains(part), "{part:?} is not in:\n{text}");
@@ -115,14 +116,14 @@ fn says(harness: &Harness<Vec<Ask>>, parts: &[&str]) {
 }
 
 #[track_caller]
-fn click(harness: &mut Harness<Vec<Ask>>, label: &str) {
+fn click(harness: &mut Harness<Vec<Request>>, label: &str) {
     harness.get_by_label(label).click();
     harness.run();
 }
 
-/// Another text in the field that has this one, and Enter.
+/// Types another text into the field that has this one, and presses Enter.
 #[track_caller]
-fn type_over(harness: &mut Harness<Vec<Ask>>, was: &str, now: &str) {
+fn type_over(harness: &mut Harness<Vec<Request>>, was: &str, now: &str) {
     let field = |node: &egui_kittest::Node<'_>| {
         let node = node.accesskit_node();
         node.role() == Role::TextInput && node.value().as_deref() == Some(was)
@@ -157,8 +158,8 @@ fn go_there_goes_to_the_time_and_place_of_the_governing_pair() {
     let first = harness.get_all_by_label("Go there").next().unwrap();
     first.click();
     harness.run();
-    assert_eq!(harness.state()[0], Ask::Go(row.time_s.unwrap()));
-    assert!(matches!(harness.state()[1..], [Ask::Weather(_), Ask::LookAt(_)]));
+    assert_eq!(harness.state()[0], Request::Go(row.time_s.unwrap()));
+    assert!(matches!(harness.state()[1..], [Request::Weather(_), Request::LookAt(_)]));
 }
 
 #[test]
@@ -173,7 +174,9 @@ fn a_mark_on_the_timeline_goes_to_where_a_margin_is_least_in_its_weather() {
         let said = format!("{} {body} to {other}: {}", at + 1, margin::feet_inches(*margin_m));
         says(&harness, &[&said]);
         click(&mut harness, &said);
-        let [.., Ask::Go(time_s), Ask::Weather(shown)] = harness.state()[..] else { panic!("{:?}", harness.state()) };
+        let [.., Request::Go(time_s), Request::Weather(shown)] = harness.state()[..] else {
+            panic!("{:?}", harness.state())
+        };
         assert_eq!(Some(time_s), row.time_s);
         assert_eq!(bench.rehearsal.site.weather[shown].name, *weather);
     }
@@ -194,7 +197,7 @@ fn a_pair_of_which_nothing_is_known_is_marked_as_the_stop_it_is() {
         };
         harness.root().children_recursive().find(marked).expect("no mark").click();
         harness.run();
-        assert!(harness.state().contains(&Ask::Go(time_s)), "{unknown}");
+        assert!(harness.state().contains(&Request::Go(time_s)), "{unknown}");
     }
 }
 
@@ -244,7 +247,7 @@ fn at_a_hold_point_the_brief_asks_and_goes_on_only_when_answered() {
     says(&harness, &["HOLD", &question, "Anyone on the job may stop it."]);
     assert!(!text(&harness).contains("Show it"), "it cannot be played past the question");
     click(&mut harness, "\u{2714} Answered yes: go on");
-    assert_eq!(harness.state()[..], [Ask::Step(bench.step + 1)]);
+    assert_eq!(harness.state()[..], [Request::Step(bench.step + 1)]);
 }
 
 #[test]
@@ -269,8 +272,8 @@ fn a_row_of_the_gaps_goes_to_its_time_and_place() {
     let margin = margin::feet_inches(worst.margin_m);
     harness.get_all_by_label(&margin).next().unwrap().click();
     harness.run();
-    assert_eq!(harness.state()[0], Ask::Go(worst.time_s.unwrap()));
-    assert!(matches!(harness.state()[1..], [Ask::Weather(_), Ask::LookAt(_)]));
+    assert_eq!(harness.state()[0], Request::Go(worst.time_s.unwrap()));
+    assert!(matches!(harness.state()[1..], [Request::Weather(_), Request::LookAt(_)]));
 }
 
 #[test]
@@ -288,7 +291,7 @@ fn a_value_that_is_typed_comes_back_as_an_edit_of_that_field() {
     let bench = Bench::at(0);
     let mut harness = shown(bench.state(), steps::show);
     type_over(&mut harness, "110 ft", "105 ft");
-    let [Ask::Edit(edit)] = &harness.state()[..] else { panic!("{:?}", harness.state()) };
+    let [Request::Edit(edit)] = &harness.state()[..] else { panic!("{:?}", harness.state()) };
     assert_eq!(edit.change, Change::Set(Tree::Text("105 ft".to_owned())));
     assert_eq!(edit.at.to_string(), "steps[1].do.boom_length");
 }
@@ -296,16 +299,16 @@ fn a_value_that_is_typed_comes_back_as_an_edit_of_that_field() {
 #[test]
 fn a_word_that_cannot_be_read_stays_with_the_reason_and_is_no_edit() {
     let bench = Bench::at(0);
-    let draw = |ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>| {
+    let draw = |ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>| {
         let path = FieldPath::of(&["circuits"]).at(0).field("grounding");
-        values::value(ui, &path, path.find(state.tree).unwrap(), asks);
+        values::value(ui, &path, path.find(state.tree).unwrap(), requests);
     };
     let mut harness = shown(bench.state(), draw);
     type_over(&mut harness, "effectively_grounded", "(effectively");
     assert!(harness.state().is_empty(), "{:?}", harness.state());
     says(&harness, &["(effectively", "not taken: text:1:"]);
     type_over(&mut harness, "(effectively", "ungrounded");
-    let [Ask::Edit(edit)] = &harness.state()[..] else { panic!("{:?}", harness.state()) };
+    let [Request::Edit(edit)] = &harness.state()[..] else { panic!("{:?}", harness.state()) };
     assert_eq!(edit.change, Change::Set(Tree::Name("ungrounded".to_owned())));
     assert!(!text(&harness).contains("not taken"));
 }
@@ -321,18 +324,18 @@ fn what_the_scene_cannot_have_is_told_with_its_line_and_field() {
     let line = why.split(':').nth(1).and_then(|line| line.parse::<u32>().ok());
     assert!(line.is_some_and(|line| line > 1), "{why}");
     click(&mut harness, "Understood");
-    assert_eq!(harness.state()[..], [Ask::Understood]);
+    assert_eq!(harness.state()[..], [Request::Understood]);
 }
 
 #[test]
 fn this_mornings_figures_come_back_as_one_edit_of_the_whole_scene() {
     let bench = Bench::at(0);
-    let draw = |ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>| morning::show(ui.ctx(), state, asks);
+    let draw = |ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>| morning::show(ui.ctx(), state, requests);
     let mut harness = shown(bench.state(), draw);
     says(&harness, &["sag of A", "wind, \"breeze\"", "weight of the pole as it hangs"]);
     type_over(&mut harness, "10 mph", "7 mph");
     click(&mut harness, "Run it again");
-    let [Ask::Edit(edit)] = &harness.state()[..] else { panic!("{:?}", harness.state()) };
+    let [Request::Edit(edit)] = &harness.state()[..] else { panic!("{:?}", harness.state()) };
     let Change::Set(tree) = &edit.change else { panic!("{edit:?}") };
     let wind = FieldPath::of(&["weather"]).at(1).field("wind");
     assert_eq!(wind.find(tree), Some(&Tree::Text("7 mph".to_owned())));
@@ -343,20 +346,20 @@ fn this_mornings_figures_come_back_as_one_edit_of_the_whole_scene() {
 #[test]
 fn the_first_minute_says_one_thing_after_another_and_can_be_left() {
     let bench = Bench::at(0);
-    let draw = |ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>| help::welcome(ui.ctx(), state, asks);
+    let draw = |ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>| help::welcome(ui.ctx(), state, requests);
     let mut harness = shown(bench.state(), draw);
     says(&harness, &["1 of 3", "Press Play"]);
     says(&shown(State { playing: true, ..bench.state() }, draw), &["2 of 3", "drag the crane"]);
     let moved = State { playing: true, undo: Some("Move the crane"), ..bench.state() };
     says(&shown(moved, draw), &["3 of 3", "Undo"]);
     click(&mut harness, "Enough");
-    assert_eq!(harness.state()[..], [Ask::Layers(Layers { welcome: false, ..Layers::default() })]);
+    assert_eq!(harness.state()[..], [Request::Layers(Layers { welcome: false, ..Layers::default() })]);
 }
 
 #[test]
 fn the_help_lists_every_key_and_every_mark() {
     let bench = Bench::at(0);
-    let draw = |ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>| help::sheet(ui.ctx(), state, asks);
+    let draw = |ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>| help::sheet(ui.ctx(), state, requests);
     let harness = shown(bench.state(), draw);
     for (key, what) in help::KEYS {
         says(&harness, &[key, what]);
@@ -372,6 +375,26 @@ fn save_is_offered_only_when_something_changed() {
     for (saved, asked) in [(true, 0), (false, 1)] {
         let mut harness = shown(State { saved, ..bench.state() }, super::head);
         click(&mut harness, "Save");
-        assert_eq!(harness.state().iter().filter(|ask| **ask == Ask::File(Wish::Save)).count(), asked);
+        assert_eq!(
+            harness.state().iter().filter(|request| **request == Request::File(FileRequest::Save)).count(),
+            asked
+        );
     }
+}
+
+#[test]
+fn counts_and_times_are_offered_in_the_view_menu_and_read_as_a_table() {
+    let bench = Bench::at(0);
+    let mut harness = shown(bench.state(), super::head);
+    click(&mut harness, "View");
+    click(&mut harness, "Counts and times (F12)");
+    assert_eq!(harness.state()[..], [Request::Layers(Layers { diagnostics: true, ..Layers::default() })]);
+    let draw = |ui: &mut egui::Ui, _: &State, _: &mut Vec<Request>| {
+        let ms = std::time::Duration::from_millis;
+        let counts = vec![("solids", 41), ("meshes made", 7)];
+        let row = diagnostics::Row { subsystem: "bodies", runs: 3, last: ms(2), longest: ms(15), counts };
+        diagnostics::show(ui.ctx(), 250.0, 100.0, &[row], &[("meshes", 99)]);
+    };
+    let harness = shown(bench.state(), draw);
+    says(&harness, &["bodies", "3", "2.00", "15.00", "41 solids, 7 meshes made", "99 meshes"]);
 }

@@ -1,9 +1,10 @@
-//! The slot: what hangs and what it passes between, seen along the line at the hole. What is seen is the outline, so that
-//! nothing looks thinner than it is; the figures are the gaps at this instant, measured in space.
+//! The slot view: what hangs and what it passes between, seen along the line at the hole. Bodies are drawn as outlines, so that
+//! nothing looks thinner than it is. The numbers are the gaps at this instant, measured in space.
 
 use super::margin::{self, Look, feet_inches};
-use super::{Ask, State, quiet};
+use super::{Request, State, quiet};
 use crate::handle::Handle;
+use crate::theme::{corner, font, ink, size, space, stroke};
 use bevy_egui::egui::{self, Align2, Color32, FontId, Pos2, Rect, RichText, Sense, Stroke, pos2, vec2};
 use scene_core::glam::{DVec2, DVec3};
 use scene_core::motion::BodyKind;
@@ -11,21 +12,21 @@ use scene_core::quantity::unit::FOOT_M;
 use scene_core::rehearsal::{Nearest, Rehearsal};
 use scene_core::solid::Hull;
 
-/// How far up and down the line from the hole a thing still shows, metres.
+/// How far along the line from the hole a thing is still shown, meters.
 const DEEP_M: f64 = 2.5;
-/// Corners of an outline.
+/// How many corners an outline has.
 const AROUND: usize = 48;
 
-/// Where the line is looked along.
+/// The direction in which the slot is seen.
 pub struct Sight {
     origin: DVec3,
     along: DVec3,
-    /// To the right, level.
+    /// Level, to the right of the view.
     right: DVec3,
 }
 
 impl Sight {
-    /// Through the hole, along the wire that passes nearest to it.
+    /// The view through the hole, along the wire that passes nearest to it.
     pub fn of(rehearsal: &Rehearsal) -> Option<Self> {
         let hole = rehearsal.site.hole.at;
         let spans = rehearsal.site.wires.iter().flat_map(|wire| &wire.spans);
@@ -39,16 +40,17 @@ impl Sight {
         Some(Self { origin: hole, along, right: DVec3::new(along.y, -along.x, 0.0) })
     }
 
+    /// Where a point is seen: meters to the right of the hole and above it.
     pub fn seen(&self, p: DVec3) -> DVec2 {
         DVec2::new((p - self.origin).dot(self.right), p.z - self.origin.z)
     }
 
-    /// How far down the line.
+    /// How far down the line a point lies, meters.
     fn depth_m(&self, p: DVec3) -> f64 {
         (p - self.origin).dot(self.along)
     }
 
-    /// A step within the view, in space.
+    /// A step within the view, as one in space.
     fn in_space(&self, by: DVec2) -> DVec3 {
         self.right * by.x + DVec3::Z * by.y
     }
@@ -72,7 +74,7 @@ impl Sight {
         depth(1.0) >= -DEEP_M && depth(-1.0) >= -DEEP_M
     }
 
-    /// Where each of a wire's outermost curves passes the hole, with its name.
+    /// For each wire its index, where its outermost curves pass the hole, and its radius in meters.
     fn wires(&self, state: &State) -> Vec<(usize, Vec<DVec2>, f64)> {
         let mut found: Vec<(usize, Vec<DVec2>, f64)> = Vec::new();
         for curve in state.rehearsal.curves(state.step, state.weather) {
@@ -91,38 +93,38 @@ impl Sight {
     }
 }
 
-pub fn show(context: &egui::Context, state: &State, asks: &mut Vec<Ask>) {
+pub fn show(context: &egui::Context, state: &State, requests: &mut Vec<Request>) {
     let mut open = true;
     let screen = context.viewport_rect();
     egui::Window::new("Slot, seen along the line")
         .open(&mut open)
-        .default_size([330.0, 440.0])
+        .default_size(size::SLOT)
         .default_pos(pos2(screen.right() - 640.0, screen.top() + 48.0))
-        .show(context, |ui| inside(ui, state, asks));
+        .show(context, |ui| inside(ui, state, requests));
     if !open {
-        asks.push(Ask::Layers(super::Layers { slot: false, ..state.layers }));
+        requests.push(Request::Layers(super::Layers { slot: false, ..state.layers }));
     }
 }
 
-/// How metres become points on the screen.
-struct Scale {
-    centre: Pos2,
+/// How meters become points on the screen.
+struct ViewScale {
+    center: Pos2,
     middle: DVec2,
     points_per_m: f32,
 }
 
-impl Scale {
+impl ViewScale {
     fn at(&self, p: DVec2) -> Pos2 {
         let off = p - self.middle;
-        self.centre + vec2(off.x as f32, -off.y as f32) * self.points_per_m
+        self.center + vec2(off.x as f32, -off.y as f32) * self.points_per_m
     }
 
-    fn metres(&self, by: egui::Vec2) -> DVec2 {
+    fn meters(&self, by: egui::Vec2) -> DVec2 {
         DVec2::new(f64::from(by.x), -f64::from(by.y)) / f64::from(self.points_per_m)
     }
 }
 
-fn inside(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
+fn inside(ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>) {
     let Some(sight) = Sight::of(state.rehearsal) else {
         ui.label("No wire passes the hole.");
         return;
@@ -133,7 +135,7 @@ fn inside(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
     let (response, painter) = ui.allocate_painter(size, Sense::hover());
     let rect = response.rect;
     let visuals = ui.visuals().clone();
-    painter.rect_filled(rect, 4.0, visuals.extreme_bg_color);
+    painter.rect_filled(rect, corner::PLATE, visuals.extreme_bg_color);
     let all: Vec<DVec2> = wires.iter().flat_map(|wire| wire.1.iter().copied()).collect();
     let Some(first) = all.first() else {
         ui.label("No wire passes the hole.");
@@ -143,21 +145,25 @@ fn inside(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
     let (low, high) = (low - DVec2::new(1.6, 2.2), high + DVec2::new(1.6, 3.4));
     let wide = (high - low).max(DVec2::splat(1.0));
     let points_per_m = (rect.width() / wide.x as f32).min(rect.height() / wide.y as f32);
-    let scale = Scale { centre: rect.center(), middle: (low + high) / 2.0, points_per_m };
+    let scale = ViewScale { center: rect.center(), middle: (low + high) / 2.0, points_per_m };
     let painter = painter.with_clip_rect(rect);
     feet(&painter, rect, &scale, quiet(&visuals));
 
     for shape in state.rehearsal.shapes(state.time_s) {
         let fill = match shape.kind {
-            BodyKind::Pole | BodyKind::PoleItem(_) => Color32::from_rgb(150, 158, 166),
-            BodyKind::Rigging => Color32::from_rgb(140, 96, 170),
-            BodyKind::HookBlock | BodyKind::HoistLine => Color32::from_gray(70),
-            BodyKind::BucketTruck(_) => Color32::from_rgb(200, 200, 190),
-            _ => Color32::from_rgb(206, 170, 90),
+            BodyKind::Pole | BodyKind::PoleItem(_) => ink::SLOT_POLE,
+            BodyKind::Rigging => ink::SLOT_RIGGING,
+            BodyKind::HookBlock | BodyKind::HoistLine => ink::SLOT_HOOK,
+            BodyKind::BucketTruck(_) => ink::SLOT_BUCKET_TRUCK,
+            _ => ink::SLOT_MACHINE,
         };
         for hull in shape.hulls.iter().filter(|hull| sight.is_near(hull)) {
             let outline: Vec<Pos2> = sight.outline(hull).into_iter().map(|p| scale.at(p)).collect();
-            painter.add(egui::Shape::convex_polygon(outline, fill, Stroke::new(0.7, Color32::from_gray(40))));
+            painter.add(egui::Shape::convex_polygon(
+                outline,
+                fill,
+                Stroke::new(stroke::SLOT_OUTLINE, ink::SLOT_OUTLINE),
+            ));
         }
     }
     let mut names = Vec::new();
@@ -166,25 +172,27 @@ fn inside(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
     }
     for (at, name, ..) in &names {
         painter.text(
-            *at + vec2(7.0, -7.0),
+            *at + space::BESIDE_WIRE,
             Align2::LEFT_BOTTOM,
             name,
-            FontId::proportional(13.0),
+            FontId::proportional(font::SLOT_WIRE),
             visuals.text_color(),
         );
     }
     for handle in state.handles.iter().filter(|handle| handle.is_of_slot()) {
-        grip(ui, &painter, &sight, &scale, handle, state, asks);
+        grip(ui, &painter, &sight, &scale, handle, state, requests);
     }
     for (_, _, said, look) in &names {
-        margin::badge_sized(ui, said, *look, 12.0);
+        margin::badge_sized(ui, said, *look, font::SLOT_BADGE);
     }
     let said = "Outlines at this instant, a square a foot; dots can be moved.";
     ui.label(RichText::new(said).small().color(quiet(ui.visuals())));
 }
 
-fn feet(painter: &egui::Painter, rect: Rect, scale: &Scale, ink: Color32) {
-    let ink = ink.gamma_multiply(0.25);
+/// A grid of feet, with a number at every fifth line.
+fn feet(painter: &egui::Painter, rect: Rect, scale: &ViewScale, ink: Color32) {
+    let grid = ink.gamma_multiply(ink::GRID_SHARE);
+    let line = |foot: i64| Stroke::new(if foot % 5 == 0 { stroke::GRID_FIFTH } else { stroke::GRID }, grid);
     let spread = f64::from(rect.width().max(rect.height()) / scale.points_per_m) / 2.0;
     let lines = |middle: f64| {
         let from = ((middle - spread) / FOOT_M).floor() as i64;
@@ -193,28 +201,29 @@ fn feet(painter: &egui::Painter, rect: Rect, scale: &Scale, ink: Color32) {
     };
     for (foot, x) in lines(scale.middle.x) {
         let x = scale.at(DVec2::new(x, 0.0)).x;
-        painter.vline(x, rect.y_range(), Stroke::new(if foot % 5 == 0 { 1.2 } else { 0.5 }, ink));
+        painter.vline(x, rect.y_range(), line(foot));
     }
     for (foot, y) in lines(scale.middle.y) {
         let y = scale.at(DVec2::new(0.0, y)).y;
-        painter.hline(rect.x_range(), y, Stroke::new(if foot % 5 == 0 { 1.2 } else { 0.5 }, ink));
+        painter.hline(rect.x_range(), y, line(foot));
         if foot % 5 == 0 {
             let at = pos2(rect.left() + 3.0, y);
             painter.text(
                 at,
                 Align2::LEFT_BOTTOM,
                 format!("{foot} ft"),
-                FontId::proportional(10.0),
-                ink.gamma_multiply(3.0),
+                FontId::proportional(font::SLOT_FEET),
+                grid.gamma_multiply(ink::GRID_NUMBER_SHARE),
             );
         }
     }
 }
 
-/// The band a wire may hang in, with the required distance about it; what is to be written beside it.
+/// Draws the band that a wire may hang in, with the required distance about it. Returns its place, its name, what is to be
+/// written of it, and in which look.
 fn wire_at(
     painter: &egui::Painter,
-    scale: &Scale,
+    scale: &ViewScale,
     state: &State,
     wire: usize,
     crossings: &[DVec2],
@@ -229,19 +238,22 @@ fn wire_at(
     let mut rows = report.gaps.iter();
     let of_pole = rows.find(|row| row.body == "pole" && row.other == *name && row.weather == *weather);
     let required_m = of_pole.map_or(0.0, |row| row.required_m);
-    let ink = if visuals.dark_mode { Color32::from_gray(230) } else { Color32::from_gray(25) };
+    let wire_ink = ink::slot_wire(visuals);
     for p in crossings {
         let at = scale.at(*p);
         if required_m > 0.0 {
-            let ring = Stroke::new(1.0, Color32::from_rgba_unmultiplied(166, 20, 40, 90));
+            let ring = Stroke::new(stroke::REQUIRED, ink::REQUIRED);
             painter.circle_stroke(at, (required_m + radius_m) as f32 * scale.points_per_m, ring);
         }
     }
     for pair in crossings.windows(2) {
-        painter.line_segment([scale.at(pair[0]), scale.at(pair[1])], Stroke::new(2.0, ink.gamma_multiply(0.5)));
+        painter.line_segment(
+            [scale.at(pair[0]), scale.at(pair[1])],
+            Stroke::new(stroke::SLOT_BAND, wire_ink.gamma_multiply(ink::BAND_SHARE)),
+        );
     }
     for p in crossings {
-        painter.circle_filled(scale.at(*p), (radius_m as f32 * scale.points_per_m).max(2.5), ink);
+        painter.circle_filled(scale.at(*p), (radius_m as f32 * scale.points_per_m).max(size::SLOT_WIRE), wire_ink);
     }
     let middle = crossings.iter().fold(DVec2::ZERO, |sum, p| sum + *p) / crossings.len().max(1) as f64;
     let (text, look) = match nearest {
@@ -256,27 +268,25 @@ fn wire_at(
     Some((scale.at(middle), name.clone(), text, look))
 }
 
+/// A dot that can be dragged.
 fn grip(
     ui: &egui::Ui,
     painter: &egui::Painter,
     sight: &Sight,
-    scale: &Scale,
+    scale: &ViewScale,
     handle: &Handle,
     state: &State,
-    asks: &mut Vec<Ask>,
+    requests: &mut Vec<Request>,
 ) {
     let at = scale.at(sight.seen(handle.at));
-    let place = Rect::from_center_size(at, vec2(18.0, 18.0));
+    let place = Rect::from_center_size(at, size::SLOT_GRIP);
     let id = ui.id().with(("grip", &handle.label));
     let response = ui.interact(place, id, Sense::drag()).on_hover_cursor(egui::CursorIcon::Grab);
-    let ink = if response.hovered() || response.dragged() {
-        Color32::from_rgb(0, 120, 215)
-    } else {
-        Color32::from_rgb(0, 84, 150)
-    };
-    painter.circle(at, 5.5, Color32::WHITE, Stroke::new(2.5, ink));
+    let is_held = response.hovered() || response.dragged();
+    let ring = if is_held { ink::HANDLE_UNDER_POINTER } else { ink::HANDLE };
+    painter.circle(at, size::SLOT_HANDLE, ink::HANDLE_INSIDE, Stroke::new(stroke::SLOT_HANDLE, ring));
     let response = response.on_hover_text(&handle.label);
-    // From where it was taken hold of, so that no rounding of a value adds up.
+    // A drag counts from where it began, so that no rounding of a value adds up.
     let origin = ui.id().with("grip origin");
     if response.drag_started() {
         ui.data_mut(|data| data.insert_temp(origin, handle.at));
@@ -285,13 +295,13 @@ fn grip(
         && let Some(from) = ui.data(|data| data.get_temp::<DVec3>(origin))
         && let Some(by) = response.total_drag_delta()
     {
-        let to = from + sight.in_space(scale.metres(by));
+        let to = from + sight.in_space(scale.meters(by));
         if let Some(edit) = handle.moved(state.tree, to) {
-            asks.push(Ask::Drag(edit));
+            requests.push(Request::Drag(edit));
         }
     }
     if response.drag_stopped() {
-        asks.push(Ask::Settle);
+        requests.push(Request::Settle);
     }
 }
 

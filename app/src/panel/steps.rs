@@ -1,15 +1,17 @@
-//! The step list: what the crew does, one after another, with hand signals and hold points; in plan, where it is changed.
+//! The step list: what the crew does, one after another, with hand signals and hold points. In plan the steps are changed
+//! here.
 
 use super::values::{self, duplicate};
-use super::{Ask, Mode, State, heading, quiet};
+use super::{Mode, Request, State, heading, quiet};
 use crate::document::{Change, Edit, read_text};
 use crate::field::FieldPath;
+use crate::theme::{corner, ink, space};
 use bevy_egui::egui::{self, RichText};
 use scene_core::outcome::StepRow;
 use scene_core::quantity::show::show_duration;
 use scene_core::scene::tree::Tree;
 
-/// What can be added, as it is written.
+/// The steps that can be added, as a scene writes them.
 pub const NEW_STEPS: [(&str, &str); 12] = [
     ("Hold point", "(name: \"Hold\", do: hold(\"All as planned?\"))"),
     ("Work of the crew", "(name: \"Work\", do: work(\"10 min\"))"),
@@ -25,12 +27,12 @@ pub const NEW_STEPS: [(&str, &str); 12] = [
     ("Stow the bucket", "(name: \"Bucket stowed\", do: bucket_stow)"),
 ];
 
-pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
+pub fn show(ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>) {
     let report = &state.rehearsal.report;
     heading(ui, "Steps");
     egui::ScrollArea::vertical().id_salt("steps").auto_shrink([false, true]).show(ui, |ui| {
         for step in &report.steps {
-            one(ui, step, state, asks);
+            one(ui, step, state, requests);
         }
         if report.steps.is_empty() {
             ui.label(RichText::new("No step could be planned; see what was found.").color(quiet(ui.visuals())));
@@ -38,16 +40,16 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
     });
 }
 
-fn one(ui: &mut egui::Ui, step: &StepRow, state: &State, asks: &mut Vec<Ask>) {
+fn one(ui: &mut egui::Ui, step: &StepRow, state: &State, requests: &mut Vec<Request>) {
     let here = step.step == state.step;
-    let fill = if here { ui.visuals().selection.bg_fill } else { egui::Color32::TRANSPARENT };
+    let fill = if here { ui.visuals().selection.bg_fill } else { ink::NO_FILL };
     let unchecked = state.rehearsal.stopped_at().is_some_and(|first| step.step >= first);
     let ink = match (here, unchecked) {
         (true, _) => ui.visuals().selection.stroke.color,
         (false, true) => quiet(ui.visuals()),
         (false, false) => ui.visuals().text_color(),
     };
-    let frame = egui::Frame::new().fill(fill).corner_radius(4.0).inner_margin(egui::Margin::symmetric(6, 3));
+    let frame = egui::Frame::new().fill(fill).corner_radius(corner::PLATE).inner_margin(space::STEP);
     let inside = frame.show(ui, |ui| {
         ui.set_width(ui.available_width());
         let mark = if step.hold.is_some() { "✋ " } else { "" };
@@ -71,10 +73,10 @@ fn one(ui: &mut egui::Ui, step: &StepRow, state: &State, asks: &mut Vec<Ask>) {
     });
     let response = inside.response.interact(egui::Sense::click()).on_hover_cursor(egui::CursorIcon::PointingHand);
     if response.clicked() {
-        asks.push(Ask::Step(step.step));
+        requests.push(Request::Step(step.step));
     }
     if here {
-        // Where another step came to be shown than before, it is brought into sight.
+        // A step that was not shown before is brought into sight.
         let id = egui::Id::new("step shown");
         if ui.data(|data| data.get_temp::<usize>(id)) != Some(step.step) {
             response.scroll_to_me(Some(egui::Align::Center));
@@ -82,34 +84,34 @@ fn one(ui: &mut egui::Ui, step: &StepRow, state: &State, asks: &mut Vec<Ask>) {
         }
     }
     if here && state.mode == Mode::Plan {
-        change(ui, step.step, state, asks);
+        change(ui, step.step, state, requests);
     }
 }
 
-/// The step's own fields, and what can be done with it.
-fn change(ui: &mut egui::Ui, step: usize, state: &State, asks: &mut Vec<Ask>) {
+/// Shows the step's own fields, and what can be done with it.
+fn change(ui: &mut egui::Ui, step: usize, state: &State, requests: &mut Vec<Request>) {
     let list = FieldPath::of(&["steps"]);
     let here = list.at(step);
     let (Some(Tree::List(steps)), Some(tree)) = (list.find(state.tree), here.find(state.tree)) else { return };
     let name = values::name_of(tree).unwrap_or_default();
     ui.indent("step", |ui| {
         ui.horizontal_wrapped(|ui| {
-            let mut ask = |word: &str, change| {
-                asks.push(Ask::Edit(Edit { label: format!("{word} \"{name}\""), at: list.clone(), change }));
+            let mut request = |word: &str, change| {
+                requests.push(Request::Edit(Edit { label: format!("{word} \"{name}\""), at: list.clone(), change }));
             };
             if ui.add_enabled(step > 0, egui::Button::new("⬆").small()).on_hover_text("Do it one step sooner").clicked()
             {
-                ask("Move up", Change::Shift { from: step, to: step - 1 });
+                request("Move up", Change::Shift { from: step, to: step - 1 });
             }
             let last = step + 1 >= steps.len();
             if ui.add_enabled(!last, egui::Button::new("⬇").small()).on_hover_text("Do it one step later").clicked() {
-                ask("Move down", Change::Shift { from: step, to: step + 1 });
+                request("Move down", Change::Shift { from: step, to: step + 1 });
             }
             if ui.small_button("Duplicate").clicked() {
-                ask("Duplicate", Change::Insert(step + 1, duplicate(tree, steps)));
+                request("Duplicate", Change::Insert(step + 1, duplicate(tree, steps)));
             }
             if ui.small_button("Take out").clicked() {
-                ask("Take out", Change::Remove(step));
+                request("Take out", Change::Remove(step));
             }
             ui.menu_button("Add after", |ui| {
                 for (what, text) in NEW_STEPS {
@@ -117,17 +119,17 @@ fn change(ui: &mut egui::Ui, step: usize, state: &State, asks: &mut Vec<Ask>) {
                         && let Ok(tree) = read_text(text)
                     {
                         let added = duplicate_if_taken(&tree, steps);
-                        ask(&format!("Add {} after", what.to_lowercase()), Change::Insert(step + 1, added));
+                        request(&format!("Add {} after", what.to_lowercase()), Change::Insert(step + 1, added));
                     }
                 }
             });
         });
-        values::value(ui, &here, tree, asks);
+        values::value(ui, &here, tree, requests);
     });
-    ui.add_space(4.0);
+    ui.add_space(space::LINE);
 }
 
-/// A name that no other step has.
+/// The step, under a name that no other step has.
 fn duplicate_if_taken(tree: &Tree, steps: &[scene_core::scene::tree::Node]) -> Tree {
     let taken = steps.iter().any(|node| values::name_of(&node.tree) == values::name_of(tree));
     if taken { duplicate(tree, steps) } else { tree.clone() }

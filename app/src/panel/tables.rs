@@ -1,7 +1,9 @@
-//! What was worked out, as tables: gaps, capacity, hanging, wires, what it rests on. A row goes to its time and place.
+//! Check: what was worked out, as tables of gaps, capacity, hanging, wires, and what it rests on. A click on a row goes to its
+//! time and place.
 
 use super::margin::{Look, feet_inches};
-use super::{Ask, State, quiet};
+use super::{Request, State, quiet};
+use crate::theme::{font, size, space};
 use bevy_egui::egui::{self, RichText};
 use egui_extras::{Column, TableBuilder};
 use scene_core::quantity::show::{Round, Units, show_duration, show_force, show_mass};
@@ -10,10 +12,10 @@ use scene_core::report::text;
 
 const TABLES: [&str; 6] = ["Gaps", "Capacity", "Pole and hanging", "Wires", "What it rests on", "Whole report"];
 
-pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
+pub fn show(ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>) {
     let id = egui::Id::new("which table");
     let mut which = ui.data(|data| data.get_temp::<usize>(id)).unwrap_or(0);
-    ui.add_space(4.0);
+    ui.add_space(space::LINE);
     ui.horizontal_wrapped(|ui| {
         for (index, name) in TABLES.iter().enumerate() {
             if ui.selectable_label(which == index, *name).clicked() {
@@ -24,8 +26,8 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
     ui.data_mut(|data| data.insert_temp(id, which));
     ui.separator();
     match which {
-        0 => gaps(ui, state, asks),
-        1 => capacity(ui, state, asks),
+        0 => gaps(ui, state, requests),
+        1 => capacity(ui, state, requests),
         2 => hanging(ui, state),
         3 => wires(ui, state),
         4 => rests_on(ui, state),
@@ -34,21 +36,34 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
 }
 
 /// One row of a table: what is in its cells, and what a click on it asks for.
-struct Row {
+struct TableRow {
     cells: Vec<RichText>,
-    asks: Vec<Ask>,
-    /// It holds now.
+    requests: Vec<Request>,
+    /// The row holds at this instant.
     here: bool,
 }
 
-/// Columns whose width in points is given; numbers stand to the right. What is wider than the panel is reached by scrolling.
-fn table(ui: &mut egui::Ui, name: &str, columns: &[(&str, f32, bool)], rows: Vec<Row>, asks: &mut Vec<Ask>) {
+/// A table. Each column has a title, a width in points, and true where its cells stand to the right, as numbers do. What is
+/// wider than the panel is reached by scrolling.
+fn table(
+    ui: &mut egui::Ui,
+    name: &str,
+    columns: &[(&str, f32, bool)],
+    rows: Vec<TableRow>,
+    requests: &mut Vec<Request>,
+) {
     egui::ScrollArea::horizontal().id_salt((name, "across")).auto_shrink([false, false]).show(ui, |ui| {
-        columns_and_rows(ui, name, columns, rows, asks);
+        columns_and_rows(ui, name, columns, rows, requests);
     });
 }
 
-fn columns_and_rows(ui: &mut egui::Ui, name: &str, columns: &[(&str, f32, bool)], rows: Vec<Row>, asks: &mut Vec<Ask>) {
+fn columns_and_rows(
+    ui: &mut egui::Ui,
+    name: &str,
+    columns: &[(&str, f32, bool)],
+    rows: Vec<TableRow>,
+    requests: &mut Vec<Request>,
+) {
     let mut builder = TableBuilder::new(ui).id_salt(name).striped(true).resizable(true).sense(egui::Sense::click());
     for (index, (_, wide, _)) in columns.iter().enumerate() {
         let column = if index + 1 == columns.len() {
@@ -66,7 +81,7 @@ fn columns_and_rows(ui: &mut egui::Ui, name: &str, columns: &[(&str, f32, bool)]
         }
     };
     builder
-        .header(20.0, |mut header| {
+        .header(size::TABLE_HEAD, |mut header| {
             for (name, _, right) in columns {
                 header.col(|ui| {
                     ui.with_layout(layout(*right), |ui| ui.label(RichText::new(*name).strong()));
@@ -74,7 +89,7 @@ fn columns_and_rows(ui: &mut egui::Ui, name: &str, columns: &[(&str, f32, bool)]
             }
         })
         .body(|body| {
-            body.rows(19.0, rows.len(), |mut row| {
+            body.rows(size::TABLE_ROW, rows.len(), |mut row| {
                 let Some(shown) = rows.get(row.index()) else { return };
                 row.set_selected(shown.here);
                 for (cell, (_, _, right)) in shown.cells.iter().zip(columns) {
@@ -85,7 +100,7 @@ fn columns_and_rows(ui: &mut egui::Ui, name: &str, columns: &[(&str, f32, bool)]
                     });
                 }
                 if row.response().clicked() {
-                    asks.extend(shown.asks.iter().cloned());
+                    requests.extend(shown.requests.iter().cloned());
                 }
             });
         });
@@ -95,7 +110,7 @@ fn plain(text: impl Into<String>) -> RichText {
     RichText::new(text)
 }
 
-fn gaps(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
+fn gaps(ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>) {
     let report = &state.rehearsal.report;
     let dark = ui.visuals().dark_mode;
     let mut order: Vec<_> = report.gaps.iter().enumerate().collect();
@@ -105,7 +120,7 @@ fn gaps(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
         .map(|(index, row)| {
             let look = Look::of_state(row.state);
             let word = plain(format!("{} {}", look.mark, look.word)).strong();
-            Row {
+            TableRow {
                 cells: vec![
                     plain(&row.body),
                     plain(&row.other),
@@ -119,7 +134,7 @@ fn gaps(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
                     plain(&row.weather),
                     plain(&row.rule),
                 ],
-                asks: state.there(row),
+                requests: state.there(row),
                 here: state.nearest.is_some_and(|nearest| nearest.row == index),
             }
         })
@@ -136,10 +151,10 @@ fn gaps(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
         ("weather", 62.0, false),
         ("rule", 260.0, false),
     ];
-    table(ui, "gaps", &columns, rows, asks);
+    table(ui, "gaps", &columns, rows, requests);
 }
 
-fn capacity(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
+fn capacity(ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>) {
     let report = &state.rehearsal.report;
     let rows = report
         .capacity
@@ -147,7 +162,7 @@ fn capacity(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
         .map(|row| {
             let unknown = || "not in the chart".to_owned();
             let used = row.used_percent.map_or_else(unknown, |used| format!("{} %", used.ceil()));
-            Row {
+            TableRow {
                 cells: vec![
                     plain((row.step + 1).to_string()),
                     plain(report.steps.get(row.step).map_or("", |step| step.name.as_str())),
@@ -160,7 +175,7 @@ fn capacity(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
                     plain(used).monospace(),
                     plain(&row.ruled_by),
                 ],
-                asks: vec![Ask::Go(row.time_s)],
+                requests: vec![Request::Go(row.time_s)],
                 here: row.step == state.step,
             }
         })
@@ -177,7 +192,7 @@ fn capacity(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
         ("used", 56.0, true),
         ("ruled by", 220.0, false),
     ];
-    table(ui, "capacity", &columns, rows, asks);
+    table(ui, "capacity", &columns, rows, requests);
 }
 
 fn wires(ui: &mut egui::Ui, state: &State) {
@@ -202,7 +217,7 @@ fn wires(ui: &mut egui::Ui, state: &State) {
                 .monospace(),
                 plain(format!("{:.1}°", row.blowout_deg)).monospace(),
             ];
-            Row { cells, asks: Vec::new(), here: false }
+            TableRow { cells, requests: Vec::new(), here: false }
         })
         .collect();
     let columns = [
@@ -221,7 +236,7 @@ fn hanging(ui: &mut egui::Ui, state: &State) {
     let report = &state.rehearsal.report;
     let pole = &report.pole;
     egui::ScrollArea::vertical().show(ui, |ui| {
-        egui::Grid::new("pole").num_columns(2).spacing([16.0, 4.0]).striped(true).show(ui, |ui| {
+        egui::Grid::new("pole").num_columns(2).spacing(space::FACTS).striped(true).show(ui, |ui| {
             let unknown = || "not known".to_owned();
             let mut line = |what: &str, text: String| {
                 ui.label(what);
@@ -281,6 +296,6 @@ fn whole(ui: &mut egui::Ui, state: &State) {
     let report = text::render(&state.rehearsal.report, text::Look { units: Units::Us, colour: false });
     ui.label(RichText::new("As plumbrise check prints it.").small().color(quiet(ui.visuals())));
     egui::ScrollArea::both().auto_shrink([false, false]).show(ui, |ui| {
-        ui.add(egui::Label::new(RichText::new(report).monospace().size(11.5)).extend());
+        ui.add(egui::Label::new(RichText::new(report).monospace().size(font::REPORT)).extend());
     });
 }

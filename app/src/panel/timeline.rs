@@ -1,46 +1,47 @@
-//! The timeline: steps, hold points and the margin over time of the pairs that govern; where time is scrubbed.
+//! The timeline: steps, hold points, covers, and the margin over time of the pairs that govern. Time is scrubbed here.
 //!
-//! Every step gets room by its time, but never less than can be clicked: an hour of covering does not hide a minute's lift.
+//! A longer step gets more room, but no step less than can be clicked: an hour of covering does not hide a minute's lift.
 
 use super::margin::{self, Look, feet_inches};
-use super::{Ask, OverTime, State, quiet};
+use super::{OverTime, Request, State, quiet};
+use crate::theme::{corner, font, ink, size, space, stroke};
 use bevy_egui::egui::{self, Color32, FontId, Pos2, Rect, RichText, Sense, Stroke, pos2, vec2};
 use scene_core::outcome::{GapRow, StepRow};
 use scene_core::quantity::show::show_duration;
 use scene_core::site::{During, Presence};
 
-/// Seconds of the job per second watched.
+/// The speeds to choose from, seconds of the job per second watched.
 pub const SPEEDS: [f64; 5] = [1.0, 5.0, 20.0, 60.0, 200.0];
 
-pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
-    ui.add_space(4.0);
+pub fn show(ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>) {
+    ui.add_space(space::LINE);
     ui.horizontal(|ui| {
         let label = if state.playing { "⏸ Pause" } else { "▶ Play" };
-        if ui.add_sized([84.0, 24.0], egui::Button::new(RichText::new(label).strong())).clicked() {
-            asks.push(Ask::Play(!state.playing));
+        if ui.add_sized(size::PLAY, egui::Button::new(RichText::new(label).strong())).clicked() {
+            requests.push(Request::Play(!state.playing));
         }
         let steps = &state.rehearsal.report.steps;
         if ui.button("⏮").on_hover_text("Step before (left arrow)").clicked() {
-            asks.push(Ask::Step(state.step.saturating_sub(1)));
+            requests.push(Request::Step(state.step.saturating_sub(1)));
         }
         if ui.button("⏭").on_hover_text("Next step (right arrow)").clicked() {
-            asks.push(Ask::Step((state.step + 1).min(steps.len().saturating_sub(1))));
+            requests.push(Request::Step((state.step + 1).min(steps.len().saturating_sub(1))));
         }
         egui::ComboBox::from_id_salt("speed").width(64.0).selected_text(format!("{}×", state.speed)).show_ui(
             ui,
             |ui| {
                 for speed in SPEEDS {
                     if ui.selectable_label(speed == state.speed, format!("{speed}×")).clicked() {
-                        asks.push(Ask::Speed(speed));
+                        requests.push(Request::Speed(speed));
                     }
                 }
             },
         );
         let mut stop = state.stop_at_holds;
         if ui.checkbox(&mut stop, "Stop at hold points").changed() {
-            asks.push(Ask::StopAtHolds(stop));
+            requests.push(Request::StopAtHolds(stop));
         }
-        super::weather(ui, state, asks);
+        super::weather(ui, state, requests);
         let done = format!("{} of {}", show_duration(state.time_s), show_duration(state.rehearsal.end_s()));
         ui.label(RichText::new(done).color(quiet(ui.visuals())));
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
@@ -51,17 +52,17 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
             ui.add(egui::Label::new(short).truncate().show_tooltip_when_elided(false)).on_hover_text(all);
         });
     });
-    strip(ui, state, asks);
-    ui.add_space(2.0);
+    strip(ui, state, requests);
+    ui.add_space(space::HAIR);
 }
 
-/// Time along the strip: each step's share of the width grows with the root of its length.
-struct Scale {
-    /// Start time and left edge of each step, and the end of all.
+/// Time along the strip. A step's share of the width grows with the root of its length.
+struct TimeScale {
+    /// Start time and left edge of each step; last, end time and right edge of all.
     knots: Vec<(f64, f32)>,
 }
 
-impl Scale {
+impl TimeScale {
     fn of(steps: &[StepRow], left: f32, right: f32) -> Self {
         let share = |step: &StepRow| (step.to_s - step.from_s).max(0.0).sqrt() + 8.0;
         let whole: f64 = steps.iter().map(share).sum::<f64>().max(1e-9);
@@ -89,25 +90,25 @@ impl Scale {
     }
 }
 
-fn strip(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
+fn strip(ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>) {
     let steps = &state.rehearsal.report.steps;
     let site = &state.rehearsal.site;
     let covers: Vec<_> = site.covers.iter().map(|cover| (cover.name.as_str(), cover.during)).collect();
     let held: Vec<_> = site.held_out.iter().map(|held| (held.name.as_str(), held.during)).collect();
-    let lanes: Vec<(&str, Color32, Vec<Run>)> = [("covers", COVER_INK, covers), ("held out", HELD_INK, held)]
+    let lanes: Vec<(&str, Color32, Vec<Stretch>)> = [("covers", ink::COVER, covers), ("held out", ink::HELD_OUT, held)]
         .into_iter()
         .filter(|(_, _, things)| !things.is_empty())
-        .map(|(what, ink, things)| (what, ink, runs(&things, steps.len())))
+        .map(|(what, ink, things)| (what, ink, stretches(&things, steps.len())))
         .collect();
-    let tall = 88.0 + LANE * lanes.len() as f32;
+    let tall = size::STRIP + size::LANE * lanes.len() as f32;
     let (response, painter) = ui.allocate_painter(vec2(ui.available_width(), tall), Sense::click_and_drag());
-    let rect = response.rect.shrink2(vec2(6.0, 2.0));
+    let rect = response.rect.shrink2(space::STRIP_EDGE);
     if steps.is_empty() {
         return;
     }
-    let scale = Scale::of(steps, rect.left(), rect.right());
-    let bar = Rect::from_min_max(rect.min, pos2(rect.right(), rect.top() + 22.0));
-    let graph = rect.with_min_y(bar.bottom() + 4.0 + LANE * lanes.len() as f32);
+    let scale = TimeScale::of(steps, rect.left(), rect.right());
+    let bar = Rect::from_min_max(rect.min, pos2(rect.right(), rect.top() + size::STEP_BAR));
+    let graph = rect.with_min_y(bar.bottom() + space::LINE + size::LANE * lanes.len() as f32);
     let now = state.step;
     let visuals = ui.visuals().clone();
     let text = visuals.text_color();
@@ -119,28 +120,28 @@ fn strip(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
         } else {
             (visuals.widgets.inactive.bg_fill, text)
         };
-        painter.rect_filled(cell, 3.0, fill);
+        painter.rect_filled(cell, corner::CELL, fill);
         let label = if step.hold.is_some() { "✋".to_owned() } else { format!("{}", step.step + 1) };
         painter.with_clip_rect(cell).text(
             cell.center(),
             egui::Align2::CENTER_CENTER,
             label,
-            FontId::proportional(12.0),
+            FontId::proportional(font::TIMELINE_STEP),
             ink,
         );
     }
     let mut hovered = Vec::new();
-    for (index, (what, ink, runs)) in lanes.iter().enumerate() {
-        let top = bar.bottom() + 3.0 + LANE * index as f32;
-        for run in runs {
-            let (Some(from), Some(to)) = (scale.knots.get(run.from), scale.knots.get(run.to)) else { continue };
-            let cell = Rect::from_min_max(pos2(from.1 + 1.0, top), pos2(to.1 - 1.0, top + LANE - 2.0));
-            lane_cell(&painter, cell, run, what, *ink);
+    for (index, (what, ink, stretches)) in lanes.iter().enumerate() {
+        let top = bar.bottom() + space::THIN + size::LANE * index as f32;
+        for stretch in stretches {
+            let (Some(from), Some(to)) = (scale.knots.get(stretch.from), scale.knots.get(stretch.to)) else { continue };
+            let cell = Rect::from_min_max(pos2(from.1 + 1.0, top), pos2(to.1 - 1.0, top + size::LANE - space::HAIR));
+            lane_cell(&painter, cell, stretch, what, *ink);
             if response.hover_pos().is_some_and(|at| cell.contains(at)) {
                 hovered.push(format!(
                     "{what}{}: {}",
-                    if run.changing { ", changing" } else { "" },
-                    run.names.join(", ")
+                    if stretch.changing { ", changing" } else { "" },
+                    stretch.names.join(", ")
                 ));
             }
         }
@@ -150,31 +151,26 @@ fn strip(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
         Some((step, knot)) if step.to_s <= step.from_s => knot.1 + 1.0,
         _ => scale.x(state.time_s),
     };
-    painter.line_segment([pos2(x, rect.top()), pos2(x, rect.bottom())], Stroke::new(2.0, text));
+    painter.line_segment([pos2(x, rect.top()), pos2(x, rect.bottom())], Stroke::new(stroke::NOW, text));
     let response = if hovered.is_empty() { response } else { response.on_hover_text(hovered.join("\n")) };
     if let Some(at) = response.interact_pointer_pos() {
-        asks.push(Ask::Go(scale.time_s(at.x.clamp(rect.left(), rect.right()))));
+        requests.push(Request::Go(scale.time_s(at.x.clamp(rect.left(), rect.right()))));
     }
-    // Nearer than a pixel tells: exactly where it was proven.
+    // A click on a mark goes exactly to where the minimum was proven, nearer than a pixel could tell.
     for mark in marks {
-        let about = Rect::from_center_size(mark.at, egui::Vec2::splat(2.0 * MARK));
+        let about = Rect::from_center_size(mark.at, egui::Vec2::splat(2.0 * size::MARK));
         let shown = ui.interact(about, ui.id().with(mark.line.number), Sense::click());
         let said = mark.line.said();
         shown.widget_info(|| egui::WidgetInfo::labeled(egui::WidgetType::Button, true, &said));
         if shown.on_hover_text(&said).clicked() {
-            asks.extend(state.instant_of(mark.line.row));
+            requests.extend(state.instant_of(mark.line.row));
         }
     }
 }
 
-/// Height of a lane.
-const LANE: f32 = 14.0;
-const COVER_INK: Color32 = Color32::from_rgb(158, 72, 10);
-const HELD_INK: Color32 = Color32::from_rgb(78, 70, 130);
-
-/// A stretch of steps through which the same things are there; the first step and the first no more.
+/// A stretch of steps through which the same things are there, from its first step to the first after it.
 #[derive(Debug, PartialEq)]
-struct Run<'a> {
+struct Stretch<'a> {
     from: usize,
     to: usize,
     names: Vec<&'a str>,
@@ -182,8 +178,9 @@ struct Run<'a> {
     changing: bool,
 }
 
-fn runs<'a>(things: &[(&'a str, During)], steps: usize) -> Vec<Run<'a>> {
-    let mut found: Vec<Run> = Vec::new();
+/// The stretches of steps through which covers, or arms, are there.
+fn stretches<'a>(things: &[(&'a str, During)], steps: usize) -> Vec<Stretch<'a>> {
+    let mut found: Vec<Stretch> = Vec::new();
     for step in 0..steps {
         let there = |(name, during): &(&'a str, During)| {
             let presence = during.presence(step);
@@ -192,47 +189,47 @@ fn runs<'a>(things: &[(&'a str, During)], steps: usize) -> Vec<Run<'a>> {
         let there: Vec<_> = things.iter().filter_map(there).collect();
         let names: Vec<_> = there.iter().map(|(name, _)| *name).collect();
         let changing = there.iter().any(|(_, changing)| *changing);
-        match found.last_mut().filter(|run| run.to == step && run.names == names && run.changing == changing) {
-            Some(run) => run.to = step + 1,
+        match found
+            .last_mut()
+            .filter(|stretch| stretch.to == step && stretch.names == names && stretch.changing == changing)
+        {
+            Some(stretch) => stretch.to = step + 1,
             None if names.is_empty() => {}
-            None => found.push(Run { from: step, to: step + 1, names, changing }),
+            None => found.push(Stretch { from: step, to: step + 1, names, changing }),
         }
     }
     found
 }
 
 /// Filled while things are there, an outline while some are being put on or taken off.
-fn lane_cell(painter: &egui::Painter, cell: Rect, run: &Run, what: &str, ink: Color32) {
-    if run.changing {
-        painter.rect_stroke(cell, 2.0, Stroke::new(1.0, ink), egui::StrokeKind::Inside);
+fn lane_cell(painter: &egui::Painter, cell: Rect, stretch: &Stretch, what: &str, ink: Color32) {
+    if stretch.changing {
+        painter.rect_stroke(cell, corner::LANE, Stroke::new(stroke::LANE, ink), egui::StrokeKind::Inside);
         return;
     }
-    painter.rect_filled(cell, 2.0, ink);
-    let text = format!("{} {what}", run.names.len());
-    let galley = painter.layout_no_wrap(text, FontId::proportional(10.5), Color32::WHITE);
-    if galley.size().x + 6.0 < cell.width() {
-        painter.galley(cell.center() - galley.size() / 2.0, galley, Color32::WHITE);
+    painter.rect_filled(cell, corner::LANE, ink);
+    let text = format!("{} {what}", stretch.names.len());
+    let galley = painter.layout_no_wrap(text, FontId::proportional(font::TIMELINE_LANE), ink::ON_FILL);
+    if galley.size().x + space::GROUP < cell.width() {
+        painter.galley(cell.center() - galley.size() / 2.0, galley, ink::ON_FILL);
     }
 }
 
-/// Radius of the mark at a proven minimum.
-const MARK: f32 = 6.5;
-
 /// The proven minimum of a line.
-struct Mark<'a> {
+struct MinimumMark<'a> {
     at: Pos2,
-    line: Line<'a>,
+    line: MarginLine<'a>,
 }
 
 /// A pair's margin over time.
-struct Line<'a> {
-    /// From 1, the one that governs.
+struct MarginLine<'a> {
+    /// Counted from 1, the one that governs.
     number: usize,
     row: &'a GapRow,
     margins: &'a [(f64, f64)],
 }
 
-impl Line<'_> {
+impl MarginLine<'_> {
     fn governs(&self) -> bool {
         self.number == 1
     }
@@ -247,77 +244,72 @@ impl Line<'_> {
     }
 }
 
-fn lines<'a>(state: &State<'a>) -> impl DoubleEndedIterator<Item = Line<'a>> {
+fn lines<'a>(state: &State<'a>) -> impl DoubleEndedIterator<Item = MarginLine<'a>> {
     let (margins, gaps) = (state.margins, &state.rehearsal.report.gaps);
     let line = |(at, over_time): (usize, &'a OverTime)| {
-        Some(Line { number: at + 1, row: gaps.get(over_time.row)?, margins: &over_time.margins })
+        Some(MarginLine { number: at + 1, row: gaps.get(over_time.row)?, margins: &over_time.margins })
     };
     margins.iter().enumerate().filter_map(line)
 }
 
-/// Margins over time, as sampled, and the proven minimum of each; the one that governs on top.
+/// Draws margins over time, as sampled, and the proven minimum of each; the one that governs lies on top.
 fn graph_of<'a>(
     painter: &egui::Painter,
     rect: Rect,
-    scale: &Scale,
+    scale: &TimeScale,
     state: &State<'a>,
     visuals: &egui::Visuals,
-) -> Vec<Mark<'a>> {
-    painter.rect_filled(rect, 3.0, visuals.extreme_bg_color);
+) -> Vec<MinimumMark<'a>> {
+    painter.rect_filled(rect, corner::CELL, visuals.extreme_bg_color);
     let quiet = quiet(visuals);
     let sampled = || lines(state).flat_map(|line| line.margins.iter().map(|sample| sample.1));
     let proven = lines(state).map(|line| line.row.margin_m);
     let least = sampled().chain(proven).filter(|margin_m| margin_m.is_finite()).fold(0.0, f64::min);
     let most = sampled().fold(0.5, f64::max).min(6.0);
-    let inside = rect.shrink(MARK + 1.0);
+    let inside = rect.shrink(size::MARK + 1.0);
     let y = |margin_m: f64| {
-        // One that is not known counts as the least: `max` leaves out what is no number.
+        // A margin that is not known counts as the least: `max` leaves out what is no number.
         let share = (margin_m.max(least).min(most) - least) / (most - least).max(1e-6);
         inside.bottom() - inside.height() * share as f32
     };
     let zero = y(0.0);
     painter.extend(egui::Shape::dashed_line(
         &[pos2(rect.left(), zero), pos2(rect.right(), zero)],
-        Stroke::new(1.0, quiet),
-        4.0,
-        4.0,
+        Stroke::new(stroke::ZERO, quiet),
+        size::DASH,
+        size::DASH,
     ));
     let mut marks = Vec::new();
     for line in lines(state).rev() {
         for pair in line.margins.windows(2) {
             let [(s0, m0), (s1, m1)] = [pair[0], pair[1]];
-            let ink = tint(if m0.min(m1) < 0.0 { line.look() } else { margin::APART }, visuals);
-            let stroke =
-                if line.governs() { Stroke::new(2.25, ink) } else { Stroke::new(1.0, ink.gamma_multiply(0.75)) };
+            let look = if m0.min(m1) < 0.0 { line.look() } else { margin::APART };
+            let color = look.color.line(visuals);
+            let stroke = if line.governs() {
+                Stroke::new(stroke::GOVERNING, color)
+            } else {
+                Stroke::new(stroke::NOT_GOVERNING, color.gamma_multiply(ink::NOT_GOVERNING_SHARE))
+            };
             painter.line_segment([pos2(scale.x(s0), y(m0)), pos2(scale.x(s1), y(m1))], stroke);
         }
     }
     for line in lines(state) {
         let Some(time_s) = line.row.time_s.filter(|time_s| time_s.is_finite()) else { continue };
-        // Beside one that lies there already.
-        let beside = |at: Pos2| marks.iter().any(|mark: &Mark| mark.at.distance(at) < 2.0 * MARK);
+        // A mark stands beside one that lies there already.
+        let beside = |at: Pos2| marks.iter().any(|mark: &MinimumMark| mark.at.distance(at) < 2.0 * size::MARK);
         let mut at = pos2(scale.x(time_s), y(line.row.margin_m));
-        let aside = if at.x < rect.center().x { MARK } else { -MARK };
+        let aside = if at.x < rect.center().x { size::MARK } else { -size::MARK };
         while beside(at) {
             at.x += aside;
         }
-        let ring = Stroke::new(if line.governs() { 2.0 } else { 1.0 }, visuals.text_color());
-        painter.circle(at, MARK, line.look().ink(), ring);
+        let width = if line.governs() { stroke::GOVERNING_MARK } else { stroke::NOT_GOVERNING_MARK };
+        let ring = Stroke::new(width, visuals.text_color());
+        painter.circle(at, size::MARK, line.look().ink(), ring);
         let number = line.number.to_string();
-        painter.text(at, egui::Align2::CENTER_CENTER, number, FontId::proportional(10.0), Color32::WHITE);
-        marks.push(Mark { at, line });
+        painter.text(at, egui::Align2::CENTER_CENTER, number, FontId::proportional(font::TIMELINE_MARK), ink::ON_FILL);
+        marks.push(MinimumMark { at, line });
     }
     marks
-}
-
-/// Lighter on a dark ground.
-fn tint(look: Look, visuals: &egui::Visuals) -> Color32 {
-    let [r, g, b] = look.colour;
-    if !visuals.dark_mode {
-        return look.ink();
-    }
-    let lift = |c: u8| c.saturating_add((255 - c) / 2);
-    Color32::from_rgb(lift(r), lift(g), lift(b))
 }
 
 #[cfg(test)]
@@ -327,9 +319,12 @@ mod tests {
     #[test]
     fn a_cover_is_shown_from_when_it_is_put_on_until_it_is_off() {
         let during = During { on_after_step: Some(1), off_before_step: Some(4) };
-        let shown: Vec<_> = runs(&[("guard", during)], 6).iter().map(|run| (run.from, run.to, run.changing)).collect();
+        let shown: Vec<_> = stretches(&[("guard", during)], 6)
+            .iter()
+            .map(|stretch| (stretch.from, stretch.to, stretch.changing))
+            .collect();
         assert_eq!(shown, [(1, 2, true), (2, 4, false), (4, 5, true)]);
-        assert!(runs(&[], 6).is_empty());
+        assert!(stretches(&[], 6).is_empty());
     }
 
     fn step(step: usize, from_s: f64, to_s: f64) -> StepRow {
@@ -339,7 +334,7 @@ mod tests {
     #[test]
     fn a_place_on_the_strip_and_its_time_are_one() {
         let steps = [step(0, 0.0, 3600.0), step(1, 3600.0, 3600.0), step(2, 3600.0, 3640.0)];
-        let scale = Scale::of(&steps, 10.0, 510.0);
+        let scale = TimeScale::of(&steps, 10.0, 510.0);
         for time_s in [0.0, 10.0, 1800.0, 3601.0, 3639.0] {
             let again = scale.time_s(scale.x(time_s));
             assert!((again - time_s).abs() < 1.0, "{time_s} → {again}");
@@ -349,7 +344,7 @@ mod tests {
     #[test]
     fn an_hour_of_covering_leaves_room_for_a_short_lift() {
         let steps = [step(0, 0.0, 3600.0), step(1, 3600.0, 3640.0)];
-        let scale = Scale::of(&steps, 0.0, 700.0);
+        let scale = TimeScale::of(&steps, 0.0, 700.0);
         assert!(700.0 - scale.x(3600.0) > 60.0);
     }
 }

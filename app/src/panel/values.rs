@@ -1,13 +1,13 @@
-//! What the scene says, field by field, to be changed: each value as it is written, with its unit.
+//! The scene, field by field, to be changed: each value as it is written, with its unit.
 
-use super::{Ask, State, heading, margin, quiet};
+use super::{Request, State, heading, margin, quiet};
 use crate::document::{Change, Edit, read_text};
 use crate::field::{FieldPath, in_words};
 use bevy_egui::egui::{self, RichText};
 use scene_core::scene::tree::{Node, Tree};
 use scene_core::scene::writer::write_tree;
 
-/// The sections of a scene in the order in which a planner looks for them; what is not named comes after.
+/// The sections of a scene, in the order in which a planner looks for them; others come after.
 const SECTIONS: [&str; 15] = [
     "crane",
     "bucket_truck",
@@ -26,8 +26,8 @@ const SECTIONS: [&str; 15] = [
     "basis",
 ];
 
-/// The whole scene but its steps.
-pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
+/// Shows the whole scene but its steps.
+pub fn show(ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>) {
     let Tree::Struct { fields, .. } = state.tree else { return };
     heading(ui, "What the scene says");
     let said = "Values with their unit, as they are saved. Enter takes a value up; Escape leaves it.";
@@ -38,26 +38,26 @@ pub fn show(ui: &mut egui::Ui, state: &State, asks: &mut Vec<Ask>) {
             fields.iter().filter(|field| field.name != "steps" && field.name != "format").collect();
         sections.sort_by_key(|field| place(&field.name));
         for field in sections {
-            named(ui, &FieldPath::of(&[&field.name]), &field.name, &field.value.tree, asks);
+            named(ui, &FieldPath::of(&[&field.name]), &field.name, &field.value.tree, requests);
         }
     });
 }
 
-/// One value with its name before it, or, when there is more in it, under it.
-fn named(ui: &mut egui::Ui, path: &FieldPath, name: &str, tree: &Tree, asks: &mut Vec<Ask>) {
+/// Shows one value with its name before it, or, where there is more in it, above it.
+fn named(ui: &mut egui::Ui, path: &FieldPath, name: &str, tree: &Tree, requests: &mut Vec<Request>) {
     if is_short(tree) {
         ui.horizontal_wrapped(|ui| {
             ui.label(in_words(name));
-            value(ui, path, tree, asks);
+            value(ui, path, tree, requests);
         });
         return;
     }
     let title = format!("{}{}", in_words(name), count(tree));
     let of_step = path.keys().len() == 3 && name == "do";
     egui::CollapsingHeader::new(title).id_salt(path).default_open(of_step).show(ui, |ui| {
-        value(ui, path, tree, asks);
+        value(ui, path, tree, requests);
         if path.keys().len() == 1 {
-            as_text(ui, path, tree, asks);
+            as_text(ui, path, tree, requests);
         }
     });
 }
@@ -70,7 +70,7 @@ fn count(tree: &Tree) -> String {
     }
 }
 
-/// It fits on one line with its name.
+/// The value fits on one line with its name.
 fn is_short(tree: &Tree) -> bool {
     match tree {
         Tree::Bool(_) | Tree::Number(_) | Tree::Char(_) | Tree::Text(_) | Tree::Name(_) => true,
@@ -80,17 +80,17 @@ fn is_short(tree: &Tree) -> bool {
     }
 }
 
-/// Whatever stands there.
-pub fn value(ui: &mut egui::Ui, path: &FieldPath, tree: &Tree, asks: &mut Vec<Ask>) {
+/// Shows whatever stands there.
+pub fn value(ui: &mut egui::Ui, path: &FieldPath, tree: &Tree, requests: &mut Vec<Request>) {
     match tree {
         Tree::Bool(on) => {
             let mut on = *on;
             if ui.checkbox(&mut on, "").changed() {
-                asks.push(Ask::Edit(changed(path, Tree::Bool(on))));
+                requests.push(Request::Edit(changed(path, Tree::Bool(on))));
             }
         }
-        Tree::Text(text) => leaf(ui, path, text, asks, |text| Ok(Tree::Text(text))),
-        Tree::Number(text) | Tree::Name(text) => leaf(ui, path, text, asks, |text| read_text(&text)),
+        Tree::Text(text) => leaf(ui, path, text, requests, |text| Ok(Tree::Text(text))),
+        Tree::Number(text) | Tree::Name(text) => leaf(ui, path, text, requests, |text| read_text(&text)),
         Tree::Char(c) => {
             ui.label(c.to_string());
         }
@@ -99,7 +99,7 @@ pub fn value(ui: &mut egui::Ui, path: &FieldPath, tree: &Tree, asks: &mut Vec<As
                 ui.label(RichText::new(in_words(name)).italics());
             }
             for (i, item) in items.iter().enumerate() {
-                value(ui, &path.at(i), &item.tree, asks);
+                value(ui, &path.at(i), &item.tree, requests);
             }
         }
         Tree::Struct { name, fields } => {
@@ -107,45 +107,45 @@ pub fn value(ui: &mut egui::Ui, path: &FieldPath, tree: &Tree, asks: &mut Vec<As
                 ui.label(RichText::new(in_words(name)).italics());
             }
             for field in fields {
-                named(ui, &path.field(&field.name), &field.name, &field.value.tree, asks);
+                named(ui, &path.field(&field.name), &field.name, &field.value.tree, requests);
             }
         }
-        Tree::List(items) => list(ui, path, items, asks),
+        Tree::List(items) => list(ui, path, items, requests),
         Tree::Map(entries) => {
             for (i, (key, item)) in entries.iter().enumerate() {
                 let key = match &key.tree {
                     Tree::Text(text) => text.clone(),
                     other => write_tree(other),
                 };
-                named(ui, &path.at(i), &key, &item.tree, asks);
+                named(ui, &path.at(i), &key, &item.tree, requests);
             }
         }
     }
 }
 
-fn list(ui: &mut egui::Ui, path: &FieldPath, items: &[Node], asks: &mut Vec<Ask>) {
+fn list(ui: &mut egui::Ui, path: &FieldPath, items: &[Node], requests: &mut Vec<Request>) {
     for (i, Node { tree, .. }) in items.iter().enumerate() {
         let here = path.at(i);
         let Tree::Struct { .. } = tree else {
-            ui.horizontal_wrapped(|ui| value(ui, &here, tree, asks));
+            ui.horizontal_wrapped(|ui| value(ui, &here, tree, requests));
             continue;
         };
         let name = name_of(tree).unwrap_or_else(|| format!("{}", i + 1));
         egui::CollapsingHeader::new(&name).id_salt(&here).show(ui, |ui| {
-            value(ui, &here, tree, asks);
+            value(ui, &here, tree, requests);
             ui.horizontal(|ui| {
-                let mut ask = |word: &str, change| {
+                let mut request = |word: &str, change| {
                     let label = format!("{word} {name}");
-                    asks.push(Ask::Edit(Edit { label, at: path.clone(), change }));
+                    requests.push(Request::Edit(Edit { label, at: path.clone(), change }));
                 };
                 if ui.small_button("Duplicate").clicked() {
-                    ask("Duplicate", Change::Insert(i + 1, duplicate(tree, items)));
+                    request("Duplicate", Change::Insert(i + 1, duplicate(tree, items)));
                 }
                 if ui.small_button("Take out").clicked() {
-                    ask("Take out", Change::Remove(i));
+                    request("Take out", Change::Remove(i));
                 }
             });
-            as_text(ui, &here, tree, asks);
+            as_text(ui, &here, tree, requests);
         });
     }
 }
@@ -157,7 +157,7 @@ pub fn name_of(tree: &Tree) -> Option<String> {
     }
 }
 
-/// The same once more, under a name that no other has.
+/// A copy, under a name that no other has.
 pub fn duplicate(tree: &Tree, among: &[Node]) -> Tree {
     let mut again = tree.clone();
     if let Some(name) = name_of(tree) {
@@ -175,12 +175,13 @@ fn changed(path: &FieldPath, value: Tree) -> Edit {
     Edit::set(format!("Change {path}"), path.clone(), value)
 }
 
-/// A text that is taken up when it is left or Enter is pressed. What cannot be read stays there with the reason beside it.
+/// Shows a text, which is taken over on Enter or when the field is left. What cannot be read stays there with the reason
+/// beside it.
 fn leaf(
     ui: &mut egui::Ui,
     path: &FieldPath,
     shown: &str,
-    asks: &mut Vec<Ask>,
+    requests: &mut Vec<Request>,
     read: impl FnOnce(String) -> Result<Tree, String>,
 ) {
     let id = egui::Id::new(("value", path));
@@ -216,7 +217,7 @@ fn leaf(
             taken => {
                 data.remove_temp::<String>(id);
                 data.remove_temp::<String>(why_not);
-                asks.extend(taken.and_then(Result::ok).map(|tree| Ask::Edit(changed(path, tree))));
+                requests.extend(taken.and_then(Result::ok).map(|tree| Request::Edit(changed(path, tree))));
             }
         });
     }
@@ -225,8 +226,8 @@ fn leaf(
     }
 }
 
-/// The same as it stands in the file, for what the fields do not offer: a field that is not there yet.
-fn as_text(ui: &mut egui::Ui, path: &FieldPath, tree: &Tree, asks: &mut Vec<Ask>) {
+/// Shows the value as it stands in the file, for what the fields do not offer: a field that is not there yet.
+fn as_text(ui: &mut egui::Ui, path: &FieldPath, tree: &Tree, requests: &mut Vec<Request>) {
     let id = egui::Id::new(("as text", path));
     let open = ui.data(|data| data.get_temp::<String>(id));
     let Some(mut text) = open else {
@@ -247,7 +248,7 @@ fn as_text(ui: &mut egui::Ui, path: &FieldPath, tree: &Tree, asks: &mut Vec<Ask>
         if ui.add_enabled(read.is_ok(), egui::Button::new("Take up").small()).clicked()
             && let Ok(tree) = read
         {
-            asks.push(Ask::Edit(changed(path, tree)));
+            requests.push(Request::Edit(changed(path, tree)));
             ui.data_mut(|data| data.remove_temp::<String>(id));
         }
         if ui.small_button("Leave").clicked() {

@@ -2,12 +2,12 @@
 
 use bevy::prelude::Vec3;
 
-/// East, north, up → x, up, south.
+/// A point of the core (east, north, up) in the engine's axes (x, up, south).
 pub fn to_engine(p: scene_core::glam::DVec3) -> Vec3 {
     Vec3::new(p.x as f32, p.z as f32, -p.y as f32)
 }
 
-/// And back.
+/// A point of the engine in the core's axes.
 pub fn to_core(p: Vec3) -> scene_core::glam::DVec3 {
     scene_core::glam::DVec3::new(f64::from(p.x), -f64::from(p.z), f64::from(p.y))
 }

@@ -1,11 +1,14 @@
-//! Machines and pole at rehearsal time, made from the very solids that are proven, tinted by what is left of their margin.
+//! Machines and pole at rehearsal time. They are made from the very solids that are proven, and take the color of their
+//! pair's state where less than nothing is left.
 
-use super::Open;
-use super::clock::Clock;
-use super::draw::{self, Stock};
-use super::lines::Now;
-use super::matt::Matt;
-use super::view::View;
+use super::diagnostics::{DiagnosticsApp, Stopwatch, Subsystem};
+use super::draw::{self, DrawAssets};
+use super::matte::Matte;
+use super::measured::Measured;
+use super::schedule::Frame;
+use super::shown::Shown;
+use crate::panel::diagnostics::Row;
+use crate::theme::{StateColor, paint};
 use bevy::prelude::*;
 use scene_core::bucket::LiftPart;
 use scene_core::glam::DVec3;
@@ -19,21 +22,38 @@ pub struct BodiesPlugin;
 
 impl Plugin for BodiesPlugin {
     fn build(&self, app: &mut App) {
-        app.init_resource::<Drawn>().add_systems(Update, follow.after(super::lines::measure));
+        app.init_resource::<DrawnBodies>()
+            .init_diagnostics::<BodyDiagnostics>()
+            .add_systems(Update, follow.in_set(Frame::Bodies));
     }
 }
 
-/// The entities that show the parts.
+/// The entities that show the parts of bodies.
 #[derive(Resource, Default)]
-struct Drawn {
+struct DrawnBodies {
+    /// The time that is drawn, and whether only what is proven is.
     at: Option<(u64, bool)>,
-    /// With the solid as it was drawn.
-    parts: HashMap<Part, (Entity, Hull)>,
+    /// Each with the solid as it was drawn last.
+    parts: HashMap<DrawnPart, (Entity, Hull)>,
+}
+
+/// What drawing the bodies costs.
+#[derive(Resource, Default)]
+struct BodyDiagnostics {
+    stopwatch: Stopwatch,
+    solids: usize,
+    meshes_made: usize,
+}
+
+impl Subsystem for BodyDiagnostics {
+    fn row(&self) -> Row {
+        self.stopwatch.row("bodies", vec![("solids", self.solids), ("meshes made", self.meshes_made)])
+    }
 }
 
 /// One part of one body, and how it is painted.
 #[derive(Clone, PartialEq, Eq, Hash)]
-struct Part {
+struct DrawnPart {
     body: String,
     index: usize,
     paint: Paint,
@@ -43,48 +63,51 @@ struct Part {
 enum Paint {
     Day,
     /// Less than nothing is left of its margin.
-    Look([u8; 3]),
-    /// As it stood before the drag.
+    State(StateColor),
+    /// The body as it stood before the drag.
     Ghost,
 }
 
 fn follow(
     mut commands: Commands,
-    mut drawn: ResMut<Drawn>,
-    open: Res<Open>,
-    clock: Res<Clock>,
-    now: Res<Now>,
-    view: Res<View>,
-    mut stock: Stock,
+    mut drawn: ResMut<DrawnBodies>,
+    shown: Shown,
+    measured: Res<Measured>,
+    mut assets: DrawAssets,
+    mut diagnostics: ResMut<BodyDiagnostics>,
 ) {
+    let Shown { open, clock, view } = &shown;
     let at = Some((clock.time_s.to_bits(), view.layers.bare));
-    if drawn.at == at && !open.is_changed() && !now.is_changed() {
+    if drawn.at == at && !open.is_changed() && !measured.is_changed() {
         return;
     }
+    let running = diagnostics.stopwatch.start();
+    let mut meshes_made = 0;
     drawn.at = at;
     let mut left = std::mem::take(&mut drawn.parts);
-    let look = |shape: &Shape| {
-        let look = now.look_of(&shape.name, &open.rehearsal.report);
-        look.map_or(Paint::Day, |look| Paint::Look(look.colour))
+    let paint_of = |shape: &Shape| {
+        let look = measured.look_of(&shape.name, &open.rehearsal.report);
+        look.map_or(Paint::Day, |look| Paint::State(look.color))
     };
     let is_wood = matches!(open.rehearsal.site.pole.shell, Shell::Wood { .. });
     let shapes = open.rehearsal.shapes(clock.time_s);
     let worker = (!view.layers.bare).then(|| worker(&shapes)).flatten();
-    let shown = shapes.iter().map(|shape| (shape, look(shape)));
+    let moving = shapes.iter().map(|shape| (shape, paint_of(shape)));
     let ghosts = open.ghost.iter().map(|shape| (shape, Paint::Ghost));
-    for (shape, paint) in shown.chain(ghosts).chain(worker.iter().map(|shape| (shape, Paint::Day))) {
+    for (shape, paint) in moving.chain(ghosts).chain(worker.iter().map(|shape| (shape, Paint::Day))) {
         for (index, hull) in shape.hulls.iter().enumerate() {
-            let part = Part { body: shape.name.clone(), index, paint };
+            let part = DrawnPart { body: shape.name.clone(), index, paint };
             let known = left.remove(&part);
             if let Some((entity, _)) = known.as_ref().filter(|(_, before)| before == hull) {
                 drawn.parts.insert(part, (*entity, hull.clone()));
                 continue;
             }
-            let mesh = draw::solid(hull).map(|mesh| Mesh3d(stock.meshes.add(mesh)));
+            let mesh = draw::solid(hull).map(|mesh| Mesh3d(assets.meshes.add(mesh)));
+            meshes_made += usize::from(mesh.is_some());
             let entity = match (known, mesh) {
                 (Some((entity, _)), Some(mesh)) => commands.entity(entity).insert(mesh).id(),
                 (None, Some(mesh)) => {
-                    let paint = stock.materials.add(painted(shape.kind, index, paint, is_wood));
+                    let paint = assets.materials.add(painted(shape.kind, index, paint, is_wood));
                     commands.spawn((mesh, MeshMaterial3d(paint))).id()
                 }
                 (Some((entity, _)), None) => {
@@ -99,9 +122,11 @@ fn follow(
     for (entity, _) in left.into_values() {
         commands.entity(entity).despawn();
     }
+    diagnostics.stopwatch.stop(running);
+    (diagnostics.solids, diagnostics.meshes_made) = (drawn.parts.len(), meshes_made);
 }
 
-/// A person in the bucket, for the eye: what is proven of him is his reach.
+/// A person in the bucket. He is drawn for the eye; what is proven of him is his reach.
 fn worker(shapes: &[Shape]) -> Option<Shape> {
     let bucket = shapes.iter().find(|shape| shape.kind == BodyKind::BucketTruck(LiftPart::Bucket))?;
     let corners: Vec<DVec3> =
@@ -116,34 +141,33 @@ fn worker(shapes: &[Shape]) -> Option<Shape> {
     middle.is_finite().then(|| Shape { name: "person in the bucket".to_owned(), kind, hulls: vec![body, head] })
 }
 
-fn painted(kind: BodyKind, part: usize, paint: Paint, is_wood: bool) -> Matt {
+fn painted(kind: BodyKind, part: usize, paint: Paint, is_wood: bool) -> Matte {
     let is_wooden = is_wood && kind == BodyKind::Pole;
-    let colour = if is_wooden { Color::srgb(0.52, 0.39, 0.27) } else { by_day(kind, part) };
+    let color = if is_wooden { paint::WOOD_POLE } else { by_day(kind, part) };
     match paint {
-        Paint::Day => Matt::of(colour),
-        Paint::Look([r, g, b]) => {
-            let tint = Color::srgb_u8(r, g, b);
-            Matt::of(colour.mix(&tint, 0.72)).glowing(tint.to_linear() * 0.25)
+        Paint::Day => Matte::of(color),
+        Paint::State(state) => {
+            let (color, glow) = paint::in_state(color, state);
+            Matte::of(color).glowing(glow)
         }
-        Paint::Ghost => Matt::of(Color::srgba(0.25, 0.45, 0.75, 0.28)),
+        Paint::Ghost => Matte::of(paint::GHOST),
     }
 }
 
-/// What a thing looks like in daylight.
+/// The color of a body in daylight; `part` counts the parts of the body.
 pub fn by_day(kind: BodyKind, part: usize) -> Color {
-    let shade = 1.0 - 0.06 * (part % 3) as f32;
     match kind {
-        BodyKind::Boom => Color::srgb(0.80 * shade, 0.62 * shade, 0.20 * shade),
-        BodyKind::BoomHead | BodyKind::HookBlock => Color::srgb(0.28, 0.29, 0.31),
-        BodyKind::HoistLine => Color::srgb(0.18, 0.18, 0.19),
-        BodyKind::Rigging => Color::srgb(0.45, 0.26, 0.55),
-        BodyKind::Tail => Color::srgb(0.36, 0.37, 0.38),
-        BodyKind::Pole => Color::srgb(0.62, 0.66, 0.70),
-        BodyKind::PoleItem(_) => Color::srgb(0.42, 0.45, 0.48),
-        BodyKind::Guides | BodyKind::Auger => Color::srgb(0.70, 0.71, 0.72),
-        BodyKind::BucketTruck(LiftPart::WorkerReach) => Color::srgba(0.95, 0.65, 0.20, 0.16),
-        BodyKind::BucketTruck(LiftPart::UpperBoom) => Color::srgb(0.88, 0.84, 0.62),
-        BodyKind::BucketTruck(LiftPart::Elbow) => Color::srgb(0.86, 0.42, 0.12),
-        BodyKind::BucketTruck(_) => Color::srgb(0.86 * shade, 0.86 * shade, 0.83 * shade),
+        BodyKind::Boom => paint::section(paint::BOOM, part),
+        BodyKind::BoomHead | BodyKind::HookBlock => paint::HOOK,
+        BodyKind::HoistLine => paint::HOIST_LINE,
+        BodyKind::Rigging => paint::RIGGING,
+        BodyKind::Tail => paint::COUNTERWEIGHT,
+        BodyKind::Pole => paint::STEEL_POLE,
+        BodyKind::PoleItem(_) => paint::POLE_ITEM,
+        BodyKind::Guides | BodyKind::Auger => paint::DERRICK_TOOL,
+        BodyKind::BucketTruck(LiftPart::WorkerReach) => paint::WORKER_REACH,
+        BodyKind::BucketTruck(LiftPart::UpperBoom) => paint::INSULATED_BOOM,
+        BodyKind::BucketTruck(LiftPart::Elbow) => paint::ELBOW,
+        BodyKind::BucketTruck(_) => paint::section(paint::BUCKET_TRUCK, part),
     }
 }

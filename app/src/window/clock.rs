@@ -1,18 +1,21 @@
 //! Rehearsal time: play, pause, speed, step to step.
 
-use super::Open;
+use super::OpenScene;
+use super::schedule::{Frame, Input};
 use crate::panel::timeline::SPEEDS;
-use bevy::input::InputSystems;
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use bevy_egui::input::egui_wants_any_keyboard_input;
 
+/// Rehearsal time, and how it goes on.
 #[derive(Resource)]
 pub struct Clock {
+    /// Seconds since the job began.
     pub time_s: f64,
-    /// Of several steps at this very time, the one that is shown.
+    /// The step that is shown where several stand at this very time.
     pub step: Option<usize>,
     pub playing: bool,
+    /// Seconds of the job per second watched.
     pub speed: f64,
     pub stop_at_holds: bool,
 }
@@ -24,16 +27,19 @@ impl Default for Clock {
 }
 
 impl Clock {
+    /// Goes to a time and stands there.
     pub fn go(&mut self, time_s: f64) {
         (self.time_s, self.step, self.playing) = (time_s, None, false);
     }
 
-    pub fn go_to_step(&mut self, open: &Open, step: usize) {
+    /// Goes to the beginning of a step and stands there.
+    pub fn go_to_step(&mut self, open: &OpenScene, step: usize) {
         if let Some(row) = open.rehearsal.report.steps.get(step) {
             (self.time_s, self.step, self.playing) = (row.from_s, Some(step), false);
         }
     }
 
+    /// Plays on; from the beginning where the end was reached.
     pub fn play(&mut self, end_s: f64) {
         if self.time_s >= end_s {
             self.time_s = 0.0;
@@ -41,12 +47,12 @@ impl Clock {
         (self.step, self.playing) = (None, true);
     }
 
-    pub fn step_shown(&self, open: &Open) -> usize {
+    pub fn step_shown(&self, open: &OpenScene) -> usize {
         self.step.unwrap_or_else(|| open.rehearsal.step_at(self.time_s))
     }
 
-    /// Goes on for `watched_s`, but not past the end nor past the next of the hold points, given as step and time, when it is
-    /// to stop there.
+    /// Goes on for `watched_s`, but not past the end. Where it is to stop at hold points, given as step and time, not past
+    /// the next of them.
     fn advance(&mut self, watched_s: f64, end_s: f64, holds: impl Iterator<Item = (usize, f64)>) {
         let mut to_s = self.time_s + watched_s * self.speed;
         let ahead = holds.filter(|&(_, hold_s)| hold_s > self.time_s && hold_s <= to_s);
@@ -67,22 +73,22 @@ pub struct ClockPlugin;
 
 impl Plugin for ClockPlugin {
     fn build(&self, app: &mut App) {
-        // What was just pressed is so until the keys are read anew: before that it would count a second time.
-        app.add_systems(PreUpdate, keys.run_if(not(egui_wants_any_keyboard_input)).after(InputSystems));
-        app.add_systems(PreUpdate, run.after(keys));
-        app.add_systems(Update, tell.run_if(resource_changed::<Clock>));
+        let keys = keys.run_if(not(egui_wants_any_keyboard_input));
+        app.add_systems(PreUpdate, (keys, run).chain().in_set(Input::Time))
+            .add_systems(Update, tell.run_if(resource_changed::<Clock>).in_set(Frame::Tell));
     }
 }
 
-/// Into the log: which step is shown, and whether time goes on.
-fn tell(clock: Res<Clock>, open: Res<Open>, mut told: Local<Option<(usize, bool)>>) {
+/// Logs which step is shown, and whether time goes on.
+fn tell(clock: Res<Clock>, open: Res<OpenScene>, mut told: Local<Option<(usize, bool)>>) {
     let now = (clock.step_shown(&open), clock.playing);
     if told.replace(now) != Some(now) {
         debug!("step {}, {}, at {:.1} s", now.0 + 1, if now.1 { "playing" } else { "standing" }, clock.time_s);
     }
 }
 
-fn run(mut clock: ResMut<Clock>, open: Res<Open>, time: Res<Time>, mut redraw: MessageWriter<RequestRedraw>) {
+/// Lets time go on while it plays.
+fn run(mut clock: ResMut<Clock>, open: Res<OpenScene>, time: Res<Time>, mut redraw: MessageWriter<RequestRedraw>) {
     // An edit may have made the job shorter.
     if clock.time_s > open.rehearsal.end_s() {
         clock.go(open.rehearsal.end_s());
@@ -91,12 +97,12 @@ fn run(mut clock: ResMut<Clock>, open: Res<Open>, time: Res<Time>, mut redraw: M
         return;
     }
     let holds = open.rehearsal.hold_points().iter().map(|hold| (hold.step, hold.time_s));
-    // A frame that came late does not make the crane jump.
+    // The crane does not jump where a frame comes late.
     clock.advance(time.delta_secs_f64().min(0.1), open.rehearsal.end_s(), holds);
     redraw.write(RequestRedraw);
 }
 
-fn keys(mut clock: ResMut<Clock>, open: Res<Open>, keys: Res<ButtonInput<KeyCode>>) {
+fn keys(mut clock: ResMut<Clock>, open: Res<OpenScene>, keys: Res<ButtonInput<KeyCode>>) {
     let end_s = open.rehearsal.end_s();
     let step = clock.step_shown(&open);
     if keys.just_pressed(KeyCode::Space) {

@@ -1,27 +1,40 @@
-//! Triangles: of a proven solid, of a tube along a line. Engine axes.
+//! Triangles of a proven solid, and of a tube along a line. Engine axes.
 
 use super::axes::to_engine;
-use super::matt::Matt;
+use super::matte::Matte;
 use bevy::asset::RenderAssetUsages;
 use bevy::ecs::system::SystemParam;
 use bevy::mesh::{Indices, PrimitiveTopology};
 use bevy::prelude::*;
-use scene_core::solid::Hull;
+use scene_core::glam::DVec3;
+use scene_core::solid::{Feature, Hull};
 
-/// Where meshes and paint are kept.
+/// Where the engine keeps meshes and paints.
 #[derive(SystemParam)]
-pub struct Stock<'w> {
+pub struct DrawAssets<'w> {
     pub meshes: ResMut<'w, Assets<Mesh>>,
-    pub materials: ResMut<'w, Assets<Matt>>,
+    pub materials: ResMut<'w, Assets<Matte>>,
 }
 
-/// The surface of a convex solid. `None` when it has no volume to speak of.
+/// The surface of a convex solid; `None` where it has no volume to speak of.
 pub fn solid(hull: &Hull) -> Option<Mesh> {
     let surface = hull.surface();
     (!surface.is_empty()).then(|| flat(surface.into_iter().map(|corners| corners.map(to_engine))))
 }
 
-/// Triangles, each with its own flat face.
+/// A round solid between two discs, meters.
+pub fn frustum(a: DVec3, b: DVec3, radius_a_m: f64, radius_b_m: f64) -> Hull {
+    let axis = (b - a).normalize_or(DVec3::Z);
+    let disc = |centre, radius_m| Feature::Disc { centre, axis, radius_m };
+    Hull { features: vec![disc(a, radius_a_m), disc(b, radius_b_m)] }
+}
+
+/// A round solid between two balls, meters.
+pub fn capsule(a: DVec3, b: DVec3, radius_m: f64) -> Hull {
+    Hull { features: [a, b].map(|centre| Feature::Ball { centre, radius_m }).to_vec() }
+}
+
+/// A mesh of triangles that are flat to the light, each with its own normal.
 pub fn flat(triangles: impl Iterator<Item = [Vec3; 3]>) -> Mesh {
     let (mut positions, mut normals) = (Vec::new(), Vec::new());
     for [a, b, c] in triangles {
@@ -34,7 +47,7 @@ pub fn flat(triangles: impl Iterator<Item = [Vec3; 3]>) -> Mesh {
         .with_inserted_attribute(Mesh::ATTRIBUTE_NORMAL, normals)
 }
 
-/// A round tube along a line of points, open at its ends.
+/// A round tube along a line of points, open at its ends; `None` for fewer than two points.
 pub fn tube(line: &[Vec3], radius: f32) -> Option<Mesh> {
     const SIDES: usize = 8;
     if line.len() < 2 {

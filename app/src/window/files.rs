@@ -1,13 +1,15 @@
-//! Files: new from an example, open, save, save as, dropped on the window; what was left unsaved; closing.
+//! Files: new from an example, open, save, save as, drop on the window; what an earlier run left unsaved; closing.
 
-use super::Open;
+use super::OpenScene;
 use super::clock::Clock;
-use super::view::View;
+use super::schedule::{Begin, Input, Panels};
+use super::shown::ShownMut;
+use super::view::{CONTROL, SHIFT, View, held};
 use crate::document::{Document, Edit};
 use crate::field::FieldPath;
-use crate::panel::Wish;
+use crate::panel::FileRequest;
 use crate::scene_file::{EXAMPLES, Unusable};
-use bevy::ecs::system::SystemParam;
+use crate::theme::{size, space};
 use bevy::prelude::*;
 use bevy::window::{FileDragAndDrop, WindowCloseRequested, WindowFocused};
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
@@ -20,36 +22,40 @@ pub struct FilesPlugin;
 impl Plugin for FilesPlugin {
     fn build(&self, app: &mut App) {
         app.init_resource::<Files>()
-            .add_systems(Startup, look_for_left_behind)
-            .add_systems(PreUpdate, (dropped, closing, come_back))
-            .add_systems(EguiPrimaryContextPass, dialogs.after(super::frame::panels));
+            .add_systems(Startup, look_for_left_behind.in_set(Begin::LeftBehind))
+            .add_systems(PreUpdate, (keys, dropped, closing, come_back).chain().in_set(Input::Files))
+            .add_systems(EguiPrimaryContextPass, dialogs.in_set(Panels::Dialogs));
     }
 }
 
+/// What is being asked about files.
 #[derive(Resource, Default)]
 struct Files {
     dialog: Option<(FileDialog, Purpose)>,
-    /// Not done yet, because something would be lost.
-    held_up: Option<Wish>,
+    /// A request that waits for an answer, because something would be lost.
+    held_up: Option<FileRequest>,
+    /// What an earlier run left unsaved.
     left_behind: Option<Tree>,
+    /// Another program wrote the file since it was opened.
     changed: bool,
     recent: Vec<PathBuf>,
     close: bool,
 }
 
+/// What a file dialog is open for.
 #[derive(Clone, Debug, PartialEq)]
 enum Purpose {
     Open,
-    /// And then this.
-    SaveAs(Option<Wish>),
+    /// Once the file is saved, this is carried out.
+    SaveAs(Option<FileRequest>),
 }
 
-fn look_for_left_behind(mut files: ResMut<Files>, mut open: ResMut<Open>) {
-    took_up(&mut files, &mut open);
+fn look_for_left_behind(mut files: ResMut<Files>, mut open: ResMut<OpenScene>) {
+    remember(&mut files, &mut open);
 }
 
-/// What goes with a scene that was just opened.
-fn took_up(files: &mut Files, open: &mut Open) {
+/// Looks for what goes with a scene that was just opened, and remembers its file.
+fn remember(files: &mut Files, open: &mut OpenScene) {
     files.changed = false;
     files.left_behind = None;
     match open.document.left_behind() {
@@ -65,22 +71,34 @@ fn took_up(files: &mut Files, open: &mut Open) {
     }
 }
 
+/// Takes the keys of files, wherever the keyboard's focus is.
+fn keys(mut view: ResMut<View>, keys: Res<ButtonInput<KeyCode>>) {
+    if !held(&keys, CONTROL) {
+        return;
+    }
+    if keys.just_pressed(KeyCode::KeyS) {
+        view.request_file(if held(&keys, SHIFT) { FileRequest::SaveAs } else { FileRequest::Save });
+    } else if keys.just_pressed(KeyCode::KeyO) {
+        view.request_file(FileRequest::Open);
+    }
+}
+
 fn dropped(mut drops: MessageReader<FileDragAndDrop>, mut view: ResMut<View>) {
     for drop in drops.read() {
         if let FileDragAndDrop::DroppedFile { path_buf, .. } = drop {
-            view.ask_file(Wish::OpenThis(path_buf.clone()));
+            view.request_file(FileRequest::OpenThis(path_buf.clone()));
         }
     }
 }
 
 fn closing(mut asked: MessageReader<WindowCloseRequested>, mut view: ResMut<View>) {
     if asked.read().count() > 0 {
-        view.ask_file(Wish::Close);
+        view.request_file(FileRequest::Close);
     }
 }
 
-/// Somebody may have written the file while another window was used.
-fn come_back(mut focus: MessageReader<WindowFocused>, mut files: ResMut<Files>, open: Res<Open>) {
+/// Looks at the file when the window is used again: another program may have written it meanwhile.
+fn come_back(mut focus: MessageReader<WindowFocused>, mut files: ResMut<Files>, open: Res<OpenScene>) {
     if focus.read().any(|focus| focus.focused) {
         let changed = open.document.changed_underneath();
         if files.changed != changed {
@@ -89,28 +107,20 @@ fn come_back(mut focus: MessageReader<WindowFocused>, mut files: ResMut<Files>, 
     }
 }
 
-/// What a file is opened into. Looking at it does not count as changing it.
-#[derive(SystemParam)]
-struct At<'w> {
-    open: ResMut<'w, Open>,
-    view: ResMut<'w, View>,
-    clock: ResMut<'w, Clock>,
-}
-
 fn dialogs(
     mut contexts: EguiContexts,
     mut files: ResMut<Files>,
-    mut at: At,
+    mut at: ShownMut,
     mut exit: MessageWriter<AppExit>,
 ) -> Result {
     let context = contexts.ctx_mut()?.clone();
     let files = files.bypass_change_detection();
-    if let Some(wish) = at.view.bypass_change_detection().wish.take() {
-        let loses = !matches!(wish, Wish::Save | Wish::SaveAs | Wish::Open);
+    if let Some(file_request) = at.view.bypass_change_detection().file_request.take() {
+        let loses = !matches!(file_request, FileRequest::Save | FileRequest::SaveAs | FileRequest::Open);
         if loses && !at.open.document.is_saved() {
-            files.held_up = Some(wish);
+            files.held_up = Some(file_request);
         } else {
-            fulfil(wish, files, &mut at);
+            carry_out(file_request, files, &mut at);
         }
     }
     ask_about_unsaved(&context, files, &mut at);
@@ -124,15 +134,15 @@ fn dialogs(
     match picked {
         Some((Some(path), Purpose::Open, _)) => {
             files.dialog = None;
-            at.view.ask_file(Wish::OpenThis(path));
+            at.view.request_file(FileRequest::OpenThis(path));
         }
         Some((Some(path), Purpose::SaveAs(then), _)) => {
             files.dialog = None;
             at.open.trouble = at.open.document.save_as(&path).err().map(|why| why.to_string());
             if at.open.trouble.is_none() {
-                took_up(files, &mut at.open);
-                if let Some(wish) = then {
-                    at.view.ask_file(wish);
+                remember(files, &mut at.open);
+                if let Some(file_request) = then {
+                    at.view.request_file(file_request);
                 }
             }
         }
@@ -148,29 +158,30 @@ fn dialogs(
     Ok(())
 }
 
-fn fulfil(wish: Wish, files: &mut Files, at: &mut At) {
-    match wish {
-        Wish::Open => {
+/// Carries out a request that loses nothing.
+fn carry_out(file_request: FileRequest, files: &mut Files, at: &mut ShownMut) {
+    match file_request {
+        FileRequest::Open => {
             let mut dialog = dialog(at.open.document.path()).title("Open a scene");
             dialog.pick_file();
             files.dialog = Some((dialog, Purpose::Open));
         }
-        Wish::OpenThis(path) => show(Document::open(&path), files, at),
-        Wish::New(example) => {
+        FileRequest::OpenThis(path) => show(Document::open(&path), files, at),
+        FileRequest::New(example) => {
             if let Some((name, text)) = EXAMPLES.get(example) {
                 show(Document::built_in(name, text), files, at);
             }
         }
-        Wish::Save if at.open.document.is_file() => at.open.save(),
-        Wish::Save | Wish::SaveAs => save_as(None, files, &at.open),
-        Wish::Close => {
+        FileRequest::Save if at.open.document.is_file() => at.open.save(),
+        FileRequest::Save | FileRequest::SaveAs => save_as(None, files, &at.open),
+        FileRequest::Close => {
             at.open.document.forget_unsaved();
             files.close = true;
         }
     }
 }
 
-fn save_as(then: Option<Wish>, files: &mut Files, open: &Open) {
+fn save_as(then: Option<FileRequest>, files: &mut Files, open: &OpenScene) {
     let name = open.document.path().file_name().map_or("job.ron".into(), |name| name.to_string_lossy().into_owned());
     let mut dialog = dialog(open.document.path())
         .title("Save the scene as a new file")
@@ -192,29 +203,29 @@ fn dialog(beside: &Path) -> FileDialog {
         .anchor(egui::Align2::CENTER_CENTER, [0.0, 0.0])
 }
 
-/// A scene that cannot be used changes nothing.
-fn show(read: Result<Document, Unusable>, files: &mut Files, at: &mut At) {
+/// Shows another scene. One that cannot be used changes nothing.
+fn show(read: Result<Document, Unusable>, files: &mut Files, at: &mut ShownMut) {
     match read {
         Ok(document) => {
             at.open.document.forget_unsaved();
-            *at.open = Open::new(document);
+            *at.open = OpenScene::new(document);
             *at.clock = Clock::default();
             at.view.look_anew(&at.open.rehearsal.site);
-            took_up(files, &mut at.open);
+            remember(files, &mut at.open);
         }
         Err(why) => at.open.trouble = Some(why.to_string()),
     }
 }
 
-/// A question in the middle of the window, with its answers; the one that was given.
+/// Asks a question in the middle of the window. Returns the index of the answer, once there is one.
 fn question(context: &egui::Context, title: &str, text: &str, answers: &[&str]) -> Option<usize> {
     let mut given = None;
     egui::Modal::new(egui::Id::new(title)).show(context, |ui| {
-        ui.set_max_width(420.0);
+        ui.set_max_width(size::QUESTION_WIDTH);
         ui.heading(title);
-        ui.add_space(6.0);
+        ui.add_space(space::GROUP);
         ui.label(text);
-        ui.add_space(10.0);
+        ui.add_space(space::ANSWERS);
         ui.horizontal(|ui| {
             for (index, answer) in answers.iter().enumerate() {
                 if ui.button(*answer).clicked() {
@@ -226,8 +237,8 @@ fn question(context: &egui::Context, title: &str, text: &str, answers: &[&str]) 
     given
 }
 
-fn ask_about_unsaved(context: &egui::Context, files: &mut Files, at: &mut At) {
-    let Some(wish) = files.held_up.clone().filter(|_| files.dialog.is_none()) else { return };
+fn ask_about_unsaved(context: &egui::Context, files: &mut Files, at: &mut ShownMut) {
+    let Some(file_request) = files.held_up.clone().filter(|_| files.dialog.is_none()) else { return };
     let text = format!("{} has changes that are not saved.", at.open.document.path().display());
     let answer = question(context, "Not saved yet", &text, &["Save", "Go on without saving", "Stay here"]);
     let Some(answer) = answer else { return };
@@ -236,16 +247,16 @@ fn ask_about_unsaved(context: &egui::Context, files: &mut Files, at: &mut At) {
         0 if at.open.document.is_file() => {
             at.open.save();
             if at.open.trouble.is_none() {
-                fulfil(wish, files, at);
+                carry_out(file_request, files, at);
             }
         }
-        0 => save_as(Some(wish), files, &at.open),
-        1 => fulfil(wish, files, at),
+        0 => save_as(Some(file_request), files, &at.open),
+        1 => carry_out(file_request, files, at),
         _ => {}
     }
 }
 
-fn ask_about_left_behind(context: &egui::Context, files: &mut Files, at: &mut At) {
+fn ask_about_left_behind(context: &egui::Context, files: &mut Files, at: &mut ShownMut) {
     let Some(tree) = &files.left_behind else { return };
     let text = "The program ended before the changes to this scene were saved. They were kept.";
     let answers = ["Take them up", "Throw them away"];
@@ -264,7 +275,7 @@ fn ask_about_left_behind(context: &egui::Context, files: &mut Files, at: &mut At
     }
 }
 
-fn ask_about_changed(context: &egui::Context, files: &mut Files, at: &mut At) {
+fn ask_about_changed(context: &egui::Context, files: &mut Files, at: &mut ShownMut) {
     if !files.changed {
         return;
     }
@@ -295,12 +306,13 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("job.ron");
         std::fs::write(&path, FIRST_EXAMPLE.1).unwrap();
-        let open = Open::new(Document::open(&path).unwrap());
+        let open = OpenScene::new(Document::open(&path).unwrap());
         let mut app = App::new();
         app.add_plugins(MinimalPlugins)
             .add_message::<FileDragAndDrop>()
             .add_message::<WindowCloseRequested>()
             .add_message::<WindowFocused>()
+            .init_resource::<ButtonInput<KeyCode>>()
             .insert_resource(View::about(&open.rehearsal.site))
             .init_resource::<Clock>()
             .insert_resource(open)

@@ -1,30 +1,50 @@
-//! The panels about the site view, and what is asked for in them.
+//! The panels around the site view, and what is asked for in them.
 
 use super::clock::Clock;
-use super::edit::Hand;
-use super::lines::Now;
+use super::diagnostics::{DiagnosticsApp, Stopwatch, Subsystem};
+use super::edit::DragState;
+use super::measured::Measured;
 use super::orbit::Orbit;
+use super::schedule::{Input, Panels};
+use super::shown::ShownMut;
 use super::view::{CONTROL, View, held};
-use super::{Open, axes};
-use crate::panel::{self, Ask, Mode, brief, governing, help, margin, morning, slot, steps, tables, timeline, values};
-use bevy::input::InputSystems;
+use super::{OpenScene, axes, labels};
+use crate::panel::diagnostics::Row;
+use crate::panel::{
+    self, Mode, Request, brief, governing, help, margin, morning, slot, steps, tables, timeline, values,
+};
+use crate::theme::{size, space};
 use bevy::prelude::*;
 use bevy_egui::input::egui_wants_any_keyboard_input;
-use bevy_egui::{EguiContext, EguiContexts, EguiInput, EguiPreUpdateSet, EguiPrimaryContextPass, egui};
+use bevy_egui::{EguiContext, EguiContexts, EguiInput, EguiPrimaryContextPass, egui};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 pub struct FramePlugin;
 
 impl Plugin for FramePlugin {
     fn build(&self, app: &mut App) {
-        app.add_systems(PreUpdate, keys.run_if(not(egui_wants_any_keyboard_input)).after(InputSystems))
-            .add_systems(PreUpdate, rest.after(EguiPreUpdateSet::ProcessInput).before(EguiPreUpdateSet::BeginPass))
-            .add_systems(EguiPrimaryContextPass, panels);
+        app.init_diagnostics::<PanelDiagnostics>()
+            .add_systems(PreUpdate, keys.run_if(not(egui_wants_any_keyboard_input)).in_set(Input::View))
+            .add_systems(PreUpdate, rest.in_set(Input::Rest))
+            .add_systems(EguiPrimaryContextPass, panels.in_set(Panels::Show));
     }
 }
 
-/// Lets the window rest. The panels draw anew after any event, and of the keys that modify others they are told in each frame,
-/// though nothing changed.
+/// What the panels cost.
+#[derive(Resource, Default)]
+struct PanelDiagnostics {
+    stopwatch: Stopwatch,
+    requests: usize,
+}
+
+impl Subsystem for PanelDiagnostics {
+    fn row(&self) -> Row {
+        self.stopwatch.row("panels", vec![("requests", self.requests)])
+    }
+}
+
+/// Lets the window rest. The panels draw anew after any event, and each frame tells them of the modifier keys, though nothing
+/// changed.
 fn rest(mut panels: Query<(&mut EguiContext, &mut EguiInput)>) {
     for (mut context, mut input) in &mut panels {
         let held = context.get_mut().input(|input| input.modifiers);
@@ -32,7 +52,7 @@ fn rest(mut panels: Query<(&mut EguiContext, &mut EguiInput)>) {
     }
 }
 
-/// Layers and modes by keyboard.
+/// Switches layers and ways in by keyboard.
 fn keys(mut view: ResMut<View>, keys: Res<ButtonInput<KeyCode>>) {
     if held(&keys, CONTROL) || keys.pressed(KeyCode::AltLeft) {
         return;
@@ -45,6 +65,7 @@ fn keys(mut view: ResMut<View>, keys: Res<ButtonInput<KeyCode>>) {
         (KeyCode::KeyP, &mut layers.bare),
         (KeyCode::KeyM, &mut layers.morning),
         (KeyCode::F1, &mut layers.help),
+        (KeyCode::F12, &mut layers.diagnostics),
     ] {
         if keys.just_pressed(key) {
             *layer = !*layer;
@@ -63,15 +84,17 @@ fn keys(mut view: ResMut<View>, keys: Res<ButtonInput<KeyCode>>) {
     }
 }
 
-pub fn panels(
+/// Shows the panels and the labels over the site view, then carries out what was asked for.
+fn panels(
     mut contexts: EguiContexts,
-    mut open: ResMut<Open>,
-    now: Res<Now>,
-    hand: Res<Hand>,
-    mut clock: ResMut<Clock>,
-    mut view: ResMut<View>,
+    mut shown: ShownMut,
+    measured: Res<Measured>,
+    drag_state: Res<DragState>,
     camera: Single<(&Camera, &GlobalTransform), With<Orbit>>,
+    mut diagnostics: ResMut<PanelDiagnostics>,
 ) -> Result {
+    let running = diagnostics.stopwatch.start();
+    let ShownMut { open, clock, view } = &mut shown;
     let context = contexts.ctx_mut()?.clone();
     panel::style(&context, view.dark);
     if context.zoom_factor() != view.text_scale {
@@ -81,11 +104,11 @@ pub fn panels(
         rehearsal: &open.rehearsal,
         tree: open.document.tree(),
         is_checking: open.is_checking(),
-        handles: &hand.handles,
+        handles: &drag_state.handles,
         mode: view.mode,
         layers: view.layers,
         time_s: clock.time_s,
-        step: clock.step_shown(&open),
+        step: clock.step_shown(open),
         playing: clock.playing,
         speed: clock.speed,
         stop_at_holds: clock.stop_at_holds,
@@ -98,16 +121,16 @@ pub fn panels(
         recent: &view.recent,
         before: open.before.as_ref().map(|(label, margin_m)| (label.as_str(), *margin_m)),
         trouble: open.trouble.as_deref(),
-        nearest: now.nearest.as_ref(),
-        pairs: &now.pairs,
-        among_bodies: now.among_bodies.as_ref(),
+        nearest: measured.nearest.as_ref(),
+        pairs: &measured.pairs,
+        among_bodies: measured.among_bodies.as_ref(),
         governing: open.governing,
         margins: &open.margins,
     };
-    let mut asks = Vec::new();
+    let mut requests = Vec::new();
     let drawn = guarded(|| {
-        let site = around(&context, &state, &mut asks);
-        over(&context, &state, &mut asks);
+        let site = around(&context, &state, &mut requests);
+        over(&context, &state, &mut requests);
         site
     });
     let site = match drawn {
@@ -118,7 +141,7 @@ pub fn panels(
         }
     };
     let whole = context.viewport_rect();
-    // The camera's part of the window is in the window's own points, whatever the text's size.
+    // The camera's part of the window counts in the window's own points, whatever the text's size.
     let zoom = context.zoom_factor();
     let taken =
         [site.left(), site.top(), whole.right() - site.right(), whole.bottom() - site.bottom()].map(|side| side * zoom);
@@ -133,15 +156,17 @@ pub fn panels(
     if view.pointer_on_site != on_site {
         view.pointer_on_site = on_site;
     }
-    overlay(&context, &open, &now, &hand, &view, *camera, site);
-    for ask in asks {
-        answer(ask, &mut open, &mut clock, &mut view);
+    labels::show(&context, open, &measured, &drag_state, view, *camera, site);
+    diagnostics.stopwatch.stop(running);
+    diagnostics.requests += requests.len();
+    for request in requests {
+        carry_out(request, open, clock, view);
     }
     trace!("a frame");
     Ok(())
 }
 
-/// What is drawn, or why it failed. A fault in a panel is logged and told in the window, which stays open.
+/// What was drawn, or why it failed. A fault in a panel is logged and told in the window, which stays open.
 fn guarded<T>(draw: impl FnOnce() -> T) -> Result<T, String> {
     catch_unwind(AssertUnwindSafe(draw)).map_err(|fault| {
         let told = fault.downcast_ref::<String>().map(String::as_str);
@@ -151,7 +176,7 @@ fn guarded<T>(draw: impl FnOnce() -> T) -> Result<T, String> {
     })
 }
 
-/// Over whatever was drawn before it failed, for as long as it does.
+/// Tells of a fault, over whatever was drawn before it, for as long as it lasts.
 fn failed(context: &egui::Context, why: &str) {
     let layer = egui::Area::new("failed".into()).order(egui::Order::Foreground);
     layer.anchor(egui::Align2::CENTER_CENTER, egui::Vec2::ZERO).show(context, |ui| {
@@ -162,8 +187,8 @@ fn failed(context: &egui::Context, why: &str) {
     });
 }
 
-/// The panels; what they leave is the site's.
-fn around(context: &egui::Context, state: &panel::State, asks: &mut Vec<Ask>) -> egui::Rect {
+/// Shows the panels around the site. Returns what they leave of the window.
+fn around(context: &egui::Context, state: &panel::State, requests: &mut Vec<Request>) -> egui::Rect {
     let mut ui = egui::Ui::new(
         context.clone(),
         "window".into(),
@@ -172,30 +197,34 @@ fn around(context: &egui::Context, state: &panel::State, asks: &mut Vec<Ask>) ->
     let ui = &mut ui;
     let rect = |shown: egui::InnerResponse<()>| shown.response.rect;
     let mut site = context.viewport_rect();
-    let top = rect(egui::Panel::top("head").show(ui, |ui| panel::head(ui, state, asks)));
+    let top = rect(egui::Panel::top("head").show(ui, |ui| panel::head(ui, state, requests)));
     site.min.y = top.bottom();
     match state.mode {
         Mode::Plan => {
-            let bottom = rect(egui::Panel::bottom("timeline").show(ui, |ui| timeline::show(ui, state, asks)));
-            let left = rect(egui::Panel::left("steps").default_size(252.0).show(ui, |ui| plan(ui, state, asks)));
+            let bottom = rect(egui::Panel::bottom("timeline").show(ui, |ui| timeline::show(ui, state, requests)));
+            let left = rect(
+                egui::Panel::left("steps").default_size(size::STEPS_WIDTH).show(ui, |ui| plan(ui, state, requests)),
+            );
             let right = rect(
-                egui::Panel::right("governing").default_size(286.0).show(ui, |ui| governing::show(ui, state, asks)),
+                egui::Panel::right("governing")
+                    .default_size(size::GOVERNING_WIDTH)
+                    .show(ui, |ui| governing::show(ui, state, requests)),
             );
             site.max.y = bottom.top();
             (site.min.x, site.max.x) = (left.right(), right.left());
         }
         Mode::Brief => {
-            let bottom = rect(egui::Panel::bottom("brief").show(ui, |ui| brief::show(ui, state, asks)));
+            let bottom = rect(egui::Panel::bottom("brief").show(ui, |ui| brief::show(ui, state, requests)));
             site.max.y = bottom.top();
         }
         Mode::Check => {
-            let bottom = rect(egui::Panel::bottom("timeline").show(ui, |ui| timeline::show(ui, state, asks)));
-            let wide = context.viewport_rect().width() * 0.58;
+            let bottom = rect(egui::Panel::bottom("timeline").show(ui, |ui| timeline::show(ui, state, requests)));
+            let wide = context.viewport_rect().width() * size::TABLES_SHARE;
             let right = rect(
                 egui::Panel::right("tables")
                     .default_size(wide)
                     .max_size(wide)
-                    .show(ui, |ui| tables::show(ui, state, asks)),
+                    .show(ui, |ui| tables::show(ui, state, requests)),
             );
             site.max.y = bottom.top();
             site.max.x = right.left();
@@ -204,161 +233,58 @@ fn around(context: &egui::Context, state: &panel::State, asks: &mut Vec<Ask>) ->
     site
 }
 
-/// The steps, or what the scene says of all else.
-fn plan(ui: &mut egui::Ui, state: &panel::State, asks: &mut Vec<Ask>) {
+/// The left panel in plan: the steps, or what the scene says of all else.
+fn plan(ui: &mut egui::Ui, state: &panel::State, requests: &mut Vec<Request>) {
     let id = egui::Id::new("steps or values");
     let mut of_values = ui.data(|data| data.get_temp::<bool>(id)).unwrap_or(false);
-    ui.add_space(4.0);
+    ui.add_space(space::LINE);
     ui.horizontal(|ui| {
         ui.selectable_value(&mut of_values, false, "Steps");
         ui.selectable_value(&mut of_values, true, "Scene");
     });
     ui.data_mut(|data| data.insert_temp(id, of_values));
-    if of_values { values::show(ui, state, asks) } else { steps::show(ui, state, asks) }
+    if of_values { values::show(ui, state, requests) } else { steps::show(ui, state, requests) }
 }
 
-/// What lies over the site, where it is wanted.
-fn over(context: &egui::Context, state: &panel::State, asks: &mut Vec<Ask>) {
+/// The windows that lie over the site, where they are wanted.
+fn over(context: &egui::Context, state: &panel::State, requests: &mut Vec<Request>) {
     if state.layers.slot {
-        slot::show(context, state, asks);
+        slot::show(context, state, requests);
     }
     if state.layers.morning {
-        morning::show(context, state, asks);
+        morning::show(context, state, requests);
     }
     if state.layers.help {
-        help::sheet(context, state, asks);
+        help::sheet(context, state, requests);
     }
     if state.layers.welcome && state.mode == Mode::Plan {
-        help::welcome(context, state, asks);
+        help::welcome(context, state, requests);
     }
 }
 
-/// Only what is changed counts as changed: the site is not drawn anew because a view was asked for.
-fn answer(ask: Ask, open: &mut ResMut<Open>, clock: &mut ResMut<Clock>, view: &mut ResMut<View>) {
+/// Carries out a request. Only what it changes counts as changed: the site is not drawn anew because a view was asked for.
+fn carry_out(request: Request, open: &mut ResMut<OpenScene>, clock: &mut ResMut<Clock>, view: &mut ResMut<View>) {
     match ask {
-        Ask::Go(time_s) => clock.go(time_s),
-        Ask::Step(step) => clock.go_to_step(open, step),
-        Ask::Play(true) => clock.play(open.rehearsal.end_s()),
-        Ask::Play(false) => clock.playing = false,
-        Ask::Speed(speed) => clock.speed = speed,
-        Ask::StopAtHolds(stop) => clock.stop_at_holds = stop,
-        Ask::Weather(weather) => view.weather = weather,
-        Ask::LookAt(point) => view.look_at = Some(axes::to_engine(point)),
-        Ask::Camera(number) => view.camera = Some(number),
-        Ask::Mode(mode) => view.mode = mode,
-        Ask::Layers(layers) => view.layers = layers,
-        Ask::Dark => view.dark = !view.dark,
-        Ask::TextScale(scale) => view.text_scale = scale,
-        Ask::Edit(edit) => open.apply(&edit, false, clock.time_s),
-        Ask::Drag(edit) => open.apply(&edit, true, clock.time_s),
-        Ask::Settle => open.settle(),
-        Ask::Undo => open.undo(),
-        Ask::Redo => open.redo(),
-        Ask::File(wish) => view.ask_file(wish),
-        Ask::Understood => open.trouble = None,
-    }
-}
-
-/// Names of wires in the view, the gap that is nearest now, and what can be taken hold of.
-pub fn overlay(
-    context: &egui::Context,
-    open: &Open,
-    now: &Now,
-    hand: &Hand,
-    view: &View,
-    (camera, at): (&Camera, &GlobalTransform),
-    site: egui::Rect,
-) {
-    let inside = site.shrink(6.0);
-    let painter =
-        context.layer_painter(egui::LayerId::new(egui::Order::Background, "names".into())).with_clip_rect(inside);
-    let zoom = context.zoom_factor();
-    let seen = |point: scene_core::glam::DVec3| {
-        let p = camera.world_to_viewport(at, axes::to_engine(point)).ok()?;
-        Some(egui::pos2(p.x, p.y) / zoom)
-    };
-    if now.is_stop(&open.rehearsal.report) {
-        let [r, g, b] = margin::STOP.colour;
-        let red = egui::Color32::from_rgb(r, g, b);
-        painter.rect_stroke(site.shrink(7.0), 4.0, egui::Stroke::new(5.0, red), egui::StrokeKind::Inside);
-        let at = site.left_top() + egui::vec2(22.0, 18.0);
-        let galley = painter.layout_no_wrap(
-            format!("{} STOP", margin::STOP.mark),
-            egui::FontId::proportional(26.0),
-            egui::Color32::WHITE,
-        );
-        painter.rect_filled(egui::Rect::from_min_size(at, galley.size()).expand(6.0), 5.0, red);
-        painter.galley(at, galley, egui::Color32::WHITE);
-    }
-    let pointer = context.pointer_latest_pos().filter(|_| view.pointer_on_site);
-    let mut hovered = None;
-    for handle in &hand.handles {
-        let Some(p) = seen(handle.at).filter(|p| inside.contains(*p)) else { continue };
-        let held = hand.holds().is_some_and(|holds| holds.label == handle.label);
-        let under = pointer.is_some_and(|pointer| pointer.distance(p) < 12.0);
-        let ink = egui::Color32::from_rgb(0, 84, 150);
-        let (size, fill) = if held || under { (6.5, ink) } else { (4.0, egui::Color32::WHITE) };
-        painter.circle(p, size, fill, egui::Stroke::new(2.0, ink));
-        if held || under {
-            hovered = Some((p, handle.label.clone()));
-        }
-    }
-    let mut taken: Vec<egui::Rect> = Vec::new();
-    let mut write = |p: egui::Pos2, text: &str, ink: egui::Color32, ground: egui::Color32, size: f32| {
-        let galley = painter.layout_no_wrap(text.to_owned(), egui::FontId::proportional(size), ink);
-        for lift in [0.0, 20.0, -20.0, 40.0, -40.0] {
-            let rect = egui::Rect::from_min_size(p + egui::vec2(9.0, -9.0 - lift), galley.size())
-                .expand2(egui::vec2(5.0, 2.0));
-            if inside.contains_rect(rect) && !taken.iter().any(|other| other.intersects(rect)) {
-                painter.rect_filled(rect, 4.0, ground);
-                painter.galley(rect.min + egui::vec2(5.0, 2.0), galley, ink);
-                taken.push(rect);
-                return;
-            }
-        }
-    };
-    if let Some((p, label)) = hovered {
-        write(p, &label, egui::Color32::WHITE, egui::Color32::from_rgb(0, 84, 150), 14.0);
-    }
-    if !view.layers.names {
-        return;
-    }
-    if let Some(nearest) = &now.nearest {
-        let look = margin::Look::of(nearest.margin_m, margin::state(&open.rehearsal.report, nearest));
-        if let Some(p) = seen((nearest.on_body + nearest.on_other) / 2.0) {
-            let [r, g, b] = look.colour;
-            let text = format!("{} {}", look.mark, margin::feet_inches(nearest.gap_m));
-            write(p, &text, egui::Color32::WHITE, egui::Color32::from_rgb(r, g, b), 15.0);
-        }
-    }
-    if let Some((between, row)) = margin::to_watch(&open.rehearsal.report, now.among_bodies.as_ref())
-        && let Some(p) = seen((between.on_body + between.on_other) / 2.0)
-    {
-        let look = margin::Look::of(between.margin_m, row.state);
-        let text = format!("{} {} to {}: {}", look.mark, row.body, row.other, margin::feet_inches(between.gap_m));
-        write(p, &text, egui::Color32::WHITE, look.ink(), 13.0);
-    }
-    for row in open.rehearsal.report.met_in(now.step_shown) {
-        let (Some(a), Some(b)) = (row.point_on_body, row.point_on_other) else { continue };
-        if let Some(p) = seen((a + b) / 2.0) {
-            let look = margin::Look::of_state(row.state);
-            let text = format!("{} {} to {}, in this step", look.mark, row.body, row.other);
-            write(p, &text, egui::Color32::WHITE, look.ink(), 13.0);
-        }
-    }
-    let paper = egui::Color32::from_rgba_unmultiplied(255, 255, 255, 215);
-    let mut named = Vec::new();
-    for curve in &now.curves {
-        let Some(wire) = open.rehearsal.site.wires.get(curve.wire) else { continue };
-        if named.contains(&curve.wire) {
-            continue;
-        }
-        // Toward one end, where the work does not hide it.
-        let point = curve.points.get(curve.points.len() / 4).copied();
-        if let Some(p) = point.and_then(&seen) {
-            named.push(curve.wire);
-            write(p, &wire.name, egui::Color32::from_rgb(25, 28, 33), paper, 12.5);
-        }
+        Request::Go(time_s) => clock.go(time_s),
+        Request::Step(step) => clock.go_to_step(open, step),
+        Request::Play(true) => clock.play(open.rehearsal.end_s()),
+        Request::Play(false) => clock.playing = false,
+        Request::Speed(speed) => clock.speed = speed,
+        Request::StopAtHolds(stop) => clock.stop_at_holds = stop,
+        Request::Weather(weather) => view.weather = weather,
+        Request::LookAt(point) => view.look_at = Some(axes::to_engine(point)),
+        Request::Camera(number) => view.camera = Some(number),
+        Request::Mode(mode) => view.mode = mode,
+        Request::Layers(layers) => view.layers = layers,
+        Request::Dark => view.dark = !view.dark,
+        Request::TextScale(scale) => view.text_scale = scale,
+        Request::Edit(edit) => open.apply(&edit, false, clock.time_s),
+        Request::Drag(edit) => open.apply(&edit, true, clock.time_s),
+        Request::Settle => open.settle(),
+        Request::Undo => open.undo(),
+        Request::Redo => open.redo(),
+        Request::File(file_request) => view.request_file(file_request),
+        Request::Understood => open.trouble = None,
     }
 }
 

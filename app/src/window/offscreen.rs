@@ -1,13 +1,13 @@
-//! The site drawn into an image, on any graphics device and without a display: the window's own plugins, with a legend in
-//! place of the panels.
+//! The site drawn into an image, on any graphics device and without a display. It runs the window's own plugins, with a legend
+//! in place of the panels.
 
 use super::clock::Clock;
-use super::edit::Hand;
-use super::lines::{LinesPlugin, Now};
-use super::matt::MattPlugin;
-use super::orbit::{Orbit, OrbitPlugin};
+use super::edit::DragState;
+use super::measured::Measured;
+use super::orbit::Orbit;
+use super::schedule::{Begin, Panels};
 use super::view::View;
-use super::{Open, bodies, frame, place, vantage};
+use super::{OpenScene, SitePlugins, labels, vantage};
 use crate::document::Document;
 use crate::panel::{self, legend};
 use crate::picture::{self, Moment, NoPicture, Size, Viewpoint};
@@ -28,12 +28,12 @@ use bevy::winit::WinitPlugin;
 use bevy_egui::{EguiContexts, EguiPlugin, EguiPrimaryContextPass, egui};
 use std::time::{Duration, Instant};
 
-/// A software device needs some seconds for a large picture.
+/// How long a picture may take; a device in software needs some seconds for a large one.
 const PATIENCE: Duration = Duration::from_secs(300);
 
 /// Draws one picture, as the bytes of a PNG file.
 pub fn png(document: Document, moment: Moment, from: Viewpoint, size: Size) -> Result<Vec<u8>, NoPicture> {
-    let open = Open::new(document);
+    let open = OpenScene::new(document);
     let (time_s, step) = picture::instant(moment, &open.rehearsal)?;
     let weather = picture::weather(&open.rehearsal);
     let mut app = begun(open, size)?;
@@ -42,7 +42,7 @@ pub fn png(document: Document, moment: Moment, from: Viewpoint, size: Size) -> R
     app.world_mut().resource_mut::<View>().weather = weather;
     app.update();
     let world = app.world_mut();
-    let orbit = vantage::camera(from.number_key(), world.resource::<Open>(), time_s, world.resource::<View>());
+    let orbit = vantage::camera(from.number_key(), world.resource::<OpenScene>(), time_s, world.resource::<View>());
     for mut known in world.query::<&mut Orbit>().iter_mut(world) {
         *known = orbit;
     }
@@ -51,7 +51,7 @@ pub fn png(document: Document, moment: Moment, from: Viewpoint, size: Size) -> R
 
 /// How long frames take while the whole job is played, the graphics device waited for each time.
 pub fn frames(document: Document, count: u32, size: Size, began: Instant) -> Result<String, NoPicture> {
-    let open = Open::new(document);
+    let open = OpenScene::new(document);
     let end_s = open.rehearsal.end_s();
     let mut app = begun(open, size)?;
     complete(&mut app)?;
@@ -62,7 +62,7 @@ pub fn frames(document: Document, count: u32, size: Size, began: Instant) -> Res
         app.world_mut().resource_mut::<Clock>().go(end_s * f64::from(frame) / f64::from(count));
         let since = Instant::now();
         let ms = || since.elapsed().as_secs_f64() * 1e3;
-        // As the engine's own update, with a look at the clock between.
+        // The engine's own update, with a look at the clock between its parts.
         let apps = app.sub_apps_mut();
         apps.main.run_default_schedule();
         let site = ms();
@@ -100,13 +100,13 @@ pub fn frames(document: Document, count: u32, size: Size, began: Instant) -> Res
     ))
 }
 
-/// What draws without a display: not OpenGL, which asks for one.
+/// Devices that draw without a display: all but OpenGL, which asks for one.
 fn settings() -> WgpuSettings {
     let of_choice = wgpu::Backends::from_env().unwrap_or(wgpu::Backends::all());
     WgpuSettings { backends: Some(of_choice & wgpu::Backends::PRIMARY), ..default() }
 }
 
-/// Asks for a device as the engine will, which itself would end the program where there is none.
+/// Asks for a device as the engine will. The engine itself ends the program where there is none.
 fn find_device() -> Result<(), NoPicture> {
     let settings = settings();
     let instance = wgpu::Instance::new(wgpu::InstanceDescriptor {
@@ -118,8 +118,8 @@ fn find_device() -> Result<(), NoPicture> {
     adapter.map(drop).map_err(|why| NoPicture::NoDevice(why.to_string()))
 }
 
-/// Everything of the window that draws the site, into an image.
-fn app(open: Open, size: Size) -> App {
+/// All parts of the window that draw the site, into an image.
+fn app(open: OpenScene, size: Size) -> App {
     let mut app = App::new();
     app.add_plugins(
         DefaultPlugins
@@ -137,11 +137,11 @@ fn app(open: Open, size: Size) -> App {
     .insert_resource(super::faults())
     .insert_resource(View::about(&open.rehearsal.site))
     .insert_resource(Clock::default())
-    .init_resource::<Hand>()
+    .init_resource::<DragState>()
     .insert_resource(open)
-    .add_plugins((MattPlugin, OrbitPlugin, place::PlacePlugin, bodies::BodiesPlugin, LinesPlugin))
+    .add_plugins(SitePlugins)
     .insert_resource(Canvas { size, target: RenderTarget::default() })
-    .add_systems(PostStartup, into_image);
+    .add_systems(PostStartup, into_image.in_set(Begin::Target));
     app
 }
 
@@ -151,7 +151,7 @@ struct Canvas {
     target: RenderTarget,
 }
 
-/// Every camera draws into the image.
+/// Points every camera at the image.
 fn into_image(
     mut commands: Commands,
     mut canvas: ResMut<Canvas>,
@@ -169,11 +169,11 @@ fn into_image(
     }
 }
 
-/// Ready to draw its first frame, where there is a device.
-fn begun(open: Open, size: Size) -> Result<App, NoPicture> {
+/// The program, ready to draw its first frame, where there is a device.
+fn begun(open: OpenScene, size: Size) -> Result<App, NoPicture> {
     find_device()?;
     let mut app = app(open, size);
-    app.add_systems(EguiPrimaryContextPass, caption);
+    app.add_systems(EguiPrimaryContextPass, caption.in_set(Panels::Show));
     while app.plugins_state() == PluginsState::Adding {
         bevy::tasks::tick_global_task_pools_on_main_thread();
     }
@@ -182,7 +182,7 @@ fn begun(open: Open, size: Size) -> Result<App, NoPicture> {
     Ok(app)
 }
 
-/// The picture once nothing is missing any more: things had some frames to be taken up, no pipeline is pending, something is
+/// Draws until the picture is complete: things had some frames to reach the device, no pipeline is pending, something is
 /// drawn, and two frames are the same.
 fn complete(app: &mut App) -> Result<Image, NoPicture> {
     /// On a quick device the first frames are black, alike and over before a mesh is there.
@@ -210,20 +210,20 @@ fn complete(app: &mut App) -> Result<Image, NoPicture> {
     Err(NoPicture::TooSlow(PATIENCE.as_secs()))
 }
 
-/// Not of one colour.
+/// The image has more than one color.
 fn is_drawn(image: &Image) -> bool {
     let pixels = image.data.as_deref().unwrap_or(&[]).chunks(4);
-    let mut colours = pixels.map(|pixel| pixel.get(..3));
-    colours.next().is_some_and(|first| colours.any(|colour| colour != first))
+    let mut colors = pixels.map(|pixel| pixel.get(..3));
+    colors.next().is_some_and(|first| colors.any(|color| color != first))
 }
 
-/// Some pipeline is not made yet.
+/// A pipeline is not made yet.
 fn is_pending(app: &App) -> bool {
     let cache = app.get_sub_app(RenderApp).and_then(|render| render.world().get_resource::<PipelineCache>());
     cache.is_none_or(|cache| cache.waiting_pipelines().next().is_some())
 }
 
-/// Why the device cannot draw all that belongs in the picture. What is only not loaded yet is tried again.
+/// Why the device cannot draw all that belongs in the picture. What is only not loaded yet is no fault.
 fn fault(app: &App) -> Option<String> {
     let cache = app.get_sub_app(RenderApp)?.world().get_resource::<PipelineCache>()?;
     cache.pipelines().find_map(|pipeline| match &pipeline.state {
@@ -238,10 +238,10 @@ fn fault(app: &App) -> Option<String> {
 #[derive(Resource, Default)]
 struct Captured(Option<Image>);
 
-/// What the next frame shows.
+/// The next frame, as an image.
 fn capture(app: &mut App, began: Instant) -> Option<Image> {
     app.insert_resource(Captured::default());
-    // The very target of the cameras, its scale included: of any other nothing is drawn.
+    // The very target of the cameras, its scale included: into any other nothing is drawn.
     let target = app.world().resource::<Canvas>().target.clone();
     app.world_mut().spawn(Screenshot(target)).observe(
         |captured: On<ScreenshotCaptured>, mut kept: ResMut<Captured>| {
@@ -265,13 +265,13 @@ fn encode(image: Image) -> Result<Vec<u8>, NoPicture> {
     Ok(bytes.into_inner())
 }
 
-/// What is shown, and what governs over the whole path.
+/// Writes under the picture what is shown, and what governs over the whole path.
 fn caption(
     mut contexts: EguiContexts,
-    open: Res<Open>,
-    now: Res<Now>,
+    open: Res<OpenScene>,
+    measured: Res<Measured>,
     clock: Res<Clock>,
-    hand: Res<Hand>,
+    drag_state: Res<DragState>,
     mut view: ResMut<View>,
     camera: Single<(&Camera, &GlobalTransform), With<Orbit>>,
 ) -> Result {
@@ -291,6 +291,6 @@ fn caption(
     if view.taken != taken {
         view.taken = taken;
     }
-    frame::overlay(&context, &open, &now, &hand, &view, *camera, whole.with_max_y(bottom.top()));
+    labels::show(&context, &open, &measured, &drag_state, &view, *camera, whole.with_max_y(bottom.top()));
     Ok(())
 }

@@ -1,15 +1,17 @@
-//! What machine and pole sweep, in a step or over the whole path: closed surfaces that hold them at every instant, and the
-//! footprint of those on the ground.
+//! What machine and pole sweep, in a step or over the whole path: closed surfaces that hold them at every instant, and their
+//! footprints on the ground.
 
-use super::Open;
 use super::axes::to_engine;
 use super::bodies;
-use super::clock::Clock;
-use super::draw::{self, Stock};
-use super::matt::Matt;
-use super::place::Lie;
-use super::view::View;
+use super::diagnostics::{DiagnosticsApp, Stopwatch, Subsystem};
+use super::draw::{self, DrawAssets};
+use super::ground::DrawnGround;
+use super::matte::Matte;
+use super::schedule::Frame;
+use super::shown::Shown;
 use crate::panel;
+use crate::panel::diagnostics::Row;
+use crate::theme::paint;
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use scene_core::glam::DVec2;
@@ -21,79 +23,101 @@ pub struct SweepPlugin;
 
 impl Plugin for SweepPlugin {
     fn build(&self, app: &mut App) {
-        app.init_resource::<Known>().add_systems(Update, (show, work_out).chain());
+        app.init_resource::<DrawnSweeps>()
+            .init_diagnostics::<SweepDiagnostics>()
+            .add_systems(Update, (show, work_out).chain().in_set(Frame::Sweeps));
     }
 }
 
-/// By step, what was made of it.
+/// The entities that show each step's sweep, as far as it was worked out.
 #[derive(Resource, Default)]
-struct Known(HashMap<usize, Vec<Entity>>);
+struct DrawnSweeps(HashMap<usize, Vec<Entity>>);
 
-/// The steps whose sweep is wanted.
-fn is_wanted(step: usize, open: &Open, clock: &Clock, view: &View) -> bool {
-    match view.layers.swept {
+/// What working out the sweeps costs.
+#[derive(Resource, Default)]
+struct SweepDiagnostics {
+    stopwatch: Stopwatch,
+    steps: usize,
+    surfaces: usize,
+    triangles: usize,
+}
+
+impl Subsystem for SweepDiagnostics {
+    fn row(&self) -> Row {
+        let counts = vec![("steps", self.steps), ("surfaces", self.surfaces), ("triangles", self.triangles)];
+        self.stopwatch.row("sweep", counts)
+    }
+}
+
+/// The view asks for this step's sweep.
+fn is_wanted(step: usize, shown: &Shown) -> bool {
+    match shown.view.layers.swept {
         panel::Swept::Nothing => false,
-        panel::Swept::Step => step == clock.step_shown(open),
+        panel::Swept::Step => step == shown.step(),
         panel::Swept::Path => true,
     }
 }
 
-/// What was made is shown where it is wanted, and given up when the scene changed.
+/// Shows what was made where it is wanted, and gives it up when the scene changed.
 fn show(
     mut commands: Commands,
-    mut known: ResMut<Known>,
-    open: Res<Open>,
-    clock: Res<Clock>,
-    view: Res<View>,
-    mut shown: Query<&mut Visibility>,
+    mut drawn: ResMut<DrawnSweeps>,
+    shown: Shown,
+    mut visibilities: Query<&mut Visibility>,
+    mut diagnostics: ResMut<SweepDiagnostics>,
 ) {
-    if open.is_changed() {
-        for entity in known.0.drain().flat_map(|(_, made)| made) {
+    if shown.open.is_changed() && !drawn.0.is_empty() {
+        (diagnostics.steps, diagnostics.surfaces, diagnostics.triangles) = (0, 0, 0);
+        for entity in drawn.0.drain().flat_map(|(_, made)| made) {
             commands.entity(entity).despawn();
         }
     }
-    for (step, made) in &known.0 {
-        let wanted = is_wanted(*step, &open, &clock, &view);
+    for (step, made) in &drawn.0 {
+        let wanted = is_wanted(*step, &shown);
         let to = if wanted { Visibility::Inherited } else { Visibility::Hidden };
         for entity in made {
-            if let Ok(mut visibility) = shown.get_mut(*entity) {
+            if let Ok(mut visibility) = visibilities.get_mut(*entity) {
                 visibility.set_if_neq(to);
             }
         }
     }
 }
 
-/// One step a frame, so that the window never waits for the whole path.
+/// Works out one step a frame, so that the window never waits for the whole path.
 fn work_out(
     mut commands: Commands,
-    mut known: ResMut<Known>,
-    open: Res<Open>,
-    clock: Res<Clock>,
-    view: Res<View>,
-    mut stock: Stock,
+    mut drawn: ResMut<DrawnSweeps>,
+    shown: Shown,
+    mut assets: DrawAssets,
     mut redraw: MessageWriter<RequestRedraw>,
+    mut diagnostics: ResMut<SweepDiagnostics>,
 ) {
-    let missing = |step: &usize| is_wanted(*step, &open, &clock, &view) && !known.0.contains_key(step);
-    let Some(step) = (0..open.rehearsal.report.steps.len()).find(missing) else { return };
-    let lie = Lie::of(&open.rehearsal.site);
+    let missing = |step: &usize| is_wanted(*step, &shown) && !drawn.0.contains_key(step);
+    let Some(step) = (0..shown.open.rehearsal.report.steps.len()).find(missing) else { return };
+    let running = diagnostics.stopwatch.start();
+    let ground = DrawnGround::of(&shown.open.rehearsal.site);
     let mut made = Vec::new();
-    for (kind, swept) in open.rehearsal.sweeps(step) {
-        // A reach is for what may come near a person; it is shown at its instant.
+    for (kind, swept) in shown.open.rehearsal.sweeps(step) {
+        // A reach tells what may come near a person; it is shown at its instant alone.
         if matches!(kind, BodyKind::BucketTruck(scene_core::bucket::LiftPart::WorkerReach)) {
             continue;
         }
-        let paint = stock.materials.add(glassy(bodies::by_day(kind, 0)));
-        made.push(commands.spawn((Mesh3d(stock.meshes.add(closed(&swept))), MeshMaterial3d(paint))).id());
-        let shade = stock.materials.add(glassy(Color::srgb(0.14, 0.16, 0.30)));
-        let print = Mesh3d(stock.meshes.add(footprint(&swept, &lie)));
+        diagnostics.surfaces += swept.surfaces.len();
+        diagnostics.triangles += swept.surfaces.iter().map(|surface| surface.triangles.len()).sum::<usize>();
+        let paint = assets.materials.add(glassy(bodies::by_day(kind, 0)));
+        made.push(commands.spawn((Mesh3d(assets.meshes.add(closed(&swept))), MeshMaterial3d(paint))).id());
+        let shade = assets.materials.add(glassy(paint::FOOTPRINT));
+        let print = Mesh3d(assets.meshes.add(footprint(&swept, &ground)));
         made.push(commands.spawn((print, MeshMaterial3d(shade))).id());
     }
-    known.0.insert(step, made);
+    drawn.0.insert(step, made);
+    diagnostics.stopwatch.stop(running);
+    diagnostics.steps += 1;
     redraw.write(RequestRedraw);
 }
 
-fn glassy(colour: Color) -> Matt {
-    Matt::of(colour.with_alpha(0.3)).evenly_seen_through()
+fn glassy(color: Color) -> Matte {
+    Matte::of(color.with_alpha(paint::SWEPT_ALPHA)).evenly_seen_through()
 }
 
 fn closed(swept: &swept::Swept) -> Mesh {
@@ -104,9 +128,9 @@ fn closed(swept: &swept::Swept) -> Mesh {
     draw::flat(triangles)
 }
 
-/// Laid on the ground.
-fn footprint(swept: &swept::Swept, lie: &Lie) -> Mesh {
-    /// No edge longer, so that it follows the ground; metres.
+/// The footprint, laid on the ground.
+fn footprint(swept: &swept::Swept, ground: &DrawnGround) -> Mesh {
+    /// No edge is longer, so that the footprint follows the ground.
     const EDGE_M: f64 = 2.0;
     let mut open: Vec<[DVec2; 3]> = Vec::new();
     for outline in &swept.footprints {
@@ -128,5 +152,5 @@ fn footprint(swept: &swept::Swept, lie: &Lie) -> Mesh {
             None => done.push([a, b, c]),
         }
     }
-    draw::flat(done.into_iter().map(|corners| corners.map(|p| to_engine(lie.on(p)) + Vec3::Y * 0.05)))
+    draw::flat(done.into_iter().map(|corners| corners.map(|p| to_engine(ground.on(p)) + Vec3::Y * 0.05)))
 }

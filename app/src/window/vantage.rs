@@ -1,6 +1,6 @@
-//! Where the cameras stand.
+//! Where the numbered cameras stand.
 
-use super::Open;
+use super::OpenScene;
 use super::axes::{to_core, to_engine};
 use super::orbit::Orbit;
 use super::view::View;
@@ -12,8 +12,8 @@ use scene_core::neighbours::convex_pieces;
 use scene_core::site::Site;
 use scene_core::site::ground::{Shape, Task};
 
-/// Where each camera stands.
-pub fn camera(number: usize, open: &Open, time_s: f64, view: &View) -> Orbit {
+/// Where the camera of a number key stands.
+pub fn camera(number: usize, open: &OpenScene, time_s: f64, view: &View) -> Orbit {
     let site = &open.rehearsal.site;
     let hole = to_engine(site.hole.at);
     let line = site.wires.first().and_then(|wire| wire.spans.first());
@@ -26,7 +26,7 @@ pub fn camera(number: usize, open: &Open, time_s: f64, view: &View) -> Orbit {
         5 => {
             let people = site.neighbours.iter().flat_map(|neighbours| &neighbours.people);
             let observer = people.filter(|person| person.task == Task::Observer).map(|person| person.at).next();
-            // Where none is stated: under the line, off the work.
+            // Where no observer is stated: under the line, off the work.
             let feet = observer.map_or(hole + along.normalize_or(Vec3::X) * 30.0, to_engine);
             Orbit::from_to(feet + Vec3::Y * 1.7, work)
         }
@@ -45,9 +45,9 @@ pub fn camera(number: usize, open: &Open, time_s: f64, view: &View) -> Orbit {
     }
 }
 
-/// The whole work, from the side, past whatever stands there.
+/// The view of the whole work from the side that the fewest obstacles hide.
 pub fn whole_work(site: &Site, view: &View) -> Orbit {
-    // From the usual side first; from elsewhere only where that shows more.
+    // The usual side comes first; another is taken only where it shows more.
     const SIDES: [f32; 6] = [0.75, -0.75, 2.4, -2.4, 1.57, -1.57];
     let from = |around| Orbit { about: view.about, around, above: 0.16, away_m: 62.0 };
     let matters: Vec<DVec3> = [site.hole.at, site.crane.at]
@@ -63,20 +63,20 @@ pub fn whole_work(site: &Site, view: &View) -> Orbit {
     best.unwrap_or_else(|| from(SIDES[0]))
 }
 
-/// One of these stands in the line of sight.
+/// One of these stands in the line of sight. Obstacles thinner than a 64th of it may be missed.
 fn is_hidden(standing: &[Upright], eye: DVec3, at: DVec3) -> bool {
     const LOOKS: u32 = 64;
     let mut along = (1..LOOKS).map(|i| eye.lerp(at, f64::from(i) / f64::from(LOOKS)));
     along.any(|p| standing.iter().any(|upright| upright.holds(p)))
 }
 
-/// Buildings and trees.
+/// The buildings and trees that hide things.
 fn standing(site: &Site) -> Vec<Upright> {
     let obstacles = site.neighbours.iter().flat_map(|neighbours| &neighbours.obstacles);
     obstacles.flat_map(|obstacle| uprights(&obstacle.shape)).collect()
 }
 
-/// What hides things, roughly.
+/// A rough shape of what hides things.
 enum Upright {
     Prism { corners: Vec<DVec2>, top_m: f64 },
     Round { at: DVec2, radius_m: f64, from_m: f64, top_m: f64 },

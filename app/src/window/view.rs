@@ -1,21 +1,22 @@
-//! What is shown, and about which point the camera turns.
+//! What is shown, and the point that the camera turns about.
 
-use crate::panel::{Layers, Mode, Wish};
+use crate::panel::{FileRequest, Layers, Mode};
 use bevy::prelude::*;
 use scene_core::site::Site;
 use std::path::PathBuf;
 
+/// What is shown, and what is asked for by one part of the window of another.
 #[derive(Resource)]
 pub struct View {
-    /// Engine axes.
+    /// The point that the camera turns about, engine axes.
     pub about: Vec3,
     pub mode: Mode,
     pub layers: Layers,
     pub weather: usize,
     pub dark: bool,
-    /// Of text and everything else in the panels.
+    /// The size of everything in the panels, against normal.
     pub text_scale: f32,
-    /// The part of the window that the site is seen in, logical pixels: left, top, right, bottom taken by panels.
+    /// What the panels take of the window at the left, top, right and bottom, logical pixels.
     pub taken: [f32; 4],
     /// The pointer is over the site and over no panel.
     pub pointer_on_site: bool,
@@ -23,8 +24,8 @@ pub struct View {
     pub look_at: Option<Vec3>,
     /// Which camera is asked for, by its number key.
     pub camera: Option<usize>,
-    /// What is asked of files.
-    pub wish: Option<Wish>,
+    /// What is asked for of files.
+    pub file_request: Option<FileRequest>,
     pub recent: Vec<PathBuf>,
 }
 
@@ -41,20 +42,20 @@ impl View {
             pointer_on_site: false,
             look_at: None,
             camera: None,
-            wish: None,
+            file_request: None,
             recent: Vec::new(),
         }
     }
 
-    /// At another site.
+    /// Turns to another site.
     pub fn look_anew(&mut self, site: &Site) {
         self.about = middle(site);
         self.weather = 0;
         self.camera = Some(1);
     }
 
-    pub fn ask_file(&mut self, wish: Wish) {
-        self.wish = Some(wish);
+    pub fn request_file(&mut self, file_request: FileRequest) {
+        self.file_request = Some(file_request);
     }
 }
 
@@ -63,7 +64,7 @@ fn middle(site: &Site) -> Vec3 {
     super::axes::to_engine(hole + (crane - hole) * 0.35) + Vec3::Y * 12.0
 }
 
-/// For systems that take what the pointer does as meant for the site.
+/// For systems that take what the pointer does as meant for the site view.
 pub fn pointer_on_site(view: Res<View>) -> bool {
     view.pointer_on_site
 }
@@ -71,7 +72,7 @@ pub fn pointer_on_site(view: Res<View>) -> bool {
 pub const CONTROL: [KeyCode; 2] = [KeyCode::ControlLeft, KeyCode::ControlRight];
 pub const SHIFT: [KeyCode; 2] = [KeyCode::ShiftLeft, KeyCode::ShiftRight];
 
-/// One of the two is down, or was while this frame's other keys were pressed: after a slow frame all may be up again.
+/// One of the two keys is down, or was while this frame's other keys were pressed: after a slow frame all may be up again.
 pub fn held(keys: &ButtonInput<KeyCode>, both: [KeyCode; 2]) -> bool {
     keys.any_pressed(both) || keys.any_just_pressed(both) || keys.any_just_released(both)
 }

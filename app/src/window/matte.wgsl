@@ -1,4 +1,4 @@
-// Matt paint in daylight: the sun with its shadow, and the sky's light from above and the ground's from below. Much less work
+// Matte paint in daylight: the sun with its shadow, and the sky's light from above and the ground's from below. Much less work
 // for each pixel than physically based shading, of which a plan shows nothing; it lets a computer without a graphics card keep up.
 
 #import bevy_core_pipeline::tonemapping::{screen_space_dither, tone_mapping}
@@ -10,12 +10,12 @@
 }
 #import bevy_render::maths::powsafe
 
-struct Matt {
-    colour: vec4<f32>,
+struct Matte {
+    color: vec4<f32>,
     glow: vec4<f32>,
 }
 
-@group(#{MATERIAL_BIND_GROUP}) @binding(0) var<uniform> matt: Matt;
+@group(#{MATERIAL_BIND_GROUP}) @binding(0) var<uniform> matte: Matte;
 
 const PI: f32 = 3.14159265;
 // Of the ambient light, on a face turned straight up and straight down.
@@ -24,9 +24,9 @@ const FROM_BELOW: f32 = 0.44;
 
 @fragment
 fn fragment(in: VertexOutput, @builtin(front_facing) is_front: bool) -> @location(0) vec4<f32> {
-    var colour = matt.colour;
+    var color = matte.color;
 #ifdef VERTEX_COLORS
-    colour *= in.color;
+    color *= in.color;
 #endif
 
 #ifdef LIT
@@ -39,20 +39,20 @@ fn fragment(in: VertexOutput, @builtin(front_facing) is_front: bool) -> @locatio
     let shadow = fetch_directional_shadow(0u, in.world_position, normal, view_z, in.position.xy);
     let sunlight = (*sun).color.rgb * max(dot(normal, (*sun).direction_to_light), 0.0) * shadow / PI;
     let ambient = lights.ambient_color.rgb * mix(FROM_BELOW, FROM_ABOVE, normal.y * 0.5 + 0.5);
-    colour = vec4(colour.rgb * (sunlight + ambient) * view.exposure + matt.glow.rgb, colour.a);
+    color = vec4(color.rgb * (sunlight + ambient) * view.exposure + matte.glow.rgb, color.a);
 #ifdef DISTANCE_FOG
     let distance = length(in.world_position.xyz - view.world_position.xyz);
-    colour = linear_fog(fog, colour, distance, vec3(0.0));
+    color = linear_fog(fog, color, distance, vec3(0.0));
 #endif
 #endif
 
 #ifdef TONEMAP_IN_SHADER
-    colour = tone_mapping(colour, view.color_grading);
+    color = tone_mapping(color, view.color_grading);
 #ifdef DEBAND_DITHER
-    // The noise is of the size of a step of the screen's colours, which are not linear.
-    let screen = powsafe(colour.rgb, 1.0 / 2.2) + screen_space_dither(in.position.xy);
-    colour = vec4(powsafe(screen, 2.2), colour.a);
+    // The noise is of the size of a step of the screen's colors, which are not linear.
+    let screen = powsafe(color.rgb, 1.0 / 2.2) + screen_space_dither(in.position.xy);
+    color = vec4(powsafe(screen, 2.2), color.a);
 #endif
 #endif
-    return colour;
+    return color;
 }

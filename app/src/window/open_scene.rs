@@ -1,7 +1,10 @@
-//! The scene that is open, and the check of it: at once where that is quick, beside the frame where it is not.
+//! The scene that is open, and its check. A quick check runs within the frame, a slow one beside it.
 
+use super::diagnostics::{DiagnosticsApp, Stopwatch, Subsystem};
+use super::schedule::{Frame, Input};
 use crate::document::{Document, Edit};
 use crate::panel::OverTime;
+use crate::panel::diagnostics::Row;
 use bevy::prelude::*;
 use bevy::tasks::{AsyncComputeTaskPool, Task, block_on};
 use bevy::window::RequestRedraw;
@@ -11,33 +14,33 @@ use scene_core::rehearsal::{Rehearsal, Shape};
 use scene_core::report::text;
 use std::time::{Duration, Instant};
 
-/// A check that took no longer than this is done within the frame.
+/// Where the last check took no longer than this, the next runs within the frame.
 const AT_ONCE: Duration = Duration::from_millis(60);
-/// Pairs along the timeline, and instants of each.
+/// How many pairs the timeline shows, and at how many instants.
 const LINES: usize = 4;
 const SAMPLES: usize = 400;
 
 /// The scene that is open.
 #[derive(Resource)]
-pub struct Open {
+pub struct OpenScene {
     pub document: Document,
-    /// Of the document as it was checked last; see [`Open::is_checking`].
+    /// The document as it was checked last; see [`OpenScene::is_checking`].
     pub rehearsal: Rehearsal,
-    /// What was done last, and the governing margin before it.
+    /// The last edit, and the governing margin before it, meters.
     pub before: Option<(String, f64)>,
-    /// The bodies as they stood when the drag that goes on began.
+    /// The bodies as they stood when this drag began.
     pub ghost: Vec<Shape>,
     /// Something that could not be done, and why.
     pub trouble: Option<String>,
-    /// The row of the report that rules.
+    /// The row of the report that governs.
     pub governing: Option<usize>,
-    /// That row and the next, with their margins over time as sampled.
+    /// That row and the next ones, with their margins sampled over time.
     pub margins: Vec<OverTime>,
-    took: Duration,
     running: Option<Task<Checked>>,
-    /// An edit came while a check was running; whether it was over then.
+    /// An edit came while a check was running; true where it was not part of a drag.
     wanted: Option<bool>,
-    going_on: bool,
+    is_dragged: bool,
+    stopwatch: Stopwatch,
 }
 
 struct Checked {
@@ -62,7 +65,7 @@ impl Checked {
     }
 }
 
-impl Open {
+impl OpenScene {
     pub fn new(document: Document) -> Self {
         let Checked { rehearsal, margins, took } = Checked::of(&document, true)();
         let mut open = Self {
@@ -73,41 +76,44 @@ impl Open {
             trouble: None,
             governing: None,
             margins: Vec::new(),
-            took,
             running: None,
             wanted: None,
-            going_on: false,
+            is_dragged: false,
+            stopwatch: Stopwatch::default(),
         };
         open.governing = open.rehearsal.report.governing().map(|(row, _)| row);
         open.margins = margins;
+        open.stopwatch.took(took);
         open
     }
 
-    /// What is shown is of the document as it was before the last edit.
+    /// What is shown belongs to the document before the last edit.
     pub fn is_checking(&self) -> bool {
         self.running.is_some() || self.wanted.is_some()
     }
 
-    /// With `going_on` it is part of a drag, which `settle` ends.
-    pub fn apply(&mut self, edit: &Edit, going_on: bool, time_s: f64) {
+    /// Applies an edit and checks the scene again. With `is_dragged` the edit is part of a drag, which [`OpenScene::settle`]
+    /// ends.
+    pub fn apply(&mut self, edit: &Edit, is_dragged: bool, time_s: f64) {
         let before_m = self.governing_margin_m();
-        let ghost = if going_on && !self.going_on { self.rehearsal.shapes(time_s) } else { Vec::new() };
-        if let Err(why) = self.document.apply(edit, going_on) {
+        let ghost = if is_dragged && !self.is_dragged { self.rehearsal.shapes(time_s) } else { Vec::new() };
+        if let Err(why) = self.document.apply(edit, is_dragged) {
             self.trouble = Some(why);
             return;
         }
-        if !(going_on && self.going_on) {
+        if !(is_dragged && self.is_dragged) {
             self.before = before_m.map(|margin_m| (edit.label.clone(), margin_m));
             self.ghost = ghost;
         }
-        self.going_on = going_on;
+        self.is_dragged = is_dragged;
         self.trouble = None;
-        self.check(!going_on);
+        self.check(!is_dragged);
     }
 
+    /// Ends a drag.
     pub fn settle(&mut self) {
-        if self.going_on {
-            self.going_on = false;
+        if self.is_dragged {
+            self.is_dragged = false;
             self.document.settle();
             self.ghost.clear();
             self.check(true);
@@ -132,14 +138,14 @@ impl Open {
         self.trouble = self.document.save().err().map(|why| why.to_string());
     }
 
-    /// Checks the site again after an edit.
+    /// Checks the scene again after an edit.
     fn check(&mut self, settled: bool) {
         if settled && let Err(why) = self.document.keep_unsaved() {
             self.trouble = Some(format!("What is not saved could not be kept beside the file: {why}"));
         }
         if self.running.is_some() {
             self.wanted = Some(settled);
-        } else if self.took <= AT_ONCE {
+        } else if self.stopwatch.last() <= AT_ONCE {
             self.show(Checked::of(&self.document, settled)());
         } else {
             let check = Checked::of(&self.document, settled);
@@ -151,10 +157,10 @@ impl Open {
         self.rehearsal = rehearsal;
         self.governing = self.rehearsal.report.governing().map(|(row, _)| row);
         self.margins = margins;
-        self.took = took;
+        self.stopwatch.took(took);
     }
 
-    /// `None` too when the path was not checked to its end: that is no margin to compare with.
+    /// Meters; `None` also where the path was not checked to its end: that is no margin to compare with.
     pub fn governing_margin_m(&self) -> Option<f64> {
         self.governing
             .filter(|_| self.rehearsal.stopped_at().is_none())
@@ -163,16 +169,26 @@ impl Open {
     }
 }
 
-pub struct OpenPlugin;
-
-impl Plugin for OpenPlugin {
-    fn build(&self, app: &mut App) {
-        app.add_systems(PreUpdate, take_up).add_systems(Update, tell.run_if(resource_changed::<Open>));
+impl Subsystem for OpenScene {
+    fn row(&self) -> Row {
+        let report = &self.rehearsal.report;
+        let counts = [("pairs", report.gaps.len()), ("steps", report.steps.len()), ("findings", report.findings.len())];
+        self.stopwatch.row("check", counts.to_vec())
     }
 }
 
-/// Takes up what was checked beside the frame, and begins again when there were edits meanwhile.
-fn take_up(mut open: ResMut<Open>, mut redraw: MessageWriter<RequestRedraw>) {
+pub struct OpenScenePlugin;
+
+impl Plugin for OpenScenePlugin {
+    fn build(&self, app: &mut App) {
+        app.add_diagnostics::<OpenScene>()
+            .add_systems(PreUpdate, take_over.in_set(Input::Check))
+            .add_systems(Update, tell.run_if(resource_changed::<OpenScene>).in_set(Frame::Tell));
+    }
+}
+
+/// Takes over what was checked beside the frame, and checks again where edits came meanwhile.
+fn take_over(mut open: ResMut<OpenScene>, mut redraw: MessageWriter<RequestRedraw>) {
     let Some(running) = &open.bypass_change_detection().running else { return };
     redraw.write(RequestRedraw);
     if !running.is_finished() {
@@ -186,8 +202,8 @@ fn take_up(mut open: ResMut<Open>, mut redraw: MessageWriter<RequestRedraw>) {
     }
 }
 
-/// Into the log: what was found, and with `RUST_LOG=plumbrise=trace` the whole report.
-fn tell(open: Res<Open>) {
+/// Logs what was found, and with `RUST_LOG=plumbrise=trace` the whole report.
+fn tell(open: Res<OpenScene>) {
     let report = &open.rehearsal.report;
     if open.is_checking() {
         debug!("checking");
