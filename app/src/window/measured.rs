@@ -6,8 +6,8 @@ use super::shown::Shown;
 use crate::panel::diagnostics::Row;
 use crate::panel::margin::{self, Look};
 use bevy::prelude::*;
+use scene_core::outcome::Report;
 use scene_core::rehearsal::Nearest;
-use scene_core::report::Report;
 use scene_core::trace::Curve;
 
 pub struct MeasuredPlugin;

@@ -1,6 +1,6 @@
-use crate::fixtures::trucks::{TALLIS, scene_text};
 use crate::check::check;
 use crate::finding::Grade;
+use crate::fixtures::trucks::{TALLIS, scene_text};
 use crate::outcome::{Report, Way, WayEnd, WayOf, WayOutRow};
 use crate::rules::PairState;
 use crate::scene;
