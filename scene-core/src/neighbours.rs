@@ -1,51 +1,58 @@
-//! What stands near the work, as still convex solids that hold it.
+//! What stands near the work, as still convex solids that enclose it.
 //!
-//! | neighbour | solids | what they hold beyond what is stated |
+//! | neighbor | solids | what they enclose beyond the stated shape |
 //! |---|---|---|
 //! | standing pole | a flat-ended frustum | nothing above its foot |
-//! | tree | upright cylinders of trunk and crown | the crown's cylinder holds any crown as wide and high |
-//! | building, no-go area | upright prisms: one when convex, else a triangle at a time | nothing above the lowest ground |
-//! | wall | a box, or as high as its higher end where the ground falls | at most the fall of its foot |
+//! | tree | vertical cylinders for trunk and crown | the crown's cylinder encloses any crown as wide and high |
+//! | building, no-go area | vertical prisms: one when convex, otherwise one per triangle | nothing above the lowest ground |
+//! | wall | a box whose top follows the ground | at most the fall of its foot |
 //! | post, rod | a cylinder, a capsule | a rod's round ends |
-//! | person | the upright cylinder of reach | the corners between reach to the side and up |
+//! | person | the vertical cylinder of reach | the corners between reach to the side and reach up |
 //!
-//! Whatever stands on the ground goes on [`BELOW_M`] below it, for the ground beside it may be lower than its foot. That
-//! part is ground anyway.
+//! Everything that stands on the ground continues [`BELOW_M`] below it, because the ground beside it may be lower than
+//! its foot. That part is inside the ground anyway.
 //!
-//! Not modelled: sway, growth, eaves and gutters but by the stated corners, what hangs on a standing pole but by rods and posts
-//! of its own.
+//! Not modeled: sway, growth, eaves and gutters (state their corners), hardware on a standing pole (state it as rods
+//! and posts).
 
 use crate::motion::{MovingFeature, MovingPart, Track};
 use crate::site::During;
 use crate::site::ground::{Neighbours, NoGo, Obstacle, Person, Shape, StandingPole};
 use glam::{DVec2, DVec3};
 
-/// How far what stands on the ground is taken to go on below its foot, metres.
+/// How far a standing thing continues below its foot, meters.
 pub const BELOW_M: f64 = 1.0;
 
-/// How far up the space above a person goes in which a load is over him, metres.
+/// Height of the space above a person in which a load counts as overhead, meters.
 const SKY_M: f64 = 300.0;
 
+/// What a neighbor is. The number is the index into its own list of the site.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum NeighbourKind {
-    /// Each by index into its list of the site.
+    /// An existing pole, by index into `poles`.
     StandingPole(usize),
+    /// A tree, building, wall, post or rod, by index into `obstacles`.
     Obstacle(usize),
+    /// An area that nothing may enter, by index into `no_go`.
     NoGo(usize),
+    /// A person at a fixed place, by index into `people`.
     Person(usize),
 }
 
+/// One neighbor as solids.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Neighbour {
+    /// The name in the scene.
     pub name: String,
+    /// What it is.
     pub kind: NeighbourKind,
-    /// Convex, still, without allowance: together they hold the whole of it.
+    /// Convex, still, without allowance. Together they enclose the whole neighbor. World frame, meters.
     pub parts: Vec<MovingPart>,
-    /// When it is there.
+    /// The steps during which it is there.
     pub during: During,
 }
 
-/// All of them, in the order of the site.
+/// All neighbors as solids, in the order of the site: poles, obstacles, no-go areas, people.
 pub fn neighbours(all: &Neighbours) -> Vec<Neighbour> {
     let always = During { on_after_step: None, off_before_step: None };
     let here = |name: &str, kind, parts, during| Neighbour { name: name.to_owned(), kind, parts, during };
@@ -65,7 +72,7 @@ pub fn neighbours(all: &Neighbours) -> Vec<Neighbour> {
     found
 }
 
-/// The space straight above a person's reach: whatever enters it is over him.
+/// The space above a person's reach. A load that enters it is overhead.
 pub fn above_person(person: &Person) -> MovingPart {
     upright(person.at, -BELOW_M, person.height_m.max(0.0) + SKY_M, person.reach_m)
 }
@@ -78,7 +85,8 @@ fn standing_pole(pole: &StandingPole) -> MovingPart {
     let axis = (pole.top - pole.foot).normalize_or(DVec3::Z);
     let foot = pole.foot - axis * BELOW_M;
     let disc = |at, radius_m| feature(at, radius_m, Some(axis));
-    // The disc at the foot stands across the axis: of a leaning pole a wedge on one side of it would lie above.
+    // A disc across the axis of a leaning pole leaves a wedge above the ground on one side, so the pole continues below
+    // its foot.
     part(vec![disc(foot, pole.foot_radius_m), disc(pole.foot, pole.foot_radius_m), disc(pole.top, pole.top_radius_m)])
 }
 
@@ -101,7 +109,7 @@ fn no_go_parts(area: &NoGo) -> Vec<MovingPart> {
     standing_area(&area.corners, area.ground_m - BELOW_M, area.ground_m + area.height_m)
 }
 
-/// Each end as high as its own foot says, so that the top falls as the ground does.
+/// The wall as one solid. Each end is as high as its own foot says, so the top falls with the ground.
 fn wall(from: DVec3, to: DVec3, height_m: f64, thickness_m: f64) -> MovingPart {
     let along = (to - from).truncate().normalize_or_zero();
     let aside = (along.perp() * thickness_m / 2.0).extend(0.0);
@@ -124,9 +132,11 @@ fn standing_area(corners: &[DVec2], low_m: f64, high_m: f64) -> Vec<MovingPart> 
     convex_pieces(corners).iter().map(|piece| prism(piece)).collect()
 }
 
-/// Convex areas that together make up a simple one: itself, or triangles cut off it one at a time.
+/// Convex polygons that together make up a simple polygon: itself when it is convex, otherwise triangles cut off one at
+/// a time.
 ///
-/// An area that crosses itself gives its convex hull's corners as one piece, which holds all of it.
+/// A polygon that crosses itself comes back unchanged as one piece; the hull of its corners encloses it. Cost: cubic in
+/// the corners.
 pub fn convex_pieces(corners: &[DVec2]) -> Vec<Vec<DVec2>> {
     let next = |i: usize, n: usize| (i + 1) % n;
     let area: f64 = corners.iter().zip(corners.iter().cycle().skip(1)).map(|(a, b)| a.perp_dot(*b)).sum();
@@ -163,7 +173,7 @@ pub fn convex_pieces(corners: &[DVec2]) -> Vec<Vec<DVec2>> {
     }
 }
 
-/// An upright cylinder, heights from its foot.
+/// A vertical cylinder; heights are above its foot.
 fn upright(foot: DVec3, from_m: f64, to_m: f64, radius_m: f64) -> MovingPart {
     part([from_m, to_m].map(|up_m| feature(foot + DVec3::Z * up_m, radius_m, Some(DVec3::Z))).to_vec())
 }
@@ -176,7 +186,7 @@ fn ball(at: DVec3, radius_m: f64) -> MovingFeature {
     feature(at, radius_m, None)
 }
 
-/// Without allowance: what moves carries the survey's.
+/// A still feature without allowance. The moving body of a pair carries the survey allowance.
 fn feature(at: DVec3, radius_m: f64, axis: Option<DVec3>) -> MovingFeature {
     MovingFeature { at: Track::still(at), radius_m, axis: axis.map(Track::still), allowance_m: 0.0 }
 }

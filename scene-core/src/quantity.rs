@@ -1,9 +1,10 @@
-//! Numbers with units as people write them, and as SI.
+//! Numbers with units: reading what people write, and printing SI for people.
 //!
-//! `"55 ft"`, `"12 ft 6 in"`, `"-3 ft 8 in"`, `"8 5/8 in"`, `"12.47 kV"`, `"145.2 lb/1000ft"`, `"1.2 m"`. What was typed is
-//! kept, so that saving gives it back. A number without a unit is never accepted: whoever reads the scene must not guess.
+//! A quantity is a text such as `"55 ft"`, `"12 ft 6 in"`, `"-3 ft 8 in"`, `"8 5/8 in"`, `"12.47 kV"`, `"145.2
+//! lb/1000ft"` or `"1.2 m"`. The parser keeps the text, so that saving a scene gives it back unchanged. It refuses a
+//! number without a unit: a reader of the scene must never guess.
 //!
-//! [`show`] is the way back: the one place where SI becomes text for people.
+//! [`show`] does the reverse. It is the only place where SI values become text for people.
 
 pub mod show;
 pub mod unit;
@@ -18,10 +19,10 @@ pub use unit::{
     Temperature, Voltage,
 };
 
-/// Longer texts than this are not a quantity.
+/// Longest accepted text, bytes. No quantity needs more.
 const LONGEST: usize = 64;
 
-/// A value of dimension `D`: what was typed, and SI.
+/// A value of dimension `D`: the text that was typed and its value in SI.
 pub struct Quantity<D> {
     said: String,
     si: f64,
@@ -29,24 +30,27 @@ pub struct Quantity<D> {
 }
 
 impl<D: Dimension> Quantity<D> {
-    /// Reads what a person typed.
+    /// Parses a text that a person typed.
+    ///
+    /// # Errors [`QuantityFault`] says what was expected, in words that fit after "expected".
     pub fn parse(text: &str) -> Result<Self, QuantityFault> {
         Ok(Self { said: text.to_owned(), si: parse_si(text, &D::INFO)?, dimension: PhantomData })
     }
 
-    /// What was typed.
+    /// The text exactly as it was typed.
     pub fn said(&self) -> &str {
         &self.said
     }
 
-    /// SI: metres, kilograms, newtons, radians, volts, metres per second …; not a number when nothing could be read.
+    /// The value in SI units: meters, kilograms, newtons, radians, volts, meters per second, and so on. NaN for a
+    /// [default](Self::default) quantity, which was never parsed.
     pub fn si(&self) -> f64 {
         self.si
     }
 }
 
 impl<D> Default for Quantity<D> {
-    /// Nothing read: an empty text and not a number.
+    /// An empty text with the value NaN.
     fn default() -> Self {
         Self { said: String::new(), si: f64::NAN, dimension: PhantomData }
     }
@@ -70,7 +74,7 @@ impl<D> fmt::Debug for Quantity<D> {
     }
 }
 
-/// Two values of dimension `D`, low and high, written `"700 lbf to 900 lbf"`.
+/// Two values of dimension `D`, low and high, written as `"700 lbf to 900 lbf"`.
 #[derive(Debug)]
 pub struct Range<D> {
     said: String,
@@ -80,7 +84,9 @@ pub struct Range<D> {
 }
 
 impl<D: Dimension> Range<D> {
-    /// Reads `"low to high"`; the unit may be said once, after the high end.
+    /// Parses `"low to high"`. The unit may stand once, after the high end.
+    ///
+    /// # Errors [`QuantityFault`], also when the low end is above the high end.
     pub fn parse(text: &str) -> Result<Self, QuantityFault> {
         if text.len() > 2 * LONGEST {
             return Err(QuantityFault::TooLong);
@@ -88,7 +94,7 @@ impl<D: Dimension> Range<D> {
         let (low_text, high_text) = text.split_once(" to ").ok_or(QuantityFault::NotARange { what: D::INFO.what })?;
         let high = parse_si(high_text, &D::INFO)?;
         let low = match parse_si(low_text, &D::INFO) {
-            // "700 to 900 lbf", but not "1 to 2 ft 9 in": whether the low end has inches too cannot be told.
+            // Accepts "700 to 900 lbf", but not "1 to 2 ft 9 in": the low end might have inches too.
             Err(QuantityFault::NoUnit { what, units }) => match lone_unit(high_text, &D::INFO) {
                 Some(unit) => parse_si(&format!("{} {unit}", low_text.trim()), &D::INFO)?,
                 None => return Err(QuantityFault::NoUnit { what, units }),
@@ -104,16 +110,17 @@ impl<D: Dimension> Range<D> {
         Ok(Self { said: text.to_owned(), low, high, dimension: PhantomData })
     }
 
+    /// The text exactly as it was typed.
     pub fn said(&self) -> &str {
         &self.said
     }
 
-    /// SI.
+    /// The low end in SI; NaN for a default range.
     pub fn low(&self) -> f64 {
         self.low
     }
 
-    /// SI.
+    /// The high end in SI; NaN for a default range.
     pub fn high(&self) -> f64 {
         self.high
     }
@@ -137,35 +144,89 @@ impl<D> PartialEq for Range<D> {
     }
 }
 
-/// Why a text is not the quantity asked for.
+/// Why a text is not the quantity that was expected.
+///
+/// The `Display` text names what was expected; [`QuantityFault::help`] says how to correct it. In every variant, `what`
+/// names the dimension with its article ("a length") and `units` lists the accepted units.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 pub enum QuantityFault {
+    /// The text is empty.
     #[error("{what} in {units}")]
-    Empty { what: &'static str, units: String },
+    Empty {
+        /// The dimension, with its article.
+        what: &'static str,
+        /// The accepted units, as a list for people.
+        units: String,
+    },
+    /// A unit stands without a number before it.
     #[error("a number before the unit")]
-    NoNumber { unit: String },
+    NoNumber {
+        /// What stands where the number should.
+        unit: String,
+    },
+    /// The number has a comma, an underscore, two points or a bad fraction.
     #[error("a plain number")]
-    BadNumber { number: String },
+    BadNumber {
+        /// The text that is not a number.
+        number: String,
+    },
+    /// The number is NaN, infinite or too large for a 64-bit float.
     #[error("a finite number")]
     NotFinite,
+    /// A number stands without a unit.
     #[error("{what} in {units}")]
-    NoUnit { what: &'static str, units: String },
+    NoUnit {
+        /// The dimension, with its article.
+        what: &'static str,
+        /// The accepted units, as a list for people.
+        units: String,
+    },
+    /// No dimension has a unit of this name.
     #[error("{what} in {units}")]
-    UnknownUnit { unit: String, what: &'static str, units: String },
+    UnknownUnit {
+        /// The unknown name.
+        unit: String,
+        /// The dimension, with its article.
+        what: &'static str,
+        /// The accepted units, as a list for people.
+        units: String,
+    },
+    /// The unit belongs to another dimension.
     #[error("{what} in {units}")]
-    WrongDimension { unit: String, is: &'static str, what: &'static str, units: String },
+    WrongDimension {
+        /// The unit as it was typed.
+        unit: String,
+        /// The dimension that the unit belongs to, with its article.
+        is: &'static str,
+        /// The expected dimension, with its article.
+        what: &'static str,
+        /// The accepted units, as a list for people.
+        units: String,
+    },
+    /// Two numbers with units that do not combine, such as `"12.5 ft 6 in"` or `"12 ft 14 in"`.
     #[error("one number with its unit, or feet and inches")]
     BadCompound,
+    /// A range lacks the word "to".
     #[error("{what} from low to high, such as \"2 ft to 3 ft\"")]
-    NotARange { what: &'static str },
+    NotARange {
+        /// The dimension, with its article.
+        what: &'static str,
+    },
+    /// The low end of a range is above its high end.
     #[error("the low end first")]
-    Backwards { low: String, high: String },
+    Backwards {
+        /// The first number as it was typed.
+        low: String,
+        /// The second number as it was typed.
+        high: String,
+    },
+    /// The text is longer than any quantity.
     #[error("a number with its unit, at most {LONGEST} characters")]
     TooLong,
 }
 
 impl QuantityFault {
-    /// What would mend it, beyond what is expected; empty when that says it all.
+    /// How to correct the text, beyond what was expected. Empty when the expectation says it all.
     pub fn help(&self) -> String {
         match self {
             Self::NoUnit { .. } => "a number needs its unit".to_owned(),
@@ -183,7 +244,7 @@ impl QuantityFault {
     }
 }
 
-/// SI value of a text in dimension `info`.
+/// The SI value of a text in the dimension `info`.
 fn parse_si(text: &str, info: &DimensionInfo) -> Result<f64, QuantityFault> {
     if text.len() > LONGEST {
         return Err(QuantityFault::TooLong);
@@ -200,13 +261,13 @@ fn parse_si(text: &str, info: &DimensionInfo) -> Result<f64, QuantityFault> {
     if si.is_finite() { Ok(si) } else { Err(QuantityFault::NotFinite) }
 }
 
-/// The unit of a text that is one number and one unit.
+/// The unit of a text that consists of one number and one unit; `None` for any other text.
 fn lone_unit<'t>(text: &'t str, info: &DimensionInfo) -> Option<&'t str> {
     let (_, unit) = take_number(text.trim().trim_start_matches(['-', '+', '\u{2212}']).trim_start()).ok()?;
     info.unit(unit).map(|_| unit)
 }
 
-/// SI value of a text whose sign has been taken off.
+/// The SI value of a text without its sign.
 fn parse_unsigned(body: &str, sign: f64, info: &DimensionInfo) -> Result<f64, QuantityFault> {
     let (number, rest) = take_number(body)?;
     if rest.is_empty() {
@@ -242,14 +303,15 @@ fn parse_unsigned(body: &str, sign: f64, info: &DimensionInfo) -> Result<f64, Qu
     }
 }
 
-/// The unsigned number that a text begins with (`12`, `12.5`, `.5`, `1.2e3`, `3/16`, `8 5/8`), and what follows it.
+/// Splits off the unsigned number at the start of a text (`12`, `12.5`, `.5`, `1.2e3`, `3/16`, `8 5/8`) and returns it
+/// with the rest.
 fn take_number(text: &str) -> Result<(f64, &str), QuantityFault> {
     let bytes = text.as_bytes();
     let mut end = 0;
     while bytes.get(end).is_some_and(|b| b.is_ascii_digit() || matches!(b, b'.' | b',' | b'_')) {
         end += 1;
     }
-    // An exponent only when digits follow: "3 ea" is not a number with an exponent.
+    // An exponent needs digits after it: "3 ea" has none.
     if end > 0 && matches!(bytes.get(end), Some(b'e' | b'E')) {
         let sign = usize::from(matches!(bytes.get(end + 1), Some(b'+' | b'-')));
         let mut after = end + 1 + sign;
@@ -295,7 +357,7 @@ fn take_number(text: &str) -> Result<(f64, &str), QuantityFault> {
     Ok((whole, next.trim_end()))
 }
 
-/// `top` over the digits that `below` begins with.
+/// `top` divided by the digits at the start of `below`, with the text after them.
 fn over<'a>(top: f64, top_digits: &str, below: &'a str) -> Result<(f64, &'a str), QuantityFault> {
     let end = below.find(|c: char| !c.is_ascii_digit()).unwrap_or(below.len());
     let (digits, rest) = below.split_at(end);

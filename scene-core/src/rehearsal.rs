@@ -1,6 +1,6 @@
-//! A site at any instant, for whoever draws it: the very solids and wires that the check proves, and what is nearest then.
+//! A checked site at any instant, for drawing: the very solids and wires that the check proves, and the nearest pairs.
 //!
-//! What is measured here at an instant is a sample, shown beside the proven minimum of the report; it decides nothing.
+//! Measurements at an instant are samples. The report's proven minimum stands beside them; they decide nothing.
 
 mod nearest;
 
@@ -17,13 +17,16 @@ use crate::solid::Hull;
 use crate::swept::{self, Swept};
 use crate::trace::{self, Curve};
 
-/// A checked site that can be looked at over time.
+/// A checked site that can be shown over time.
 #[derive(Clone, Debug)]
 pub struct Rehearsal {
+    /// The site.
     pub site: Site,
+    /// Its report.
     pub report: Report,
+    /// Its wires, as the report uses them.
     pub wires: Wires,
-    /// `None` when there is no motion to show.
+    /// `None` without a plan.
     motions: Option<BodySets<Motion>>,
     bodies: BodyPairs,
     hold_points: Vec<HoldPoint>,
@@ -33,12 +36,16 @@ pub struct Rehearsal {
 /// A body at an instant.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Shape {
+    /// The body's name in the report.
     pub name: String,
+    /// What the body is.
     pub kind: BodyKind,
+    /// Its convex solids. World frame, meters.
     pub hulls: Vec<Hull>,
 }
 
 impl Rehearsal {
+    /// Checks a site and keeps everything needed to show it. Cost: that of [`crate::check::check`].
     pub fn of(site: &Site) -> Self {
         let mut findings = Vec::new();
         let prepared = Prepared::of(site, &mut findings);
@@ -49,26 +56,27 @@ impl Rehearsal {
         Self { site: site.clone(), report, wires, motions: prepared.into_motions(), bodies, hold_points, stopped_at }
     }
 
-    /// When the last step that could be planned ends.
+    /// The end of the last planned step, seconds.
     pub fn end_s(&self) -> f64 {
         self.motion(0).and_then(|motion| motion.pieces.last()).map_or(0.0, |piece| piece.time_to_s)
     }
 
-    /// The first step that could not be planned: neither it nor any after it was checked.
+    /// Index of the first step without a plan. Neither that step nor any later one was checked.
     pub fn stopped_at(&self) -> Option<usize> {
         self.stopped_at
     }
 
+    /// The hold points of the plan, in order.
     pub fn hold_points(&self) -> &[HoldPoint] {
         &self.hold_points
     }
 
-    /// The step that goes on at this time.
+    /// Index of the step at a time, seconds. Times beyond the plan give its first or last step.
     pub fn step_at(&self, time_s: f64) -> usize {
         self.instant(time_s, 0).map_or(0, |(motion, piece, _)| motion.pieces.get(piece).map_or(0, |piece| piece.step))
     }
 
-    /// Every body that is there, as the solids that are proven.
+    /// Every body at a time, as the solids that the check proves. Empty without a plan.
     pub fn shapes(&self, time_s: f64) -> Vec<Shape> {
         let Some((motion, piece, u)) = self.instant(time_s, 0) else { return Vec::new() };
         let shape = |body: &crate::motion::BodyMotion| {
@@ -78,14 +86,14 @@ impl Rehearsal {
         motion.bodies.iter().map(shape).collect()
     }
 
-    /// What each body that moves in a step sweeps in it: closed surfaces that hold it at every instant of the step.
+    /// What each body that moves in a step sweeps: closed surfaces that enclose it at every instant of the step.
     pub fn sweeps(&self, step: usize) -> Vec<(BodyKind, Swept)> {
         let Some(motion) = self.motion(0) else { return Vec::new() };
         let found = swept::in_step(motion, step, swept::ROUGHLY);
         found.into_iter().filter_map(|(body, swept)| Some((body.kind, swept?))).collect()
     }
 
-    /// The outermost curves of every wire during a step.
+    /// The outermost curves of every wire during a step in a weather case.
     pub fn curves(&self, step: usize, weather: usize) -> Vec<Curve> {
         self.wires.at_step(step, weather).flat_map(trace::curves_of_state).collect()
     }
@@ -94,7 +102,7 @@ impl Rehearsal {
         self.motions.as_ref()?.in_weather(weather)
     }
 
-    /// The motion, its piece, and the place in that piece.
+    /// The motion, its piece, and the fraction within that piece.
     fn instant(&self, time_s: f64, weather: usize) -> Option<(&Motion, usize, f64)> {
         let motion = self.motion(weather)?;
         let piece = motion.pieces.partition_point(|piece| piece.time_from_s <= time_s).saturating_sub(1);

@@ -1,10 +1,10 @@
-//! Work on many things at once, one thread per processor: what comes out is the same, and in the same order, however many.
+//! Parallel work, one thread per processor. Results and their order do not depend on the number of threads.
 
 use std::num::NonZero;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 
-/// `of` every item.
+/// The result of `of` for every item, in the order of the items.
 pub(crate) fn map<T: Sync, R: Send>(items: &[T], of: impl Fn(&T) -> R + Sync) -> Vec<R> {
     let threads = thread::available_parallelism().map_or(1, NonZero::get).min(items.len());
     if threads < 2 {
@@ -20,7 +20,7 @@ pub(crate) fn map<T: Sync, R: Send>(items: &[T], of: impl Fn(&T) -> R + Sync) ->
         }
     };
     let mut found = thread::scope(|scope| {
-        // A thread that the system does not give is one fewer.
+        // If the system refuses a thread, the others do its work.
         let others: Vec<_> =
             (1..threads).filter_map(|_| thread::Builder::new().spawn_scoped(scope, work).ok()).collect();
         let mut found = work();

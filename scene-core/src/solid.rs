@@ -1,27 +1,33 @@
-//! Convex solids: the hull of balls and discs at one instant.
+//! Convex solids: the hull of balls and discs at one instant. World frame, meters.
 
 pub(crate) mod nearest;
 mod surface;
 
 use glam::DVec3;
 
-/// A ball, or a flat disc (the flat end of a pole): the corners of a hull.
+/// A ball or a flat disc, such as the flat end of a pole. Features are the corners of a [`Hull`].
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Feature {
+    /// All points within `radius_m` of the center.
     Ball {
+        /// The center, meters.
         centre: DVec3,
+        /// Not negative; zero makes the ball a point.
         radius_m: f64,
     },
-    /// `axis` is the unit normal of the disc.
+    /// All points within `radius_m` of the center, in the plane across `axis`.
     Disc {
+        /// The center, meters.
         centre: DVec3,
+        /// Unit normal of the disc.
         axis: DVec3,
+        /// Not negative.
         radius_m: f64,
     },
 }
 
 impl Feature {
-    /// The point farthest along `direction`, which need not be a unit vector; zero gives the centre.
+    /// The feature's point farthest along `direction`, which may have any length. A zero direction gives the center.
     pub fn farthest(&self, direction: DVec3) -> DVec3 {
         match *self {
             Feature::Ball { centre, radius_m } => centre + direction.normalize_or_zero() * radius_m,
@@ -30,9 +36,9 @@ impl Feature {
     }
 }
 
-/// The unit vector of what `direction`, of any length, has across the unit vector `axis`; zero along the axis.
+/// The unit vector of the part of `direction` that is perpendicular to the unit vector `axis`; zero along the axis.
 ///
-/// Along the axis only rounding is left across it, and that may point anywhere, out of the disc too.
+/// Along the axis only rounding remains, and rounding may point anywhere, even out of the disc's plane.
 pub(crate) fn across(direction: DVec3, axis: DVec3) -> DVec3 {
     let unit = direction.normalize_or_zero();
     let rest = unit - axis * unit.dot(axis);
@@ -43,42 +49,50 @@ pub(crate) fn across(direction: DVec3, axis: DVec3) -> DVec3 {
     (rest - axis * rest.dot(axis)).normalize_or_zero()
 }
 
-/// The convex hull of its features.
+/// The convex hull of balls and discs.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Hull {
+    /// The corners. A hull without features is empty.
     pub features: Vec<Feature>,
 }
 
-/// A box along the axes that holds something, metres.
+/// An axis-aligned box, meters.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Extent {
+    /// The smallest x, y and z.
     pub low: DVec3,
+    /// The largest x, y and z.
     pub high: DVec3,
 }
 
 impl Extent {
-    /// Holds nothing; joined with another it is the other.
+    /// The box that holds nothing. Joined with another box it gives the other.
     pub const EMPTY: Self = Self { low: DVec3::splat(f64::INFINITY), high: DVec3::splat(f64::NEG_INFINITY) };
 
-    /// Holds everything.
+    /// The box that holds everything.
     pub const ALL: Self = Self { low: DVec3::splat(f64::NEG_INFINITY), high: DVec3::splat(f64::INFINITY) };
 
+    /// The box extended to hold a ball.
     #[must_use]
     pub fn with_ball(self, centre: DVec3, radius_m: f64) -> Self {
         Self { low: self.low.min(centre - radius_m), high: self.high.max(centre + radius_m) }
     }
 
+    /// The smallest box that holds both.
     #[must_use]
     pub fn joined(self, other: Self) -> Self {
         Self { low: self.low.min(other.low), high: self.high.max(other.high) }
     }
 
+    /// The box grown by `by_m` on every side.
     #[must_use]
     pub fn grown(self, by_m: f64) -> Self {
         Self { low: self.low - by_m, high: self.high + by_m }
     }
 
-    /// The shortest way from `other` to this box; zero when they overlap. No two points, one of each, are nearer.
+    /// The shortest vector from `other` to this box; zero when they overlap.
+    ///
+    /// Its length is a lower bound: no point of the one is nearer to a point of the other.
     pub fn way_from(self, other: Self) -> DVec3 {
         (self.low - other.high).max(DVec3::ZERO) - (other.low - self.high).max(DVec3::ZERO)
     }

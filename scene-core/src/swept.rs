@@ -1,4 +1,5 @@
-//! What a body sweeps: closed surfaces that hold it at every instant, its outline on the ground, its volume from … to.
+//! Swept volumes: closed surfaces that enclose a body at every instant of a motion, their footprint, and the volume as
+//! a bracket.
 //!
 //! ```no_run
 //! # fn of(motion: &scene_core::motion::Motion) {
@@ -9,9 +10,9 @@
 //! # }
 //! ```
 //!
-//! The motion is cut into slices of u; each is one convex solid that holds the part over the whole slice. The low of
-//! the volume is that of solids that lie within the part at single instants; of a part that is known to a blur only
-//! what is left of it without its rim. Allowances are not in it: they are subtracted from gaps, never added to things.
+//! The motion is cut into slices of u. Each slice is one convex solid that encloses the part over the whole slice. The
+//! low end of the volume comes from solids inside the part at single instants; a part with motion error first loses its
+//! rim. Allowances are not included: they reduce gaps and never enlarge bodies.
 //!
 //! | file | holds |
 //! |---|---|
@@ -32,14 +33,14 @@ use crate::motion::{BodyMotion, Motion, MovingPart};
 use crate::sequence::Path;
 use columns::Along;
 use glam::{DVec2, DVec3};
-use slice::{Convex, Slice};
+use slice::{ConvexSolid, Slice};
 
-/// How well the volume is to be known, and what may be spent on it.
+/// The precision of a swept volume, and the effort that it may take.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Wish {
-    /// Of the high, 0 … 1.
+    /// Width of the volume bracket as a share of its high end, 0 … 1.
     pub tolerance: f64,
-    /// How often everything is taken finer, at most: 1 … 6. Each time costs about eight times the last.
+    /// Number of refinements, 1 … 6. Each one costs about eight times the one before.
     pub refinements: u32,
 }
 
@@ -49,30 +50,32 @@ impl Default for Wish {
     }
 }
 
+/// What a body sweeps.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Swept {
-    /// Convex and closed each; together they hold the body at every instant. World frame, metres.
+    /// Convex and closed. Together they enclose the body at every instant. World frame, meters.
     pub surfaces: Vec<Surface>,
-    /// Of each surface, on the ground; convex, counter-clockwise.
+    /// The footprint of each surface in plan; convex, counterclockwise, meters.
     pub footprints: Vec<Vec<DVec2>>,
-    /// The convex outline of all of them.
+    /// The convex outline of all footprints, counterclockwise, meters.
     pub outline: Vec<DVec2>,
+    /// Volume of everything swept, m³.
     pub volume_m3: Bracket,
-    /// The bracket is as narrow as was wished for.
+    /// The volume bracket reached the tolerance.
     pub closed: bool,
 }
 
-/// More slices of one part than this are not made.
+/// Most slices of one part.
 const MOST_SLICES: f64 = 96.0;
-/// More instants of one part than this are not looked at, the first time.
+/// Most instants of one part at the first level.
 const MOST_INSTANTS: f64 = 24.0;
-/// More halves of a blurred part than this are not made.
+/// Most halves of a part with motion error.
 const MOST_HALVES: usize = 8;
 
-/// Coarse, so that a whole sequence takes a second or so.
+/// A coarse precision: a whole sequence takes about a second.
 pub const ROUGHLY: Wish = Wish { tolerance: 0.25, refinements: 1 };
 
-/// The bodies that move in a step, and what each sweeps in it; `None` where a number is missing.
+/// Every body that moves in a step, with what it sweeps; `None` where a number is missing.
 pub fn in_step(motion: &Motion, step: usize, wish: Wish) -> Vec<(&BodyMotion, Option<Swept>)> {
     let of_step = |(index, piece): (usize, &crate::sequence::Piece)| (piece.step == step).then_some(index);
     let pieces: Vec<usize> = motion.pieces.iter().enumerate().filter_map(of_step).collect();
@@ -84,7 +87,7 @@ pub fn in_step(motion: &Motion, step: usize, wish: Wish) -> Vec<(&BodyMotion, Op
     motion.bodies.iter().filter_map(|body| Some((body, sweeps(body)?))).collect()
 }
 
-/// What parts sweep together over all their motion; `None` when there is none, or when a number is missing.
+/// What several parts sweep together over all their motion; `None` without parts, or when a number is missing.
 pub fn swept<'a>(parts: impl Iterator<Item = &'a MovingPart>, wish: Wish) -> Option<Swept> {
     let parts: Vec<&MovingPart> = parts.collect();
     let mut best: Option<Swept> = None;
@@ -105,14 +108,15 @@ pub fn swept<'a>(parts: impl Iterator<Item = &'a MovingPart>, wish: Wish) -> Opt
 
 fn at_level(parts: &[&MovingPart], level: u32) -> Option<Swept> {
     let finer = f64::from(1_u32 << level);
-    let (mut slices, mut within): (Vec<Slice>, Vec<Convex>) = (Vec::new(), Vec::new());
+    let (mut slices, mut within): (Vec<Slice>, Vec<ConvexSolid>) = (Vec::new(), Vec::new());
     let mut one_body_m3 = 0.0_f64;
     for part in parts {
         let thick_m = thickness_m(part)?;
         for held in halved(part, thick_m / (4.0 * finer)) {
             slices.extend(sliced(&held, thick_m / (4.0 * finer * finer), level)?);
         }
-        // In a box of motions only the leading joint surely takes every value: its halves may never be passed through.
+        // In a box of motions only the leading joint surely takes every value, so the part may never be inside one of
+        // its halves.
         let in_turn = match part.spread.as_ref().map(|spread| spread.path) {
             Some(Path::Box { .. }) | None => vec![(*part).clone()],
             Some(Path::Even | Path::Upend(_)) => halved(part, thick_m / (4.0 * finer)),
@@ -127,7 +131,7 @@ fn at_level(parts: &[&MovingPart], level: u32) -> Option<Swept> {
         }
     }
     let surfaces: Vec<Surface> = slices.iter().map(|slice| slice.solid.surface()).collect();
-    let around: Vec<Convex> = slices.iter().map(|slice| slice.convex.clone()).collect();
+    let around: Vec<ConvexSolid> = slices.iter().map(|slice| slice.convex.clone()).collect();
     let (mut low_m3, mut high_m3) = (one_body_m3, surfaces.iter().map(Surface::volume_m3).sum::<f64>() * (1.0 + 1e-9));
     let per_side = 12 << level;
     for along in Along::ALL {
@@ -142,7 +146,7 @@ fn at_level(parts: &[&MovingPart], level: u32) -> Option<Swept> {
     (!slices.is_empty()).then_some(Swept { surfaces, footprints, outline, volume_m3, closed: false })
 }
 
-/// The least width of the part at the middle of its motion, metres; never so little that slices become countless.
+/// The least width of the part at the middle of its motion, meters; at least 2 cm, to limit the number of slices.
 fn thickness_m(part: &MovingPart) -> Option<f64> {
     let points = Slice::of(part, Bracket::exactly(0.5))?.convex.half_spaces;
     let along = |direction: DVec3| {
@@ -152,7 +156,7 @@ fn thickness_m(part: &MovingPart) -> Option<f64> {
     Some(widths.fold(f64::INFINITY, f64::min).clamp(0.02, 1e3))
 }
 
-/// The part in halves, until each is known to this or there are enough of them.
+/// The part in halves, until the motion error of each is small enough or there are too many.
 fn halved(part: &MovingPart, blur_m: f64) -> Vec<MovingPart> {
     let mut done = Vec::new();
     let mut open = vec![part.clone()];
@@ -166,12 +170,13 @@ fn halved(part: &MovingPart, blur_m: f64) -> Vec<MovingPart> {
     done
 }
 
+/// The part as slices whose corners bulge by no more than `aside_m`.
 fn sliced(part: &MovingPart, aside_m: f64, level: u32) -> Option<Vec<Slice>> {
     let whole = Bracket::exactly(0.0).hull(Bracket::exactly(1.0));
     let bounds = |feature: &crate::motion::MovingFeature| feature.at.bounds(&part.rates, whole).second;
     let second = part.features.iter().map(bounds).fold(0.0, f64::max);
     let wanted = (second / (8.0 * aside_m.max(1e-3))).sqrt().ceil();
-    // Straight on it is one slice; otherwise finer each time, also where it turns on the spot.
+    // A straight motion needs one slice. Others get finer slices at each level, also for rotation on the spot.
     let least = if second == 0.0 { 1.0 } else { f64::from(1_u32 << level) };
     let count = wanted.max(least).min(MOST_SLICES) as u32;
     (0..count)
@@ -182,7 +187,7 @@ fn sliced(part: &MovingPart, aside_m: f64, level: u32) -> Option<Vec<Slice>> {
         .collect()
 }
 
-/// Instants so near each other that no corner goes much farther than this between them.
+/// Instants between which no corner moves much farther than `apart_m`.
 fn instants(part: &MovingPart, apart_m: f64, most: f64) -> Vec<f64> {
     if part.is_still() {
         return vec![0.0];

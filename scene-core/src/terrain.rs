@@ -1,4 +1,4 @@
-//! The ground: a surface of triangles between spot elevations, or flat at the hole's elevation where none were taken.
+//! The ground: a surface of triangles between spot elevations, or flat ground when no spots are stated.
 //!
 //! ```
 //! use scene_core::{glam::{DVec2, DVec3}, site::ground::Terrain, terrain::Surface};
@@ -8,10 +8,12 @@
 //! assert!(height.contains(0.5) && height.width() < 0.11);
 //! ```
 //!
-//! The triangles are Delaunay's: no spot lies inside the circle about another triangle's corners, so that they are as little
-//! drawn out as the spots allow. Between spots the ground is taken to be as even as its triangle, within the stated accuracy.
+//! The triangles form a Delaunay triangulation: no spot lies inside the circle through another triangle's corners, so
+//! the triangles are as compact as the spots allow. The model takes the ground inside a triangle to be plane, within
+//! the stated accuracy.
 //!
-//! Not modelled: breaklines (a curb, a ditch's edge) but by spots along them; soft ground; what lies outside the spots.
+//! Not modeled: breaklines such as a curb or the edge of a ditch (state spots along them); soft ground; anything
+//! outside the spots.
 
 use crate::bracket::Bracket;
 use crate::motion::{MovingFeature, MovingPart, Track};
@@ -21,60 +23,73 @@ use glam::{DVec2, DVec3};
 use spade::{DelaunayTriangulation, HasPosition, Point2, Triangulation};
 use thiserror::Error;
 
-/// What coordinates may be wrong by through rounding, metres; a point this near outside the spots is at their edge.
+/// Rounding error of coordinates, meters. A point this far outside the spots counts as on their edge.
 const ROUNDING_M: f64 = 1e-9;
 
-/// How far a prism goes down below the lowest ground: deeper than any hole, metres.
+/// Depth of a prism below the lowest ground, meters. Deeper than any hole.
 const DOWN_M: f64 = 10.0;
 
-/// How far flat ground goes to each side of the hole, metres: farther than any point of a scene.
+/// Half the side of flat ground around the hole, meters. Farther than any point of a scene.
 const FAR_M: f64 = 3000.0;
 
+/// Why spots give no surface.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum TerrainError {
+    /// Fewer than three spots; holds their number.
     #[error("{0} spots make no surface")]
     TooFewSpots(usize),
+    /// All spots lie on one line.
     #[error("the spots lie on one line")]
     OnOneLine,
+    /// A coordinate or the accuracy is NaN, infinite or absurdly large.
     #[error("a spot's elevation or place is not a number that can be used")]
     NotFinite,
 }
 
-/// The ground of one site.
+/// The ground of a site.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Ground {
-    Flat { height_m: f64, about: DVec2 },
+    /// No spots are stated: the ground is level everywhere.
+    Flat {
+        /// Its elevation: that of the hole, meters.
+        height_m: f64,
+        /// The hole in plan, meters.
+        about: DVec2,
+    },
+    /// A surface between spots.
     Surveyed(Surface),
 }
 
-/// Triangles between spots, each height known to lie within `accuracy_m` of them.
+/// Triangles between spots. The true height lies within `accuracy_m` of them.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Surface {
-    /// Counter-clockwise as seen from above.
+    /// Counterclockwise seen from above.
     triangles: Vec<[DVec3; 3]>,
-    /// The spots on the outer edge, counter-clockwise.
+    /// The spots on the outer edge, counterclockwise.
     edge: Vec<DVec2>,
     accuracy_m: f64,
 }
 
-/// How the ground falls at a point.
+/// The slope of the ground at a point.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Slope {
-    /// The way it rises most, with how much per metre; zero where it is level.
+    /// The uphill gradient: direction of steepest rise, with its rise per meter as length. Zero where the ground is
+    /// level.
     pub rise: DVec2,
-    /// How steep it may be, rise over run, with every spot anywhere within its accuracy.
+    /// Rise over run, with every spot anywhere within its accuracy.
     pub steepness: Bracket,
 }
 
-/// Where a straight way in plan meets the edges of triangles, or begins or ends.
+/// A point where a straight line in plan crosses the edge of a triangle, or one of the line's ends.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Knot {
-    /// 0 at the beginning, 1 at the end of the way.
+    /// 0 at the start of the line, 1 at its end.
     pub fraction: f64,
+    /// Elevation of the ground there, meters.
     pub height_m: Bracket,
 }
 
-/// A spot as the triangulation wants it.
+/// A spot as the triangulation library needs it.
 struct Spot {
     at: DVec3,
 }
@@ -87,7 +102,10 @@ impl HasPosition for Spot {
 }
 
 impl Surface {
-    /// Of spots in one place the library keeps one; the scene's reader has refused them if they differ in height.
+    /// The surface through the spots. The scene's reader has already refused two spots at one place with different
+    /// heights.
+    ///
+    /// # Errors [`TerrainError`] for fewer than three spots, spots on one line, or unusable numbers.
     pub fn of(terrain: &Terrain) -> Result<Self, TerrainError> {
         let Terrain { spots, accuracy_m } = terrain;
         if spots.len() < 3 {
@@ -97,7 +115,7 @@ impl Surface {
         if !usable || !(0.0..1e3).contains(accuracy_m) {
             return Err(TerrainError::NotFinite);
         }
-        // Nearer to zero than this the library refuses a number that is not zero.
+        // The library refuses nonzero numbers closer to zero than this.
         let tidy = |x: f64| if x.abs() < 1e-12 { 0.0 } else { x };
         let spot = |at: &DVec3| Spot { at: DVec3::new(tidy(at.x), tidy(at.y), at.z) };
         let mesh = DelaunayTriangulation::<Spot>::bulk_load(spots.iter().map(spot).collect())
@@ -107,7 +125,7 @@ impl Surface {
         if triangles.is_empty() {
             return Err(TerrainError::OnOneLine);
         }
-        // The library goes round the outer face, which has it on its left: clockwise as seen from within.
+        // The library walks around the outer face: clockwise seen from inside the surface.
         let mut edge: Vec<DVec2> = mesh.convex_hull().map(|edge| edge.from().data().at.truncate()).collect();
         if turns(&edge) < 0.0 {
             edge.reverse();
@@ -115,38 +133,41 @@ impl Surface {
         Ok(Self { triangles, edge, accuracy_m: *accuracy_m })
     }
 
+    /// The triangles, counterclockwise seen from above. World frame, meters.
     pub fn triangles(&self) -> &[[DVec3; 3]] {
         &self.triangles
     }
 
+    /// The error of every height, meters.
     pub fn accuracy_m(&self) -> f64 {
         self.accuracy_m
     }
 
-    /// The spots on the outer edge, counter-clockwise.
+    /// The spots on the outer edge, counterclockwise.
     pub fn edge(&self) -> &[DVec2] {
         &self.edge
     }
 
-    /// Elevation of the ground; `None` outside the spots. Cost: every triangle is looked at.
+    /// Elevation of the ground, meters; `None` outside the spots. Cost: linear in the number of triangles.
     pub fn height(&self, at: DVec2) -> Option<Bracket> {
         let (triangle, share) = self.find(at)?;
         let z: f64 = triangle.iter().zip(share).map(|(corner, share)| corner.z * share).sum();
         Bracket::between(z, z).map(|z| z.widened(self.accuracy_m + ROUNDING_M))
     }
 
-    /// How the ground falls; `None` outside the spots. On an edge, that of one of its triangles.
+    /// The slope of the ground; `None` outside the spots. On an edge, the slope of one of the triangles beside it.
     pub fn slope(&self, at: DVec2) -> Option<Slope> {
         let (triangle, _) = self.find(at)?;
         let gradients = share_gradients(&triangle)?;
         let rise: DVec2 = triangle.iter().zip(gradients).map(|(corner, gradient)| gradient * corner.z).sum();
-        // Each corner up or down by the accuracy tilts the plane by at most this.
+        // Moving each corner up or down by the accuracy tilts the plane by at most this.
         let more: f64 = gradients.iter().map(|gradient| gradient.length() * self.accuracy_m).sum();
         let steep = rise.length();
         Some(Slope { rise, steepness: Bracket::between((steep - more).max(0.0), steep + more)? })
     }
 
-    /// The ground under a straight way, even between its knots; `None` when a part of the way lies outside the spots.
+    /// The ground under a straight line; it is straight between two knots. `None` when part of the line lies outside
+    /// the spots.
     pub fn along(&self, from: DVec2, to: DVec2) -> Option<Vec<Knot>> {
         let way = to - from;
         let mut fractions = vec![0.0, 1.0];
@@ -170,7 +191,8 @@ impl Surface {
         fractions.into_iter().map(knot).collect()
     }
 
-    /// The ground under each triangle as a convex solid: its surface as high as it may be, its sides upright.
+    /// The ground under each triangle as a convex solid with vertical sides. Its top is the highest that the surface
+    /// may be.
     pub fn prisms(&self) -> Vec<Prism> {
         let lowest = self.triangles.iter().flatten().fold(f64::INFINITY, |low, corner| low.min(corner.z));
         let bottom_m = lowest - self.accuracy_m - DOWN_M;
@@ -179,7 +201,7 @@ impl Surface {
         self.triangles.iter().map(prism).collect()
     }
 
-    /// The triangle that a point lies in, with the shares of its corners.
+    /// The triangle that holds a point, with the point's barycentric coordinates.
     fn find(&self, at: DVec2) -> Option<([DVec3; 3], [f64; 3])> {
         let mut best: Option<(f64, [DVec3; 3], [f64; 3])> = None;
         for triangle in &self.triangles {
@@ -193,7 +215,7 @@ impl Surface {
         if least >= 0.0 {
             return Some((triangle, share));
         }
-        // Outside by no more than rounding: at the edge.
+        // A point outside by rounding only counts as on the edge.
         let share = share.map(|share| share.max(0.0));
         let sum: f64 = share.iter().sum();
         let share = share.map(|share| share / sum);
@@ -203,7 +225,9 @@ impl Surface {
 }
 
 impl Ground {
-    /// Of the site: its spots' surface, or flat.
+    /// The site's ground: the surface through its spots, or flat at the elevation of the hole.
+    ///
+    /// # Errors [`TerrainError`] when the spots give no surface.
     pub fn of(site: &Site) -> Result<Self, TerrainError> {
         match &site.terrain {
             Some(terrain) => Surface::of(terrain).map(Self::Surveyed),
@@ -211,7 +235,7 @@ impl Ground {
         }
     }
 
-    /// Elevation; `None` where it was not surveyed. Flat ground is taken at its word.
+    /// Elevation, meters; `None` where nothing was surveyed. Flat ground has no error.
     pub fn height(&self, at: DVec2) -> Option<Bracket> {
         match self {
             Self::Flat { height_m, .. } => Bracket::between(*height_m, *height_m),
@@ -219,7 +243,7 @@ impl Ground {
         }
     }
 
-    /// The ground under a straight way, even between its knots; `None` when a part of it was not surveyed.
+    /// The ground under a straight line; it is straight between two knots. `None` when part of it was not surveyed.
     pub fn along(&self, from: DVec2, to: DVec2) -> Option<Vec<Knot>> {
         match self {
             Self::Flat { height_m, .. } => {
@@ -230,7 +254,7 @@ impl Ground {
         }
     }
 
-    /// The ground as still convex solids that hold all of it that is known.
+    /// Still convex solids that together hold all known ground.
     pub fn prisms(&self) -> Vec<Prism> {
         match self {
             Self::Flat { height_m, about } => {
@@ -243,16 +267,17 @@ impl Ground {
     }
 }
 
-/// A convex solid with upright sides.
+/// A convex solid with vertical sides and a level bottom.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Prism {
-    /// Convex in plan, in order.
+    /// The upper corners in order, meters. Convex in plan.
     pub top: Vec<DVec3>,
+    /// Elevation of the bottom, meters.
     pub bottom_m: f64,
 }
 
 impl Prism {
-    /// As a still part without allowance.
+    /// The prism as a still part without allowance.
     pub fn part(&self) -> MovingPart {
         let low = self.top.iter().map(|corner| corner.truncate().extend(self.bottom_m));
         let corner = |at: DVec3| MovingFeature { at: Track::still(at), radius_m: 0.0, axis: None, allowance_m: 0.0 };
@@ -260,7 +285,7 @@ impl Prism {
         MovingPart { features, ..MovingPart::default() }
     }
 
-    /// Cubic metres, of a triangular prism exactly.
+    /// Volume, cubic meters. Exact for a triangular prism.
     pub fn volume_m3(&self) -> f64 {
         let Some(&first) = self.top.first() else { return 0.0 };
         let thick = |corner: DVec3| corner.z - self.bottom_m;
@@ -273,7 +298,7 @@ impl Prism {
     }
 }
 
-/// Shares of the corners at a point, one in sum; one of them negative outside.
+/// Barycentric coordinates of a point: they add up to one, and one of them is negative outside the triangle.
 fn shares(triangle: &[DVec3; 3], at: DVec2) -> Option<[f64; 3]> {
     let [a, b, c] = triangle.map(|corner| corner.truncate());
     let whole = (b - a).perp_dot(c - a);
@@ -281,7 +306,7 @@ fn shares(triangle: &[DVec3; 3], at: DVec2) -> Option<[f64; 3]> {
     share.iter().all(|share| share.is_finite()).then_some(share)
 }
 
-/// How each share grows over the plan.
+/// The gradient of each barycentric coordinate in plan.
 fn share_gradients(triangle: &[DVec3; 3]) -> Option<[DVec2; 3]> {
     let [a, b, c] = triangle.map(|corner| corner.truncate());
     let whole = (b - a).perp_dot(c - a);
@@ -289,7 +314,7 @@ fn share_gradients(triangle: &[DVec3; 3]) -> Option<[DVec2; 3]> {
     gradients.iter().all(|gradient| gradient.is_finite()).then_some(gradients)
 }
 
-/// Twice the area within corners, positive counter-clockwise.
+/// Twice the signed area inside the corners; positive when they run counterclockwise.
 fn turns(corners: &[DVec2]) -> f64 {
     let next = corners.iter().cycle().skip(1);
     corners.iter().zip(next).map(|(a, b)| a.perp_dot(*b)).sum()

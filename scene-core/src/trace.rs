@@ -1,8 +1,8 @@
-//! The geometry over time as JSON lines, `plumbrise-trace/1`: enough for another program to measure every gap again.
+//! The geometry over time as JSON lines, `plumbrise-trace/1`. Another program can measure every gap again from it.
 //!
-//! The first line is the header with the wires as polylines; then one line per instant. A wire that may hang in a family
-//! of curves is given by the corner members of the family; the gap of an instant is that of the whole family, and so
-//! never above the distance to any of those polylines by more than their stated error. Where the family has one member
+//! The first line is a header with the wires as polylines. Each further line is one instant. A wire that may hang in a
+//! family of curves appears as the family's corner members. The gap of an instant is that of the whole family, so it
+//! never exceeds the distance to any of those polylines by more than their stated error. For a family with one member
 //! the two agree.
 
 use crate::approach::{self, Measure, Strand};
@@ -15,25 +15,31 @@ use crate::solid::{Feature, Hull};
 use glam::DVec3;
 use serde_json::{Value, json};
 
-/// How far a polyline's chord may be from its curve.
+/// The largest distance of a polyline from its curve, meters.
 const SAGITTA_M: f64 = 1e-4;
+/// Most points of one polyline.
 const MOST_POINTS: usize = 2000;
-/// More instants than this are not printed; the spacing grows instead.
+/// Most instants. A longer plan gets a wider spacing.
 const MOST_INSTANTS: f64 = 50_000.0;
 
-/// One member curve of a wire, as points.
+/// One member curve of a wire, as a polyline.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Curve {
+    /// Index into [`Site::wires`].
     pub wire: usize,
+    /// Index into [`Site::weather`].
     pub weather: usize,
-    /// Steps during which the wire may hang so.
+    /// Indices of the steps during which the wire may hang so.
     pub steps: Vec<usize>,
+    /// The conductor's radius with its cover and ice, meters.
     pub radius_m: f64,
+    /// Largest distance of the polyline from the curve, meters.
     pub sagitta_error_m: f64,
+    /// In order along the line. World frame, meters.
     pub points: Vec<DVec3>,
 }
 
-/// The corner members of every family of every wire.
+/// The corner members of every family of every wire. It hangs all wires anew.
 pub fn wire_curves(site: &Site) -> Vec<Curve> {
     let wires = crate::conductor::hang(site);
     wires.states.iter().flat_map(curves_of_state).collect()
@@ -65,6 +71,7 @@ fn curves_of_family(state: &WireState, placed: &PlacedFamily) -> Vec<Curve> {
     curves
 }
 
+/// The members at the ends of all ranges.
 fn corners(family: &SpanFamily) -> Vec<Member> {
     let mut found = Vec::new();
     for curvature in [family.curvature.low(), family.curvature.high()] {
@@ -79,7 +86,7 @@ fn corners(family: &SpanFamily) -> Vec<Member> {
     found
 }
 
-/// Bound on the distance of a chord from the curve: length² × second derivative / 8, the slope's part included.
+/// A bound on the distance between a chord and its curve, meters: length² × second derivative / 8, including the slope.
 fn sagitta(family: &SpanFamily, count: usize) -> f64 {
     let curvature = family.curvature.high();
     let steepest = (family.rise_m / family.run_m).abs() + curvature * family.run_m;
@@ -87,12 +94,14 @@ fn sagitta(family: &SpanFamily, count: usize) -> f64 {
     length * length * curvature * (1.0 + steepest * steepest).sqrt() / 8.0
 }
 
+/// The number of pieces in which the polyline keeps [`SAGITTA_M`].
 fn points_for(family: &SpanFamily) -> usize {
     let needed = (sagitta(family, 1) / SAGITTA_M).sqrt().ceil();
     if needed.is_finite() { (needed as usize).clamp(8, MOST_POINTS) } else { MOST_POINTS }
 }
 
-/// Header and instants, `every_s` seconds apart, start and end of every piece of motion included.
+/// The header and the instants, one text line each. Instants are `every_s` seconds apart and include the start and the
+/// end of every piece of motion.
 pub fn lines(site: &Site, every_s: f64) -> impl Iterator<Item = String> {
     let prepared = Prepared::of(site, &mut Vec::new());
     let header = header(site, &wire_curves(site));
@@ -105,7 +114,7 @@ pub fn lines(site: &Site, every_s: f64) -> impl Iterator<Item = String> {
     }))
 }
 
-/// The first step that the trace does not reach; `None` when the motion can be carried on to the end.
+/// Index of the first step that the trace does not reach; `None` when the whole plan can be carried out.
 pub fn first_step_left_out(site: &Site) -> Option<usize> {
     let prepared = Prepared::of(site, &mut Vec::new());
     prepared.plan.as_ref().map_or(Some(0), |plan| plan.stopped_at)
@@ -150,7 +159,7 @@ fn instant(site: &Site, motion: &Motion, states: &[WireState], piece: usize, u: 
         let parts = body.parts.get(piece).map_or(&[][..], |parts| &parts[..]);
         for part in parts {
             let mut drawn = shape(&body.name, &part.hull(u));
-            // Where it is not known better (tilt between knots, joints in any combination), by how much it may be off.
+            // The motion error, for a tilt between knots or for joints in any combination.
             if part.blur_m > 0.0 {
                 drawn["blur_m"] = json!(part.blur_m);
             }
@@ -197,7 +206,8 @@ fn instant(site: &Site, motion: &Motion, states: &[WireState], piece: usize, u: 
     })
 }
 
-/// Between real points of the body and of a member curve.
+/// The smallest gap of some parts to one wire at an instant, meters: between a real point of the body and one of a
+/// member curve.
 fn gap(parts: &[MovingPart], u: f64, state: &WireState) -> Option<f64> {
     let least = parts
         .iter()

@@ -1,15 +1,17 @@
-//! A box about a whole body or a whole wire: most that is far apart is told so at a glance.
+//! Boxes around whole bodies and whole wires. They exclude distant pairs without a search.
 
-use super::{Leg, Measure, Strand, rounding_m};
+use super::leg::Leg;
+use super::proof::{Measure, rounding_m};
+use super::strand::Strand;
 use crate::solid::Extent;
 
-/// Holds everything that a search would look at, grown by all that a search takes off: two of them are no farther apart than
-/// the gap less allowances.
+/// A box around everything that a search would examine, grown by everything that a search subtracts. The distance of
+/// two boxes is therefore a lower bound of the gap less allowances.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Around(Extent);
 
 impl Around {
-    /// Legs that cannot be used may be anywhere.
+    /// The box around a body's motions; unbounded when one of them cannot be used.
     pub fn legs(legs: &[Leg]) -> Self {
         let about = |leg: &Leg| {
             let taken_m = leg.growth_m(Measure::GapLessAllowance) + leg.blur_m() + rounding_m(leg.size_m());
@@ -18,7 +20,7 @@ impl Around {
         Self::all(legs.iter().map(about))
     }
 
-    /// Strands that cannot be used may be anywhere.
+    /// The box around a wire's curves; unbounded when one of them cannot be used.
     pub fn strands(strands: &[Strand]) -> Self {
         let about = |strand: &Strand| {
             let family = strand.family();
@@ -28,12 +30,12 @@ impl Around {
         Self::all(strands.iter().map(about))
     }
 
-    /// Of nothing there is nothing to say.
+    /// The box around all of them; unbounded for none, because nothing is known then.
     fn all(mut each: impl Iterator<Item = Extent>) -> Self {
         Self(each.next().map_or(Extent::ALL, |first| each.fold(first, Extent::joined)))
     }
 
-    /// No less is left between them.
+    /// Distance of the two boxes, meters: a lower bound of the gap less allowances.
     pub fn apart_m(&self, other: &Self) -> f64 {
         self.0.way_from(other.0).length()
     }

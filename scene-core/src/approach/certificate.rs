@@ -1,17 +1,23 @@
 //! A proof that can be checked without the search that found it.
 //!
-//! A [`Certificate`] lists its leaves: a stretch of u of one leg against a part of one family, and why it keeps the low.
-//! [`replay`] derives every bound again from parts and families alone, by plain formulas of its own (no GJK, no order of
-//! search, no cached pose), and checks that the leaves leave nothing out.
+//! A [`Certificate`] lists its leaves. Each leaf is a stretch of u of one motion, a part of one family, and the reason
+//! why it keeps the low. [`replay`] derives every bound again from parts and families, by plain formulas of its own (no
+//! GJK, no search order, no stored poses), and checks that the leaves cover everything.
 //!
-//! | claim | is |
+//! | claim | meaning |
 //! |---|---|
 //! | [`Claim::Along`] | the gap along a direction, expanded at an instant, stays high enough over the leaf |
-//! | [`Claim::Boxes`] | the boxes about whole leg and whole strand are that far apart, or nothing is nearer than touching |
-//! | [`Claim::Held`] | the leg stands as another one does at its first or last instant |
+//! | [`Claim::Boxes`] | the boxes around the whole motion and the whole family are far enough apart, or the low is that of contact |
+//! | [`Claim::Held`] | the part stands exactly where another motion starts or ends |
+//!
+//! Parts with motion error have no certificate.
 
-use super::ledger::Goal;
-use super::{Leg, Measure, Proof, Strand, search};
+pub use super::claim::{Claim, Leaf};
+use super::leg::Leg;
+use super::progress::Goal;
+use super::proof::{Measure, Proof};
+use super::search;
+use super::strand::Strand;
 use crate::bracket::Bracket;
 use crate::conductor::Patch;
 use crate::motion::MovingPart;
@@ -20,48 +26,54 @@ use crate::solid::Extent;
 use glam::DVec3;
 use thiserror::Error;
 
+/// A lower bound of a gap with its proof.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Certificate {
-    /// Every placement keeps at least this.
+    /// Every placement keeps at least this gap, meters.
     pub low_m: f64,
+    /// What the gap is measured between.
     pub measure: Measure,
+    /// Their union covers every motion and every family.
     pub leaves: Vec<Leaf>,
 }
 
-#[derive(Clone, Debug, PartialEq)]
-pub struct Leaf {
-    /// Indices into the legs and strands.
-    pub leg: usize,
-    pub strand: usize,
-    /// Of u.
-    pub from: f64,
-    pub to: f64,
-    pub patch: Patch,
-    pub claim: Claim,
-}
-
-#[derive(Clone, Debug, PartialEq)]
-pub enum Claim {
-    Along { n: DVec3, u: f64, keeps_m: f64 },
-    Boxes,
-    Held { by: usize },
-}
-
-/// Why a certificate is refused.
+/// Why a certificate is refused. In every variant, `leaf` is the index of the leaf.
 #[derive(Clone, Copy, Debug, PartialEq, Error)]
 pub enum Refusal {
-    #[error("leaf {leaf} names a leg or strand that there is not")]
-    Unknown { leaf: usize },
-    #[error("leaf {leaf} keeps {keeps_m} m, not the low")]
-    Low { leaf: usize, keeps_m: f64 },
-    #[error("leaf {leaf} claims what is not so")]
-    False { leaf: usize },
-    #[error("the leaves leave out a part of leg {leg} against strand {strand}")]
-    Uncovered { leg: usize, strand: usize },
+    /// The leaf names a motion or a family that does not exist.
+    #[error("leaf {leaf} names a motion or a wire arc that does not exist")]
+    Unknown {
+        /// Index of the leaf.
+        leaf: usize,
+    },
+    /// The leaf's own bound is below the certificate's low.
+    #[error("leaf {leaf} keeps only {keeps_m} m, less than the low")]
+    Low {
+        /// Index of the leaf.
+        leaf: usize,
+        /// The bound that the leaf has, meters.
+        keeps_m: f64,
+    },
+    /// The leaf's claim is not true.
+    #[error("the claim of leaf {leaf} is false")]
+    False {
+        /// Index of the leaf.
+        leaf: usize,
+    },
+    /// The leaves do not cover this pair.
+    #[error("the leaves do not cover motion {leg} against wire arc {strand}")]
+    Uncovered {
+        /// Index of the motion.
+        leg: usize,
+        /// Index of the family.
+        strand: usize,
+    },
 }
 
-/// [`super::smallest_gap`] with its certificate; none when the input cannot be used, or when a part is blurred (the halves
-/// that it was taken in are not written down).
+/// [`super::smallest_gap`] with its certificate.
+///
+/// There is no certificate when the input cannot be used, or when a part has motion error: the halves that the search
+/// made are not recorded.
 pub fn smallest_gap_certified(
     legs: &[Leg],
     strands: &[Strand],
@@ -76,7 +88,9 @@ pub fn smallest_gap_certified(
     (proof, certificate)
 }
 
-/// Derives every bound and the coverage again.
+/// Derives every bound and the coverage again. Cost: linear in the leaves, and for the coverage up to quadratic.
+///
+/// # Errors [`Refusal`] for the first leaf that does not hold, or the first pair that is not covered.
 pub fn replay(certificate: &Certificate, parts: &[&MovingPart], strands: &[Strand]) -> Result<(), Refusal> {
     let mut of_pair: Vec<Vec<Region>> = vec![Vec::new(); parts.len() * strands.len()];
     for (index, leaf) in certificate.leaves.iter().enumerate() {
@@ -88,7 +102,7 @@ pub fn replay(certificate: &Certificate, parts: &[&MovingPart], strands: &[Stran
             Claim::Boxes => boxes(part, strand, certificate.measure),
             Claim::Held { by } => {
                 let other = *parts.get(by).ok_or(unknown)?;
-                // One that is held itself holds nothing: there would be no end to it.
+                // A held motion cannot hold another one, or the claims could run in a circle.
                 let proves = |own: &Leaf| own.leg == by && matches!(own.claim, Claim::Held { .. });
                 if certificate.leaves.iter().any(proves) || !holds(other, part) {
                     return Err(Refusal::False { leaf: index });
@@ -96,7 +110,7 @@ pub fn replay(certificate: &Certificate, parts: &[&MovingPart], strands: &[Stran
                 certificate.low_m
             }
         };
-        // A NaN keeps nothing.
+        // NaN proves nothing.
         if keeps_m.is_nan() || keeps_m < certificate.low_m {
             return Err(Refusal::Low { leaf: index, keeps_m });
         }
@@ -117,6 +131,7 @@ pub fn replay(certificate: &Certificate, parts: &[&MovingPart], strands: &[Stran
     Ok(())
 }
 
+/// The allowance that the measure subtracts, meters.
 fn allowance(measure: Measure, allowance_m: f64) -> f64 {
     match measure {
         Measure::Gap => 0.0,
@@ -124,7 +139,8 @@ fn allowance(measure: Measure, allowance_m: f64) -> f64 {
     }
 }
 
-/// Corner by corner, forward and backward from the instant: value, slope, and the least that the second derivative can be.
+/// The least gap along `n` over the leaf, corner by corner, forward and backward from the instant u: from value, slope,
+/// and the least possible second derivative.
 fn along(part: &MovingPart, strand: &Strand, leaf: &Leaf, n: DVec3, u: f64, keeps_m: f64, measure: Measure) -> f64 {
     let inside = leaf.from <= u && u <= leaf.to;
     let is_unit = (n.length_squared() - 1.0).abs() < 1e-12;
@@ -146,7 +162,7 @@ fn along(part: &MovingPart, strand: &Strand, leaf: &Leaf, n: DVec3, u: f64, keep
             Some(axis) => {
                 let (turn, turn_bounds) = (axis.moment(&phases), axis.bounds(&part.rates, unit));
                 let r = corner.radius_m;
-                // r·√(1−s²) lies below its tangent at any s₀; this one is the search's own choice.
+                // r·√(1−s²) lies below its tangent at any s₀. This is the s₀ that the search uses.
                 let s = n.dot(turn.at);
                 let room_m = value - r * (1.0 - s * s).max(0.0).sqrt() - keeps_m;
                 let share = if room_m > 0.0 && r > 0.0 { room_m / r } else { 0.0 };
@@ -176,7 +192,7 @@ fn along(part: &MovingPart, strand: &Strand, leaf: &Leaf, n: DVec3, u: f64, keep
     least
 }
 
-/// The boxes about the part over all u and about the strand, each by its own arithmetic.
+/// The distance between the boxes around the part over all u and around the family, by arithmetic of its own.
 fn boxes(part: &MovingPart, strand: &Strand, measure: Measure) -> f64 {
     const STEPS: u32 = 64;
     let unit = Bracket::exactly(0.0).hull(Bracket::exactly(1.0));
@@ -195,7 +211,7 @@ fn boxes(part: &MovingPart, strand: &Strand, measure: Measure) -> f64 {
     apart.max(-family.radius_m)
 }
 
-/// A part that stands still stands as the other does at one end, radii and allowances included.
+/// The still part stands exactly where the other part starts or ends, with radii and allowances no larger.
 fn holds(other: &MovingPart, still: &MovingPart) -> bool {
     let mine = Phases::at(&still.rates, 0.0);
     still.is_still()
@@ -218,7 +234,7 @@ fn holds(other: &MovingPart, still: &MovingPart) -> bool {
 
 // ----------------------------------------------------------------------------------------------------------- coverage
 
-/// u and the five ranges of the family, closed.
+/// A closed box in u and the five parameters of the family.
 type Region = [[f64; 2]; 6];
 
 fn region(from: f64, to: f64, patch: &Patch) -> Region {
@@ -226,7 +242,8 @@ fn region(from: f64, to: f64, patch: &Patch) -> Region {
     [[from, to], t, curvature, blowout, a, b]
 }
 
-/// Takes the first leaf that meets the region away from it and goes on with what is left, cut along the leaf's faces.
+/// Whether the leaves cover the region. It removes the first leaf that meets the region and continues with the rest,
+/// cut along the leaf's faces.
 fn is_covered(whole: Region, leaves: &[Region]) -> bool {
     let mut left = vec![(whole, 0)];
     while let Some((mut rest, first)) = left.pop() {
@@ -239,7 +256,7 @@ fn is_covered(whole: Region, leaves: &[Region]) -> bool {
         let Some(found) = leaves.iter().skip(first).position(meets) else { return false };
         let Some(leaf) = leaves.get(first + found) else { return false };
         for (k, theirs) in leaf.iter().enumerate() {
-            // What lies before and after the leaf in this range; the remainder is within it.
+            // The parts before and after the leaf in this range remain to be covered; the rest lies within the leaf.
             if rest[k][0] < theirs[0] {
                 let mut before = rest;
                 before[k][1] = theirs[0];

@@ -1,20 +1,21 @@
-//! A close pair of points, one of the hull and one of a member of the family.
+//! A pair of close points: one of a solid, one of a member of a family of wires or of another solid.
 //!
-//! The wire is replaced by its tangent at the last member found, the closest points of hull and tangent segment are
-//! found on support points, and the nearest member to that point of the hull is
-//! the next one. Whatever comes out is a real pair; how close it is to the closest does not matter for validity.
+//! For a wire, the search replaces the wire by its tangent at the last member, finds the closest points of solid and
+//! tangent segment from support points, and takes the member nearest to the solid's point as the next one. Every result
+//! is a real pair of points. Whether it is the closest pair does not matter for the proof.
 
-use super::Measure;
-use super::leg::Pose;
+use super::leg::{Leg, Pose};
+use super::proof::Measure;
 use crate::bracket::Bracket;
 use crate::conductor::{Member, Patch, SpanFamily};
 use crate::solid::across;
 use crate::solid::nearest::nearest;
 use glam::DVec3;
 
-/// A point of the solid and one of a centre line.
+/// A point of the solid and a point of a center line.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Contact {
+    /// Distance to the center line, meters.
     pub distance_m: f64,
     /// Unit vector from the wire to the solid.
     pub n: DVec3,
@@ -23,7 +24,7 @@ pub(super) struct Contact {
     pub on_wire: DVec3,
 }
 
-/// The hull with the ball that all its corners share taken off: corners that are then points stay points.
+/// The hull less the ball that all its corners share. Corners without other radii become points.
 struct Core<'a> {
     pose: &'a Pose,
     measure: Measure,
@@ -37,7 +38,7 @@ impl<'a> Core<'a> {
         Self { pose, measure, margin_m: if least.is_finite() { least } else { 0.0 } }
     }
 
-    /// The pair of a point of the core and a member, the margin taken off; `n` is what to try as its direction.
+    /// The contact of a core point and a member, with the shared ball added back. `n` is the direction to try.
     fn contact(&self, on_core: DVec3, n: DVec3, family: &SpanFamily, member: Member) -> Contact {
         let on_wire = family.point(&member);
         let apart = on_core - on_wire;
@@ -46,7 +47,7 @@ impl<'a> Core<'a> {
         Contact { distance_m: length - taken, n, member, on_body: on_core - apart.normalize_or_zero() * taken, on_wire }
     }
 
-    /// The point farthest against `v`.
+    /// The core's point farthest against `v`.
     fn farthest_against(&self, v: DVec3) -> DVec3 {
         let length = v.length();
         let unit = if length > 0.0 { v / length } else { DVec3::ZERO };
@@ -69,8 +70,8 @@ impl<'a> Core<'a> {
     }
 }
 
-/// A close pair at this pose. `accuracy_m` says when to stop; `guess` is a fraction of the run; `start` is about the way
-/// from the wire, or zero.
+/// A close pair at this pose. `accuracy_m` ends the iteration; `guess` is a fraction of the run; `start` estimates the
+/// vector from the wire, or is zero.
 pub(super) fn near(
     pose: &Pose,
     measure: Measure,
@@ -81,7 +82,7 @@ pub(super) fn near(
     accuracy_m: f64,
 ) -> Contact {
     let core = Core::new(pose, measure);
-    let centre = super::Leg::centre(pose);
+    let centre = Leg::centre(pose);
     let mut member = family.member_near(centre, guess, patch);
     let mut best: Option<Contact> = None;
     let mut start = start;
@@ -114,40 +115,42 @@ pub(super) fn near(
 
 /// A point of each of two solids.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Meeting {
-    /// Zero when they overlap.
+pub(super) struct BodyContact {
+    /// Meters; zero when they overlap.
     pub distance_m: f64,
-    /// Unit vector from the second to the first; zero when not even their cores are apart.
+    /// Unit vector from the second solid to the first; zero when even their cores overlap.
     pub n: DVec3,
     pub points: [DVec3; 2],
 }
 
-/// A close pair of points of two solids at one instant; `start` is about the way from the second to the first, or zero.
-pub(super) fn between([a, b]: [&Pose; 2], measure: Measure, start: DVec3, accuracy_m: f64) -> Meeting {
+/// A close pair of points of two solids at one instant; `start` estimates the vector from the second to the first, or
+/// is zero.
+pub(super) fn between([a, b]: [&Pose; 2], measure: Measure, start: DVec3, accuracy_m: f64) -> BodyContact {
     let (core_a, core_b) = (Core::new(a, measure), Core::new(b, measure));
-    let start = if start == DVec3::ZERO { super::Leg::centre(a) - super::Leg::centre(b) } else { start };
+    let start = if start == DVec3::ZERO { Leg::centre(a) - Leg::centre(b) } else { start };
     let farthest = |v: DVec3| ([core_a.farthest_against(v), core_b.farthest_against(-v)], ());
     let [on_a, on_b] = nearest(farthest, start, accuracy_m).points;
     let apart = on_a - on_b;
     let length = apart.length();
     let n = apart.normalize_or_zero();
     let distance_m = (length - core_a.margin_m - core_b.margin_m).max(0.0);
-    // What the cores have lost of their balls is given back along the way, never past each other.
+    // Add the shared balls back along the line between the points, but not past each other.
     let taken_a = core_a.margin_m.min(length);
     let taken_b = core_b.margin_m.min(length - taken_a);
-    Meeting { distance_m, n, points: [on_a - n * taken_a, on_b + n * taken_b] }
+    BodyContact { distance_m, n, points: [on_a - n * taken_a, on_b + n * taken_b] }
 }
 
-/// Hull and convex hull of the patch.
+/// The closest points of a solid and the convex hull of a patch.
 pub(super) struct Apart {
-    /// Its `n` is the best there is for the whole patch at once; `None` when the two overlap.
+    /// Its `n` is the best direction for the whole patch; `None` when the two overlap.
     pub contact: Option<Contact>,
-    /// How far each range of the patch is spread among the members whose mixture is the closest point, as a fraction of
-    /// its width: t, curvature, blowout, a, b. A mixture is no member: what is spread makes the convex hull too large.
+    /// How far each range of the patch varies among the members whose mixture is the closest point, as a fraction of
+    /// its width: t, curvature, blowout, a, b. A mixture is not a member, so a large spread means that the convex hull
+    /// is too large.
     pub spread: [f64; 5],
 }
 
-/// The closest points of the hull and of the convex hull of the patch.
+/// The closest points of the solid and the convex hull of the patch.
 pub(super) fn apart(
     pose: &Pose,
     measure: Measure,
@@ -179,7 +182,7 @@ pub(super) fn apart(
         }
     }
     let contact = (on_body - on_set).try_normalize().map(|n| {
-        // Two members to choose from: the one at the mean of the ranges, and one near to the hull's point.
+        // Take the nearer of two members: the one at the mean of the ranges, or one near the hull's point.
         let [t, curvature, blowout, a, b] = mean;
         let middle = patch.clamp(Member { t, curvature, blowout, a, b });
         let near = family.member_near(on_body, t, patch);

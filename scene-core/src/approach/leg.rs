@@ -1,6 +1,6 @@
-//! A part over one piece of the motion, made ready for the search.
+//! A part over one piece of motion, prepared for the search.
 
-use super::Measure;
+use super::proof::Measure;
 use crate::bracket::Bracket;
 use crate::motion::spread::halves_of_two;
 use crate::motion::track::{Bounds, Moment, Phases};
@@ -10,42 +10,42 @@ use glam::DVec3;
 use std::borrow::Cow;
 use std::sync::{Arc, OnceLock};
 
-/// How many equal stretches of u a moving leg knows its poses at the ends of.
+/// A moving part stores its poses at the ends of this many equal stretches of u.
 const STRETCHES: u32 = 4;
 
-/// A part over one piece of the motion. Make it once and use it against everything; a copy shares what was made.
+/// A part over one piece of motion, prepared once and used against every wire and body. Clones share the prepared data.
 #[derive(Clone, Debug)]
 pub struct Leg {
-    /// The caller's own number for the piece of motion; handed back in a witness.
+    /// The caller's number for the piece of motion. A witness returns it.
     pub piece: usize,
-    /// The piece before has the very same leg.
+    /// The part stands exactly as in the piece before.
     repeats: bool,
-    way: Arc<Way>,
+    path: Arc<PartPath>,
 }
 
-/// How the part goes, whatever the piece.
+/// The part's motion, independent of the piece's number.
 #[derive(Debug)]
-struct Way {
+struct PartPath {
     rates: Vec<f64>,
     corners: Vec<Corner>,
     blur_m: f64,
     most_allowance_m: f64,
     moves: bool,
-    /// Where every corner is at the first and the last instant.
-    ends: [Vec<Place>; 2],
-    /// At the ends of the stretches; one pose when nothing moves. Worked out when first asked for: of most legs the box tells
-    /// enough.
+    /// The position of every corner at the first and at the last instant.
+    ends: [Vec<CornerPosition>; 2],
+    /// The poses at the ends of the stretches; a single pose when nothing moves. Computed on first use, because for
+    /// most parts the box suffices.
     poses: OnceLock<Vec<Pose>>,
-    /// Holds the solid (without blur and allowances) over all u.
+    /// A box around the solid over all u, without motion error and allowances.
     extent: Extent,
-    /// The largest magnitude of a coordinate, for rounding.
+    /// The largest coordinate magnitude, meters, for rounding.
     size_m: f64,
     sound: bool,
-    /// Kept when there is blur to halve.
+    /// Kept when there is motion error to halve.
     part: Option<MovingPart>,
 }
 
-/// A ball of `ball_m`, about a flat disc of `disc_m` when there is an axis, about a point otherwise.
+/// A ball of `ball_m` around a point, or around a flat disc of `disc_m` when there is an axis.
 #[derive(Clone, Debug)]
 struct Corner {
     at: Track,
@@ -63,7 +63,7 @@ pub(super) struct Pose {
     pub corners: Vec<CornerPose>,
 }
 
-/// One corner at one u, with all that a bound around it needs.
+/// One corner at one u, with everything that a bound around it needs.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct CornerPose {
     pub at: Moment,
@@ -71,22 +71,23 @@ pub(super) struct CornerPose {
     /// Zero for a ball.
     pub axis: Moment,
     pub axis_bounds: Bounds,
-    /// Radius of the flat disc; zero for a ball.
+    /// Radius of the flat disc, meters; zero for a ball.
     pub disc_m: f64,
-    /// Radius of the ball that is added to it.
+    /// Radius of the ball added to it, meters.
     pub ball_m: f64,
     allowance_m: f64,
 }
 
-/// A corner at one instant.
+/// The position of a corner at one instant.
 #[derive(Clone, Copy, Debug)]
-struct Place {
+struct CornerPosition {
     at: DVec3,
     /// Zero for a ball.
     axis: DVec3,
 }
 
 impl CornerPose {
+    /// Radius of the ball, grown by the allowance when the measure subtracts it.
     pub fn ball(&self, measure: Measure) -> f64 {
         match measure {
             Measure::Gap => self.ball_m,
@@ -96,13 +97,16 @@ impl CornerPose {
 }
 
 impl Leg {
+    /// Prepares `part` for the search. A part with unusable numbers gives a motion that no proof accepts. Cost: a few
+    /// microseconds.
     pub fn new(piece: usize, part: &MovingPart) -> Self {
         let unit = Bracket::exactly(0.0).hull(Bracket::exactly(1.0));
         let corners: Vec<Corner> = part
             .features
             .iter()
             .map(|feature| {
-                // An axis that is not a unit vector tells nothing: the ball about the disc holds it whichever way it turns.
+                // An axis that is not a unit vector is useless. The ball around the disc encloses it in any
+                // orientation.
                 let axis = feature.axis.as_ref().filter(|axis| is_unit(axis, &part.rates));
                 let (disc_m, ball_m) = if axis.is_some() { (feature.radius_m, 0.0) } else { (0.0, feature.radius_m) };
                 Corner {
@@ -115,7 +119,7 @@ impl Leg {
                 }
             })
             .collect();
-        let mut way = Way {
+        let mut path = PartPath {
             rates: part.rates.clone(),
             corners,
             blur_m: part.blur_m,
@@ -128,32 +132,33 @@ impl Leg {
             sound: false,
             part: part.spread.is_some().then(|| part.clone()),
         };
-        way.measure_up();
-        Self { piece, repeats: false, way: Arc::new(way) }
+        path.measure_up();
+        Self { piece, repeats: false, path: Arc::new(path) }
     }
 
-    /// The same leg in another piece.
+    /// The same motion under another piece number.
     #[must_use]
     pub fn in_piece(&self, piece: usize) -> Self {
         Self { piece, repeats: false, ..self.clone() }
     }
 
-    /// The same leg in the next piece.
+    /// The same still part in the next piece. A search skips a pair when both of its parts repeat.
     pub fn repeated(&self) -> Self {
         Self { piece: self.piece + 1, repeats: true, ..self.clone() }
     }
 
-    /// It stands where it stood in the piece before, where what it meets was looked at unless that is new.
+    /// The part stands exactly as in the piece before, where the search already examined it against everything that is
+    /// not new.
     pub(super) fn repeats(&self) -> bool {
         self.repeats
     }
 
-    /// As if nothing were known of the piece before.
+    /// The same motion, without the knowledge that the piece before was the same.
     pub fn anew(&self) -> Self {
         Self { repeats: false, ..self.clone() }
     }
 
-    /// The part as it is at u, standing still.
+    /// The part at the instant u, standing still.
     pub fn frozen(part: &MovingPart, u: f64) -> Self {
         let phases = Phases::at(&part.rates, u);
         let still = |track: &Track| Track::still(track.at(&phases));
@@ -167,34 +172,34 @@ impl Leg {
 
     /// Computes the pose at u into `pose`.
     pub(super) fn pose_at(&self, u: f64, phases: &mut Phases, pose: &mut Pose) {
-        self.way.pose_at(u, phases, pose);
+        self.path.pose_at(u, phases, pose);
     }
 
-    /// A pose known beforehand well inside a stretch of u.
+    /// A stored pose well inside a stretch of u, if there is one.
     pub(super) fn known_pose_within(&self, from: f64, to: f64) -> Option<&Pose> {
-        let steps = (self.way.poses().len() as f64 - 1.0).max(0.0);
+        let steps = (self.path.poses().len() as f64 - 1.0).max(0.0);
         let nearest = ((from + to) / 2.0 * steps).round();
-        let pose = self.way.poses().get(nearest as usize)?;
+        let pose = self.path.poses().get(nearest as usize)?;
         let quarter = (to - from) / 4.0;
         (pose.u >= from + quarter && pose.u <= to - quarter).then_some(pose)
     }
 
-    /// The pose at u when it was known beforehand; the one pose there is when nothing moves.
+    /// The stored pose at u, if there is one; the only pose when nothing moves.
     pub(super) fn known_pose_at(&self, u: f64) -> Option<&Pose> {
         if !self.moves() {
-            return self.way.poses().first();
+            return self.path.poses().first();
         }
-        let pose = self.way.poses().get((u * f64::from(STRETCHES)).round() as usize)?;
+        let pose = self.path.poses().get((u * f64::from(STRETCHES)).round() as usize)?;
         (pose.u == u).then_some(pose)
     }
 
-    /// Of the poses known beforehand in a stretch of u, the one that reaches farthest against `n`, if that is any.
+    /// The stored pose within a stretch of u that reaches farthest against `n`, if there is one.
     pub(super) fn pose_against(&self, n: DVec3, from: f64, to: f64) -> Option<&Pose> {
         if n == DVec3::ZERO {
             return self.known_pose_within(from, to);
         }
         let mut best = (f64::INFINITY, None);
-        for pose in self.way.poses().iter().filter(|pose| (from..=to).contains(&pose.u)) {
+        for pose in self.path.poses().iter().filter(|pose| (from..=to).contains(&pose.u)) {
             let nearest = pose.corners.iter().map(|corner| n.dot(corner.at.at) - corner.ball_m);
             let along = nearest.fold(f64::INFINITY, f64::min);
             if along < best.0 {
@@ -204,36 +209,36 @@ impl Leg {
         best.1
     }
 
-    /// [0, 1], or [0, 0] when nothing moves.
+    /// 1, or 0 when nothing moves.
     pub(super) fn last_u(&self) -> f64 {
         if self.moves() { 1.0 } else { 0.0 }
     }
 
     pub(super) fn moves(&self) -> bool {
-        self.way.moves
+        self.path.moves
     }
 
     pub(super) fn blur_m(&self) -> f64 {
-        self.way.blur_m
+        self.path.blur_m
     }
 
     pub(super) fn size_m(&self) -> f64 {
-        self.way.size_m
+        self.path.size_m
     }
 
     pub(super) fn is_sound(&self) -> bool {
-        self.way.sound
+        self.path.sound
     }
 
-    /// Nothing moves, and `other` comes by exactly so at its first or last instant: whatever is proven of it holds here.
+    /// The part is still and stands exactly where `other` starts or ends. So everything proven for `other` holds here.
     pub(super) fn is_held_by(&self, other: &Self) -> bool {
-        let sharp = self.way.blur_m == 0.0 && other.way.blur_m == 0.0;
-        let [still, _] = &self.way.ends;
-        sharp && !self.moves() && other.way.ends.iter().any(|end| self.way.stands_within(still, &other.way, end))
+        let sharp = self.path.blur_m == 0.0 && other.path.blur_m == 0.0;
+        let [still, _] = &self.path.ends;
+        sharp && !self.moves() && other.path.ends.iter().any(|end| self.path.stands_within(still, &other.path, end))
     }
 
-    /// Without those that stand as another of them does at its first or last instant: whatever is proven of the others
-    /// holds for all. Only among legs that meet the same strands.
+    /// Removes every still motion that stands where another one starts or ends, because the proof of the other holds
+    /// for it. All given motions must meet the same wires and bodies.
     pub fn distinct(legs: Vec<Self>) -> Vec<Self> {
         let mut kept: Vec<Self> = Vec::with_capacity(legs.len());
         let (moving, still): (Vec<Self>, Vec<Self>) = legs.into_iter().partition(Self::moves);
@@ -247,14 +252,14 @@ impl Leg {
         kept
     }
 
-    /// Two legs that together hold all that this one may do, each with less blur.
+    /// Two motions that together enclose this one, each with a smaller motion error.
     pub(super) fn halves(&self) -> Option<[Self; 2]> {
-        let halves = self.way.part.as_ref()?.halves()?;
+        let halves = self.path.part.as_ref()?.halves()?;
         Some(halves.map(|half| Self::new(self.piece, &half)))
     }
 
-    /// Two pairs of legs that together hold all that two legs of one piece may do at once, each with less blur; and the
-    /// stretch of this u that each is of.
+    /// Two pairs of motions that together enclose two simultaneous motions, each pair with a smaller motion error, and
+    /// the stretch of u that each pair covers.
     pub(super) fn halves_of_two(a: &Self, b: &Self) -> Option<[([Self; 2], Bracket); 2]> {
         let (part_a, part_b) = (a.as_part(), b.as_part());
         let halves = halves_of_two(&part_a, &part_b)?;
@@ -263,7 +268,7 @@ impl Leg {
     }
 
     fn as_part(&self) -> Cow<'_, MovingPart> {
-        if let Some(part) = &self.way.part {
+        if let Some(part) = &self.path.part {
             return Cow::Borrowed(part);
         }
         let feature = |corner: &Corner| MovingFeature {
@@ -272,47 +277,47 @@ impl Leg {
             axis: corner.axis.as_ref().map(|(axis, _)| axis.clone()),
             allowance_m: corner.allowance_m,
         };
-        let features = self.way.corners.iter().map(feature).collect();
-        Cow::Owned(MovingPart { rates: self.way.rates.clone(), features, blur_m: self.way.blur_m, spread: None })
+        let features = self.path.corners.iter().map(feature).collect();
+        Cow::Owned(MovingPart { rates: self.path.rates.clone(), features, blur_m: self.path.blur_m, spread: None })
     }
 
     pub(super) fn u_in_piece(&self, u: f64) -> f64 {
-        self.way.part.as_ref().map_or(u, |part| part.u_in_piece(u))
+        self.path.part.as_ref().map_or(u, |part| part.u_in_piece(u))
     }
 
-    /// Holds the solid, without blur and allowances, over all u.
+    /// A box around the solid over all u, without motion error and allowances.
     pub(super) fn extent(&self) -> Extent {
-        self.way.extent
+        self.path.extent
     }
 
-    /// The most that any corner grows by.
+    /// The most by which the measure grows any corner, meters.
     pub(super) fn growth_m(&self, measure: Measure) -> f64 {
         match measure {
             Measure::Gap => 0.0,
-            Measure::GapLessAllowance => self.way.most_allowance_m,
+            Measure::GapLessAllowance => self.path.most_allowance_m,
         }
     }
 
-    /// The greatest allowance of any corner.
+    /// The largest allowance of any corner, meters.
     pub fn most_allowance_m(&self) -> f64 {
-        self.way.most_allowance_m
+        self.path.most_allowance_m
     }
 
-    /// The allowance of every corner, where they all have the same.
+    /// The allowance of all corners, meters, when they have the same one.
     pub fn even_allowance_m(&self) -> Option<f64> {
-        let mut all = self.way.corners.iter().map(|corner| corner.allowance_m);
+        let mut all = self.path.corners.iter().map(|corner| corner.allowance_m);
         let first = all.next()?;
         all.all(|other| other == first).then_some(first)
     }
 
-    /// Somewhere in the middle of all corners.
+    /// The mean of all corners.
     pub(super) fn centre(pose: &Pose) -> DVec3 {
         let sum: DVec3 = pose.corners.iter().map(|corner| corner.at.at).sum();
         sum / (pose.corners.len().max(1) as f64)
     }
 }
 
-impl Way {
+impl PartPath {
     fn stretches(&self) -> u32 {
         if self.moves { STRETCHES } else { 0 }
     }
@@ -329,8 +334,8 @@ impl Way {
         })
     }
 
-    /// Every corner at one place lies within the other's, up to much less than what is added for rounding.
-    fn stands_within(&self, mine: &[Place], other: &Self, theirs: &[Place]) -> bool {
+    /// Every corner at one position lies inside the other's corner, within far less than the rounding allowance.
+    fn stands_within(&self, mine: &[CornerPosition], other: &Self, theirs: &[CornerPosition]) -> bool {
         let corners = self.corners.iter().zip(&other.corners);
         self.corners.len() == other.corners.len()
             && corners.zip(mine.iter().zip(theirs)).all(|((my_corner, their_corner), (mine, theirs))| {
@@ -352,7 +357,7 @@ impl Way {
             sound &= bounds.iter().all(|b| b.second.is_finite() && b.third.is_finite());
             let radii = [corner.disc_m, corner.ball_m, corner.allowance_m];
             sound &= radii.iter().all(|&radius| (0.0..1e9).contains(&radius));
-            // What is finite at the start and bends finitely stays finite.
+            // A position that is finite at the start and has finite derivatives stays finite.
             let start = Phases::at(&self.rates, 0.0);
             let moments = [corner.at.moment(&start), axis.map_or(Moment::default(), |(axis, _)| axis.moment(&start))];
             sound &= moments.iter().all(|moment| moment.first.is_finite() && moment.second.is_finite());
@@ -360,13 +365,13 @@ impl Way {
         let mut phases = Phases::default();
         for k in 0..=self.stretches() {
             phases.set(&self.rates, f64::from(k) / f64::from(STRETCHES));
-            let place = |corner: &Corner| Place {
+            let place = |corner: &Corner| CornerPosition {
                 at: corner.at.moment(&phases).at,
                 axis: corner.axis.as_ref().map_or(DVec3::ZERO, |(axis, _)| axis.moment(&phases).at),
             };
-            let places: Vec<Place> = self.corners.iter().map(place).collect();
+            let places: Vec<CornerPosition> = self.corners.iter().map(place).collect();
             for (corner, place) in self.corners.iter().zip(&places) {
-                // Between two poses a corner leaves the segment between them by no more than this.
+                // Between two poses a corner leaves the straight segment by at most this.
                 let bulge = corner.at_bounds.second * half_step * half_step / 2.0;
                 extent = extent.with_ball(place.at, corner.disc_m + corner.ball_m + bulge);
                 sound &= place.at.is_finite() && place.axis.is_finite();

@@ -1,4 +1,4 @@
-//! A stretch of a wire, made ready for the search.
+//! A stretch of a wire, prepared for the search.
 
 use crate::bracket::Bracket;
 use crate::conductor::{Patch, SpanFamily};
@@ -11,15 +11,16 @@ pub struct Strand<'a> {
     family: &'a SpanFamily,
     patch: Patch,
     /// The pieces of motion during which the wire hangs so.
-    during: Range<usize>,
+    pieces: Range<usize>,
+    /// A box around its center lines.
     extent: Extent,
-    /// The largest magnitude of a coordinate.
+    /// The largest coordinate magnitude, meters.
     size_m: f64,
     sound: bool,
 }
 
 impl<'a> Strand<'a> {
-    /// `t` beyond [0, 1] is not part of the wire; a stretch that lies wholly beyond cannot be used.
+    /// The stretch `t` of a family. Values outside [0, 1] are ignored; a stretch entirely outside cannot be used.
     pub fn new(family: &'a SpanFamily, t: Bracket) -> Self {
         let inside = t.within(Bracket::exactly(0.0).hull(Bracket::exactly(1.0)));
         let patch = family.patch(inside.unwrap_or(Bracket::exactly(0.0)));
@@ -29,27 +30,29 @@ impl<'a> Strand<'a> {
         Self {
             family,
             patch,
-            during: 0..usize::MAX,
+            pieces: 0..usize::MAX,
             extent,
             size_m,
             sound: family.is_sound() && inside.is_some() && finite,
         }
     }
 
+    /// The whole span.
     pub fn whole(family: &'a SpanFamily) -> Self {
         Self::new(family, Bracket::exactly(0.0).hull(Bracket::exactly(1.0)))
     }
 
-    /// The wire hangs so during these pieces of motion only, by [`super::Leg::piece`]: legs of others do not meet it.
+    /// Limits the stretch to these pieces of motion, by [`super::Leg::piece`]. Motions of other pieces do not meet it.
     #[must_use]
     pub fn during(self, pieces: Range<usize>) -> Self {
-        Self { during: pieces, ..self }
+        Self { pieces, ..self }
     }
 
     pub(super) fn meets(&self, piece: usize) -> bool {
-        self.during.contains(&piece)
+        self.pieces.contains(&piece)
     }
 
+    /// The family of curves.
     pub fn family(&self) -> &'a SpanFamily {
         self.family
     }
@@ -58,7 +61,7 @@ impl<'a> Strand<'a> {
         self.patch
     }
 
-    /// Of the centre lines.
+    /// A box around its center lines.
     pub(super) fn extent(&self) -> Extent {
         self.extent
     }

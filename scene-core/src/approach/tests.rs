@@ -2,6 +2,7 @@ use super::*;
 use crate::bracket::Bracket;
 use crate::conductor::SpanFamily;
 use crate::motion::{MovingFeature, Track, Wave};
+use glam::DVec3;
 use proptest::prelude::*;
 
 const BUDGET: u32 = 20_000;

@@ -1,15 +1,19 @@
-//! Dimensions and the units they may be written in.
+//! Dimensions and the units in which people may write them.
 //!
 //! Source of the factors: NIST SP 811 (international foot and pound, exact; standard gravity 9.80665 m/s², exact).
 
-/// A unit: the names it goes by (the first is the one shown), and SI = (value + offset) · factor.
+/// A unit. Its SI value is (value + `offset`) · `factor`.
 pub struct Unit {
+    /// Every accepted spelling. The first is the one shown.
     pub names: &'static [&'static str],
+    /// SI units per unit.
     pub factor: f64,
+    /// Added before scaling; zero except for temperatures.
     pub offset: f64,
 }
 
 impl Unit {
+    /// The SI value of a number in this unit.
     pub fn to_si(&self, value: f64) -> f64 {
         (value + self.offset) * self.factor
     }
@@ -19,17 +23,18 @@ const fn unit(names: &'static [&'static str], factor: f64) -> Unit {
     Unit { names, factor, offset: 0.0 }
 }
 
-/// What a dimension is called and how it may be written.
+/// The name of a dimension and the units that it accepts.
 pub struct DimensionInfo {
-    /// With its article: "a length".
+    /// The name with its article: "a length".
     pub what: &'static str,
+    /// The accepted units, most usual first.
     pub units: &'static [Unit],
-    /// Large and small unit that may follow each other ("12 ft 6 in"), by their first names.
+    /// The large and the small unit that may follow each other ("12 ft 6 in"), by their first names.
     pub compound: Option<(&'static str, &'static str)>,
 }
 
 impl DimensionInfo {
-    /// The unit of this name. Spaces inside do not count; letter case only where two units differ by it.
+    /// Finds a unit by name. Spaces inside the name are ignored; letter case counts only where two units differ by it.
     pub fn unit(&self, name: &str) -> Option<&'static Unit> {
         let named = |name: &str| self.units.iter().find(|unit| unit.names.contains(&name));
         if let Some(unit) = named(name) {
@@ -37,7 +42,7 @@ impl DimensionInfo {
         }
         let plain: String = name.chars().filter(|c| !c.is_whitespace()).collect();
         let exact = named(&plain);
-        // Case tells milli from mega; elsewhere it does not matter in what people write.
+        // Letter case separates milli from mega. Elsewhere people ignore it.
         let first = plain.chars().next().filter(|c| matches!(c, 'm' | 'M'));
         exact.or_else(|| {
             let alike =
@@ -46,7 +51,7 @@ impl DimensionInfo {
         })
     }
 
-    /// "ft, in, yd, m, cm or mm".
+    /// The accepted units as a list for people: "ft, in, yd, m, cm or mm".
     pub fn allowed(&self) -> String {
         let mut names: Vec<&str> = self.units.iter().filter_map(|unit| unit.names.first().copied()).collect();
         match names.pop() {
@@ -57,8 +62,9 @@ impl DimensionInfo {
     }
 }
 
-/// A kind of quantity.
+/// A kind of quantity, as a type parameter of [`Quantity`](super::Quantity).
 pub trait Dimension {
+    /// The dimension's name and units.
     const INFO: DimensionInfo;
 }
 
@@ -74,21 +80,21 @@ macro_rules! dimension {
     };
 }
 
-/// Pound to kilogram.
+/// Kilograms in a pound.
 pub const POUND_KG: f64 = 0.453_592_37;
 /// Standard gravity, m/s².
 pub const GRAVITY: f64 = 9.806_65;
-/// Foot to metre.
+/// Meters in a foot.
 pub const FOOT_M: f64 = 0.3048;
-/// Inch to metre.
+/// Meters in an inch.
 pub const INCH_M: f64 = 0.0254;
-/// Pound-force to newton.
+/// Newtons in a pound-force.
 pub const POUND_N: f64 = POUND_KG * GRAVITY;
-/// Pounds per cubic foot to kilograms per cubic metre.
+/// Kilograms per cubic meter in a pound per cubic foot.
 pub const POUND_PER_FT3: f64 = POUND_KG / (FOOT_M * FOOT_M * FOOT_M);
-/// Pounds per square inch to pascal.
+/// Pascals in a pound-force per square inch.
 pub const PSI_PA: f64 = POUND_N / (INCH_M * INCH_M);
-/// Miles per hour to metres per second.
+/// Meters per second in a mile per hour.
 pub const MPH_M_S: f64 = 0.447_04;
 
 dimension!(
@@ -213,7 +219,7 @@ dimension!(
     ]
 );
 
-/// Every dimension, to name what a misplaced unit belongs to.
+/// Every dimension. A fault uses it to name the dimension of a misplaced unit.
 pub const DIMENSIONS: &[DimensionInfo] = &[
     Length::INFO,
     Mass::INFO,

@@ -1,6 +1,6 @@
-//! What is nearest to what at one instant: samples, each of a pair that the report has a row of.
+//! The nearest pairs at one instant. Each is a sample of a pair in the report.
 //!
-//! A box about everything tells at a glance what is too far away to matter; only the rest is measured.
+//! Boxes exclude distant pairs; only the rest is measured.
 
 use super::Rehearsal;
 use crate::approach::{self, Around, Leg, Measure, Strand, pair};
@@ -9,23 +9,27 @@ use crate::outcome::{GapRow, OtherKind};
 use crate::sequence::LoadState;
 use glam::DVec3;
 
+/// Width of each measured gap, meters.
 const TOLERANCE_M: f64 = 1e-4;
-/// Placements looked at for one pair.
+/// Most evaluations for one pair.
 const BUDGET: u32 = 2_000;
 
-/// A pair at an instant, and the points that its gap is between.
+/// A pair at an instant, with the two points that its gap is between.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Nearest {
     /// Index into [`crate::outcome::Report::gaps`].
     pub row: usize,
+    /// The gap, meters.
     pub gap_m: f64,
-    /// Gap less allowances less required distance.
+    /// The gap less allowances and less the distance that the rules require, meters.
     pub margin_m: f64,
+    /// The point on the body. World frame, meters.
     pub on_body: DVec3,
+    /// The point on the wire or the other body. World frame, meters.
     pub on_other: DVec3,
 }
 
-/// A piece of the plan and the place in it.
+/// A piece of the plan and the fraction within it.
 #[derive(Clone, Copy)]
 struct Instant {
     piece: usize,
@@ -39,7 +43,7 @@ impl Instant {
 }
 
 impl Rehearsal {
-    /// Of every wire in this weather the body that leaves the least, and besides every pair that leaves less than nothing.
+    /// For each wire the body with the least margin in this weather case, and every pair with a negative margin.
     pub fn to_wires(&self, time_s: f64, weather: usize) -> Vec<Nearest> {
         let Some((motion, now)) = self.motion_at(time_s, weather) else { return Vec::new() };
         let Some(name) = self.site.weather.get(weather).map(|weather| &weather.name) else { return Vec::new() };
@@ -84,7 +88,7 @@ impl Rehearsal {
         found.into_iter().filter(kept).map(|(_, pair)| pair).collect()
     }
 
-    /// Of all pairs other than with a wire the one that leaves the least.
+    /// The pair with the least margin among all pairs without a wire.
     pub fn among_bodies(&self, time_s: f64) -> Option<Nearest> {
         let (_, now) = self.motion_at(time_s, 0)?;
         let mut pairs: Vec<(f64, usize, [Vec<Leg>; 2])> = Vec::new();
@@ -106,7 +110,7 @@ impl Rehearsal {
         nearest
     }
 
-    /// One pair of the report at an instant; `None` where the two do not meet then.
+    /// One pair of the report at an instant; `None` when the pair does not meet then.
     pub fn pair_at(&self, row: usize, time_s: f64) -> Option<Nearest> {
         let pair = self.report.gaps.get(row)?;
         if pair.other_kind != OtherKind::Wire {
@@ -121,7 +125,7 @@ impl Rehearsal {
         self.measured(row, &legs, &self.strands(motion, now.piece, wire, weather))
     }
 
-    /// A pair's margin at evenly spaced instants, for drawing: `(time, margin)`.
+    /// A pair's margin at evenly spaced times, for drawing: `(seconds, meters)`.
     pub fn margins(&self, row: usize, count: usize) -> Vec<(f64, f64)> {
         let end_s = self.end_s();
         (0..=count)
@@ -135,7 +139,7 @@ impl Rehearsal {
         Some((motion, Instant { piece, u }))
     }
 
-    /// A wire as it hangs in a piece; none where that is not known.
+    /// A wire as it hangs in a piece of the plan; empty where that is not known.
     fn strands(&self, motion: &Motion, piece: usize, wire: usize, weather: usize) -> Vec<Strand<'_>> {
         let Some(piece) = motion.pieces.get(piece) else { return Vec::new() };
         let states = self.wires.at_step(piece.step, weather).filter(|state| state.wire == wire);
@@ -152,7 +156,7 @@ impl Rehearsal {
         let left = approach::smallest_gap(legs, strands, Measure::GapLessAllowance, TOLERANCE_M, BUDGET);
         let witness = left.witness?;
         let margin_m = left.high_m - required_m;
-        // The points where the least is left, as they are with nothing taken off.
+        // Measure the plain gap of the motion and the curve with the least margin.
         let (leg, strand) = (legs.get(witness.leg)?, strands.get(witness.strand)?);
         let (leg, strand) = (std::slice::from_ref(leg), std::slice::from_ref(strand));
         let gap = approach::smallest_gap(leg, strand, Measure::Gap, TOLERANCE_M, BUDGET);
@@ -161,7 +165,7 @@ impl Rehearsal {
     }
 }
 
-/// Two bodies as they stand; where they keep `enough_m` of margin it is not told how much more.
+/// Two bodies at an instant. A margin above `enough_m` is not measured exactly.
 fn between(row: usize, pair: &GapRow, [a, b]: &[Vec<Leg>; 2], enough_m: f64) -> Option<Nearest> {
     let enough_m = enough_m + pair.required_m;
     let left = pair::smallest_gap_up_to(a, b, Measure::GapLessAllowance, TOLERANCE_M, enough_m, BUDGET);
@@ -175,7 +179,7 @@ fn between(row: usize, pair: &GapRow, [a, b]: &[Vec<Leg>; 2], enough_m: f64) -> 
         BUDGET,
     );
     let points = gap.witness?;
-    // How deep things go into each other is not measured: there all of the allowances is missing.
+    // Overlap depth is not measured. When the grown bodies overlap, subtract the full allowances.
     let left_m = match left.high_m {
         high_m if high_m > TOLERANCE_M => high_m,
         _ => gap.high_m - one.most_allowance_m() - other.most_allowance_m(),
@@ -184,7 +188,7 @@ fn between(row: usize, pair: &GapRow, [a, b]: &[Vec<Leg>; 2], enough_m: f64) -> 
     Some(Nearest { row, gap_m: gap.high_m, margin_m, on_body: points.on_a, on_other: points.on_b })
 }
 
-/// The parts of a body in a piece; `None` for the pole once it is let go: from then on it is a structure.
+/// The parts of a body in a piece; `None` for the pole after its release, when it counts as a structure.
 fn parts_off_structures<'a>(motion: &Motion, body: &'a BodyMotion, piece: usize) -> Option<&'a [MovingPart]> {
     let of_pole = matches!(body.kind, BodyKind::Pole | BodyKind::PoleItem(_));
     let stands = motion.pieces.get(piece).is_none_or(|piece| piece.load == LoadState::Standing);

@@ -1,10 +1,11 @@
-//! The closest points of two convex sets that are known by their support points: GJK (Gilbert, Johnson, Keerthi 1988).
+//! The closest points of two convex sets, found from their support points by GJK (Gilbert, Johnson, Keerthi 1988).
 
 use glam::DVec3;
 
-/// Where two convex sets are closest, as near as was asked for, and the support points that these are mixed from.
+/// The closest points of two convex sets, to the accuracy that was asked for, and the support points that they are
+/// mixed from.
 pub(crate) struct Nearest<T> {
-    /// One of each set; the same twice when they overlap.
+    /// One point of each set; the same point twice when the sets overlap.
     pub points: [DVec3; 2],
     size: usize,
     label: [T; 4],
@@ -12,13 +13,13 @@ pub(crate) struct Nearest<T> {
 }
 
 impl<T: Copy> Nearest<T> {
-    /// What names the support points, with the share of each.
+    /// The labels of the support points, each with its weight. The weights add up to one.
     pub fn mixed(&self) -> impl Iterator<Item = (T, f64)> {
         self.label.iter().copied().zip(self.weight).take(self.size)
     }
 }
 
-/// Up to four support points of the difference of the two sets, with weights that give the point nearest to zero.
+/// Up to four support points of the difference of the two sets, with the weights of the point nearest to the origin.
 struct Simplex<T> {
     size: usize,
     point: [DVec3; 4],
@@ -27,10 +28,13 @@ struct Simplex<T> {
     weight: [f64; 4],
 }
 
-/// `farthest` gives, for a direction v of any length, the point of the one set that is farthest against v, that of the other
-/// that is farthest along v, and what names the two. `start` is about the way from the other to the one, or zero.
+/// Finds the closest points of two convex sets.
 ///
-/// Any support points give two points of the sets; how close to the closest depends on `accuracy_m` and on rounding.
+/// `farthest(v)` returns the first set's point farthest against v, the second set's point farthest along v, and a label
+/// for the two; v may have any length. `start` is an estimate of the vector from the second set to the first, or zero.
+///
+/// Any support points give two real points of the sets. `accuracy_m` and rounding decide how near these are to the
+/// closest pair. Cost: at most 32 calls of `farthest`.
 pub(crate) fn nearest<T: Copy + Default>(
     farthest: impl Fn(DVec3) -> ([DVec3; 2], T),
     start: DVec3,
@@ -96,7 +100,7 @@ impl<T: Copy> Simplex<T> {
         self.size = kept;
     }
 
-    /// Keeps the points that carry the one nearest to zero; true when zero is inside.
+    /// Keeps the points that support the one nearest to the origin. Returns true when the origin is inside.
     fn reduce(&mut self) -> bool {
         let p = self.point;
         match self.size {
@@ -112,7 +116,8 @@ impl<T: Copy> Simplex<T> {
                 Some(weights) => self.keep(weights),
                 None => {
                     self.weight = inside_weights(p);
-                    // Of four points nearly in one plane, rounding may see no face from outside: then zero is not inside.
+                    // With four points nearly in one plane, rounding may see no face from outside although the origin
+                    // is not inside.
                     let size = p.iter().map(|point| point.length_squared()).fold(0.0, f64::max);
                     if self.nearest().length_squared() <= 1e-16 * size {
                         return true;

@@ -1,20 +1,23 @@
-//! The surface of a convex solid as triangles, for whoever draws it.
+//! The surface of a convex solid as triangles, for drawing.
 
 use super::{Feature, Hull};
 use glam::DVec3;
 use std::f64::consts::{PI, TAU};
 
-/// Around, and from end to end; the latter odd.
+/// Columns around the solid.
 const ROUND: usize = 24;
+/// Rows from end to end; an odd number.
 const ROWS: usize = 13;
 
-/// Triangles of less area than this are left out, square metres.
+/// Triangles with less area than this are dropped, square meters.
 const LEAST_M2: f64 = 5e-7;
 
 impl Hull {
-    /// A sphere's triangles, each corner moved to where the solid is farthest that way: round parts come out a little too small,
-    /// never too large, so that it is for the eye and proves nothing. Counter-clockwise from outside; empty when a number is
-    /// missing or the solid has no volume to speak of.
+    /// The solid as triangles, counterclockwise seen from outside.
+    ///
+    /// Each corner of a sphere's triangles moves to the solid's farthest point in that direction. Round parts come out
+    /// slightly too small, never too large: draw with it, prove nothing with it. Empty when a number is missing or the
+    /// solid has no volume.
     pub fn surface(&self) -> Vec<[DVec3; 3]> {
         let Some(first) = self.features.first().map(centre) else { return Vec::new() };
         let away = self.features.iter().map(|f| centre(f) - first);
@@ -23,7 +26,7 @@ impl Hull {
         let x = axis.any_orthonormal_vector();
         let y = axis.cross(x);
         let farthest = |row: usize, column: usize| {
-            // No direction falls on the equator, where two ends are as far.
+            // No direction lies on the equator, where both ends are equally far.
             let above = PI * (row as f64 / ROWS as f64 - 0.5);
             let around = TAU * (column % ROUND) as f64 / ROUND as f64 + 0.1;
             let way = axis * above.sin() + (x * around.cos() + y * around.sin()) * above.cos();
@@ -50,6 +53,7 @@ impl Hull {
     }
 }
 
+/// The feature's center.
 fn centre(feature: &Feature) -> DVec3 {
     match *feature {
         Feature::Ball { centre, .. } | Feature::Disc { centre, .. } => centre,

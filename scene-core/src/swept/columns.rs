@@ -1,14 +1,14 @@
-//! The volume of a union of convex solids, bracketed column by column.
+//! The volume of a union of convex solids, as a bracket, column by column.
 //!
-//! Over each cell of a grid, a column's stretch outside the solids' half-spaces is bounded from the cell's corners, since a
-//! linear function has its extremes there. The lengths of unions of stretches times the cell's area add up to
-//! the bracket: what any cell may hold, and what every point of a cell holds.
+//! Over each cell of a grid, the corners of the cell bound where a column enters and leaves the half-spaces of a solid,
+//! because a linear function has its extremes there. The high end adds up the part of each column that some point of
+//! its cell has inside the union; the low end adds up the part that every point of the cell has inside one solid.
 
-use super::slice::Convex;
+use super::slice::ConvexSolid;
 use crate::solid::Extent;
 use glam::DVec3;
 
-/// The way of the columns.
+/// The direction of the columns.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Along {
     X,
@@ -19,7 +19,7 @@ pub(super) enum Along {
 impl Along {
     pub const ALL: [Self; 3] = [Self::X, Self::Y, Self::Z];
 
-    /// Across, across, along.
+    /// The vector's components: across, across, along.
     fn turned(self, v: DVec3) -> DVec3 {
         match self {
             Self::X => DVec3::new(v.y, v.z, v.x),
@@ -29,11 +29,12 @@ impl Along {
     }
 }
 
+/// Which points of a column count as inside a solid.
 #[derive(Clone, Copy)]
-enum Whose {
-    /// Every point of the column that is in the solid for some point of the cell.
+enum Coverage {
+    /// Those inside for some point of the cell.
     Any,
-    /// Every point of the column that is in the solid for all points of the cell.
+    /// Those inside for every point of the cell.
     All,
 }
 
@@ -52,14 +53,14 @@ impl Grid {
         if !(size.is_finite() && size.x > 0.0 && size.y > 0.0) {
             return None;
         }
-        // As square as the cells may be, with as many of them whatever the shape.
+        // Cells are nearly square, and their number does not depend on the shape.
         let side_m = (size.x * size.y).sqrt() / per_side.max(1) as f64;
         let count = [size.x, size.y].map(|m| ((m / side_m).ceil() as usize).clamp(1, 4 * per_side.max(1)));
         let cell = DVec3::new(size.x / count[0] as f64, size.y / count[1] as f64, 0.0);
         Some(Self { along, low, cell, count })
     }
 
-    /// The cells that a solid's box touches, first and one past the last, by axis.
+    /// The cells that a solid's box touches, along both axes: the first one, and one past the last.
     fn touched(&self, extent: Extent) -> [[usize; 2]; 2] {
         let (low, high) = (self.along.turned(extent.low) - self.low, self.along.turned(extent.high) - self.low);
         let cells = |low_m: f64, high_m: f64, cell_m: f64, count: usize| {
@@ -69,7 +70,7 @@ impl Grid {
         [cells(low.x, high.x, self.cell.x, self.count[0]), cells(low.y, high.y, self.cell.y, self.count[1])]
     }
 
-    fn union_m3(&self, solids: &[Convex], whose: Whose) -> f64 {
+    fn union_m3(&self, solids: &[ConvexSolid], coverage: Coverage) -> f64 {
         let mut columns: Vec<Vec<[f64; 2]>> = vec![Vec::new(); self.count[0] * self.count[1]];
         for solid in solids {
             let planes: Vec<(DVec3, f64)> =
@@ -78,7 +79,7 @@ impl Grid {
             let [across, beside] = self.touched(solid.extent);
             for i in across[0]..across[1] {
                 for j in beside[0]..beside[1] {
-                    if let Some(stretch) = self.stretch(&planes, ends, [i, j], whose)
+                    if let Some(stretch) = self.stretch(&planes, ends, [i, j], coverage)
                         && let Some(column) = columns.get_mut(i * self.count[1] + j)
                     {
                         column.push(stretch);
@@ -89,27 +90,33 @@ impl Grid {
         columns.iter_mut().map(|column| union_m(column)).sum::<f64>() * self.cell.x * self.cell.y
     }
 
-    fn stretch(&self, planes: &[(DVec3, f64)], ends: [f64; 2], cell: [usize; 2], whose: Whose) -> Option<[f64; 2]> {
+    fn stretch(
+        &self,
+        planes: &[(DVec3, f64)],
+        ends: [f64; 2],
+        cell: [usize; 2],
+        coverage: Coverage,
+    ) -> Option<[f64; 2]> {
         let middle =
             self.low + DVec3::new((cell[0] as f64 + 0.5) * self.cell.x, (cell[1] as f64 + 0.5) * self.cell.y, 0.0);
         let [mut low, mut high] = ends;
         for (normal, offset_m) in planes {
             let half_m = (normal.x.abs() * self.cell.x + normal.y.abs() * self.cell.y) / 2.0;
             let level_m = normal.x * middle.x + normal.y * middle.y;
-            let left_m = match whose {
-                Whose::Any => offset_m - (level_m - half_m),
-                Whose::All => offset_m - (level_m + half_m),
+            let left_m = match coverage {
+                Coverage::Any => offset_m - (level_m - half_m),
+                Coverage::All => offset_m - (level_m + half_m),
             };
             if normal.z > 1e-9 {
                 high = high.min(left_m / normal.z);
             } else if normal.z < -1e-9 {
                 low = low.max(left_m / normal.z);
             } else {
-                // Upright, but for a sliver: whatever the height within the box, it counts or does not.
+                // The plane is vertical up to rounding, so the whole column is inside or outside.
                 let sliver_m = 1e-9 * ends[0].abs().max(ends[1].abs());
-                let out = match whose {
-                    Whose::Any => left_m + sliver_m < 0.0,
-                    Whose::All => left_m - sliver_m < 0.0,
+                let out = match coverage {
+                    Coverage::Any => left_m + sliver_m < 0.0,
+                    Coverage::All => left_m - sliver_m < 0.0,
                 };
                 if out {
                     return None;
@@ -135,9 +142,14 @@ fn union_m(stretches: &mut [[f64; 2]]) -> f64 {
 }
 
 /// Low and high of the volume, cubic metres: at least that of the union of `within`, at most that of `around`.
-pub(super) fn bracket_m3(within: &[Convex], around: &[Convex], along: Along, per_side: usize) -> Option<[f64; 2]> {
+pub(super) fn bracket_m3(
+    within: &[ConvexSolid],
+    around: &[ConvexSolid],
+    along: Along,
+    per_side: usize,
+) -> Option<[f64; 2]> {
     let extent = around.iter().fold(Extent::EMPTY, |all, solid| all.joined(solid.extent));
     let grid = Grid::over(extent, along, per_side)?;
-    let (low, high) = (grid.union_m3(within, Whose::All), grid.union_m3(around, Whose::Any));
+    let (low, high) = (grid.union_m3(within, Coverage::All), grid.union_m3(around, Coverage::Any));
     (low.is_finite() && high.is_finite()).then_some([low, high])
 }

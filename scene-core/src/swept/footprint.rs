@@ -1,8 +1,8 @@
-//! What lies under something: outlines on the ground.
+//! Outlines on the ground.
 
 use glam::{DVec2, DVec3};
 
-/// The convex outline of points seen from above, counter-clockwise from the westmost. Andrew's monotone chain.
+/// The convex outline of points seen from above, counterclockwise from the westmost. Andrew's monotone chain.
 pub(super) fn outline(points: impl Iterator<Item = DVec3>) -> Vec<DVec2> {
     let mut sorted: Vec<DVec2> = points.map(DVec3::truncate).collect();
     sorted.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
@@ -13,7 +13,7 @@ pub(super) fn outline(points: impl Iterator<Item = DVec3>) -> Vec<DVec2> {
     let half = |points: &mut dyn Iterator<Item = &DVec2>| {
         let mut chain: Vec<DVec2> = Vec::new();
         for point in points {
-            // A corner goes only when what replaces it holds it.
+            // Drop a corner only when the chain that replaces it encloses it.
             while let [.., before, last] = chain[..]
                 && (last - before).perp_dot(*point - last) < 0.0
             {

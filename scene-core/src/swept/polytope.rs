@@ -1,29 +1,33 @@
-//! Convex polytopes: half-spaces cut from a box one after another, and hulls of points by way of the polar.
+//! Convex polytopes: half-spaces cut from a box one after another, and hulls of points by polar duality.
 //!
-//! Cutting is combinatorial: a corner is kept or cut off, an edge between a kept and a cut corner gets one new corner that both
-//! its faces share. So the surface stays closed whatever rounding does to the coordinates. Every corner has three faces.
+//! Cutting is combinatorial. A corner is kept or cut off. An edge between a kept and a cut corner gets one new corner
+//! that both its faces share. So the surface stays closed however the coordinates round. Every corner has three faces.
 //!
-//! The polar of a polytope about a point inside turns corners into faces and faces into corners (any textbook on convex
-//! polytopes): the half-spaces of a hull are the corners of its polar.
+//! The polar of a polytope about an inner point exchanges corners and faces (any textbook on convex polytopes): the
+//! half-spaces of a hull are the corners of its polar.
 
 use glam::DVec3;
 use std::collections::HashMap;
 
-/// A corner that sticks out of a half-space by less than this is left, so that no slivers come up: the polytope is larger
-/// by as much, never smaller.
+/// A corner outside a half-space by less than this stays, so that no slivers arise, meters. It makes the polytope
+/// larger, never smaller.
 const LEFT_STANDING: f64 = 1e-10;
 
-/// All points with `normal · p ≤ offset_m`.
+/// All points p with `normal · p ≤ offset_m`.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct HalfSpace {
+    /// Unit normal, outward.
     pub normal: DVec3,
+    /// Distance of the plane from the origin along the normal, meters.
     pub offset_m: f64,
 }
 
-/// A closed surface of triangles, corners counter-clockwise seen from outside. Metres.
+/// A closed surface of triangles. World frame, meters.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Surface {
+    /// The corners.
     pub points: Vec<DVec3>,
+    /// Three indices into `points` each, counterclockwise seen from outside.
     pub triangles: Vec<[u32; 3]>,
 }
 
@@ -31,14 +35,14 @@ pub struct Surface {
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Polytope {
     points: Vec<DVec3>,
-    /// Corners counter-clockwise seen from outside.
+    /// Corners of each face, counterclockwise seen from outside.
     faces: Vec<Vec<usize>>,
-    /// By face, the place of its half-space in the order given; the first six are the box.
+    /// The number of each face's half-space in the order of the cuts. The first six are the box.
     planes: Vec<usize>,
 }
 
 impl Polytope {
-    /// `reach_m` along the orthonormal right-handed `frame`: low and high of each axis.
+    /// The box that reaches from low to high along each axis of the orthonormal right-handed `frame`, meters.
     pub fn block(frame: [DVec3; 3], reach_m: [[f64; 2]; 3]) -> Self {
         let [x, y, z] = frame;
         let [xs, ys, zs] = reach_m;
@@ -56,7 +60,8 @@ impl Polytope {
         Self { points, faces, planes: (0..6).collect() }
     }
 
-    /// What of it is within the half-space, `number` kept with the new face; `None` when nothing is left, or a number is none.
+    /// The part inside the half-space. The new face remembers `number`. `None` when nothing is left, or a number is
+    /// NaN.
     pub fn cut(mut self, by: HalfSpace, number: usize) -> Option<Self> {
         let over: Vec<f64> = self.points.iter().map(|p| by.normal.dot(*p) - by.offset_m).collect();
         if over.iter().any(|d| d.is_nan()) {
@@ -82,7 +87,7 @@ impl Polytope {
             between.insert((kept, cut), points.len() - 1);
             Some(points.len() - 1)
         };
-        // Each face's cut edge, the other way round, is an edge of the new face.
+        // The cut edge of each face, reversed, is an edge of the new face.
         let mut after: HashMap<usize, usize> = HashMap::new();
         let mut order: Vec<usize> = Vec::new();
         let (mut faces, mut planes) =
@@ -94,7 +99,7 @@ impl Polytope {
                 continue;
             }
             let mut left: Vec<usize> = Vec::with_capacity(face.len() + 1);
-            // Where the face goes out and where it comes in again, in turn along it.
+            // The points where the face's outline leaves the half-space and where it enters again, in order.
             let (mut leaves, mut enters): (Vec<usize>, Vec<usize>) = (Vec::new(), Vec::new());
             let mut enters_first = false;
             for (here, next) in face.iter().zip(face.iter().cycle().skip(1)) {
@@ -136,7 +141,7 @@ impl Polytope {
                 ring.push(at);
                 at = next;
             }
-            // Two faces that meet along the cut alone close each other.
+            // Two faces that meet only along the cut close each other.
             if ring.len() > 2 {
                 faces.push(ring);
                 planes.push(number);
@@ -165,7 +170,7 @@ impl Polytope {
         &self.points
     }
 
-    /// Each face cut into triangles from its first corner.
+    /// The surface as triangles, each face split from its first corner.
     pub fn surface(&self) -> Surface {
         let number = |i: usize| u32::try_from(i).unwrap_or(u32::MAX);
         let mut triangles = Vec::new();
@@ -180,7 +185,7 @@ impl Polytope {
         Surface { points: self.points.clone(), triangles }
     }
 
-    /// By corner, the numbers of the three half-spaces that meet there.
+    /// Each corner with the numbers of the three half-spaces that meet there.
     fn meetings(&self) -> Vec<(DVec3, Vec<usize>)> {
         let mut found: Vec<(DVec3, Vec<usize>)> = self.points.iter().map(|p| (*p, Vec::with_capacity(3))).collect();
         for (face, plane) in self.faces.iter().zip(&self.planes) {
@@ -195,7 +200,7 @@ impl Polytope {
 }
 
 impl Surface {
-    /// What it encloses, cubic metres, by the divergence theorem.
+    /// The enclosed volume, m³, by the divergence theorem.
     pub fn volume_m3(&self) -> f64 {
         let origin = self.points.first().copied().unwrap_or_default();
         let corner = |i: u32| self.points.get(i as usize).copied().unwrap_or(DVec3::NAN) - origin;
@@ -203,7 +208,7 @@ impl Surface {
     }
 }
 
-/// The hull of points as half-spaces, with its volume in cubic metres. `None` when the points lie in a plane, or as good as.
+/// The hull of points as half-spaces, and its volume in m³. `None` when the points lie nearly in one plane.
 pub(super) fn hull_of(points: &[DVec3]) -> Option<(Vec<HalfSpace>, f64)> {
     /// The polar of a hull that holds a ball of a tenth of a millimetre about its middle is within this, 1/m.
     const FAR: f64 = 1e4;

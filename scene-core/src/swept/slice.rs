@@ -1,9 +1,9 @@
-//! A part over a stretch of its motion as one convex solid that holds it, and at one instant as one that it holds.
+//! A part over a stretch of its motion as one convex solid that encloses it, and at one instant as one solid inside it.
 //!
-//! Over a stretch of u of length Δ a corner leaves the straight way between its ends by at most σ = Δ²·M₂/8, M₂ the bound on
-//! its second derivative (interpolation error, any textbook on numerical analysis). So the hull of the part at both ends,
-//! grown by σ, holds every instant between. It is cut from the support function in a fixed set of directions, turned to
-//! lie along the part and its motion.
+//! Over a stretch of u of length Δ, a corner leaves the straight line between its ends by at most σ = Δ²·M₂/8, where M₂
+//! bounds its second derivative (interpolation error, any textbook on numerical analysis). So the hull of the part at
+//! both ends, grown by σ, encloses every instant between. The solid is cut from this hull's support function in a fixed
+//! set of directions, aligned with the part and its motion.
 
 use super::polytope::{HalfSpace, Polytope, hull_of};
 use crate::bracket::Bracket;
@@ -12,30 +12,30 @@ use crate::motion::{MovingFeature, MovingPart};
 use crate::solid::{Extent, Feature};
 use glam::DVec3;
 
-/// Added to every half-space for the rounding of its arithmetic, metres.
+/// Growth of every half-space for rounding, meters.
 pub(super) const ROUNDING_M: f64 = 1e-9;
 
-/// A convex solid as half-spaces, ready for columns.
+/// A convex solid as half-spaces, with its box.
 #[derive(Clone, Debug)]
-pub(super) struct Convex {
+pub(super) struct ConvexSolid {
     pub half_spaces: Vec<HalfSpace>,
     pub extent: Extent,
 }
 
-/// Holds the part at every u of the stretch.
+/// A solid that encloses the part at every u of a stretch.
 #[derive(Clone, Debug)]
 pub(super) struct Slice {
     pub solid: Polytope,
-    pub convex: Convex,
+    pub convex: ConvexSolid,
 }
 
-/// A corner over a stretch.
+/// A corner of the part over a stretch.
 struct Corner {
     from: DVec3,
     to: DVec3,
-    /// Radius of the ball added, with σ and blur.
+    /// Radius of the added ball, including σ and motion error, meters.
     ball_m: f64,
-    /// Unit normal at both ends, how far it leaves the straight way between, radius.
+    /// Unit normal at both ends, its distance from a straight path between them, and the radius in meters.
     disc: Option<(DVec3, DVec3, f64, f64)>,
 }
 
@@ -52,11 +52,11 @@ impl Corner {
         Self { from: feature.at.at(&at), to: feature.at.at(&to), ball_m, disc }
     }
 
-    /// No instant reaches farther along the unit vector.
+    /// A bound on how far any instant reaches along the unit vector `direction`, meters.
     fn reach_m(&self, direction: DVec3) -> f64 {
         let disc_m = self.disc.map_or(0.0, |(from, to, off, radius_m)| {
             let (a, b) = (from.dot(direction), to.dot(direction));
-            // The least that the normal has along the direction: a disc reaches its radius times the sine.
+            // The least cosine between normal and direction. A disc reaches its radius times the sine.
             let least = if a * b <= 0.0 { 0.0 } else { (a.abs().min(b.abs()) - off).max(0.0) };
             radius_m * (1.0 - least * least).max(0.0).sqrt()
         });
@@ -67,7 +67,7 @@ impl Corner {
 }
 
 impl Slice {
-    /// `None` when a number is none.
+    /// The slice of a part over a stretch of u; `None` when a number is NaN or infinite.
     pub fn of(part: &MovingPart, u: Bracket) -> Option<Self> {
         let corners: Vec<Corner> = part.features.iter().map(|feature| Corner::of(feature, part, u)).collect();
         let frame = frame_of(&corners);
@@ -96,12 +96,13 @@ impl Slice {
             half_spaces.push(half_space);
         }
         let extent = extent_of(solid.points());
-        Some(Self { solid, convex: Convex { half_spaces, extent } })
+        Some(Self { solid, convex: ConvexSolid { half_spaces, extent } })
     }
 }
 
-/// Lies within the part at u, less its blur; with its volume. `None` when that leaves nothing, or nothing with a volume.
-pub(super) fn inside(part: &MovingPart, u: f64) -> Option<(Convex, f64)> {
+/// A solid inside the part at u, less its motion error, with its volume in m³. `None` when nothing with a volume is
+/// left.
+pub(super) fn inside(part: &MovingPart, u: f64) -> Option<(ConvexSolid, f64)> {
     let hull = part.hull(u);
     let still = Bracket::exactly(u);
     let corners: Vec<Corner> = part.features.iter().map(|feature| Corner::of(feature, part, still)).collect();
@@ -123,14 +124,14 @@ pub(super) fn inside(part: &MovingPart, u: f64) -> Option<(Convex, f64)> {
         half_space.offset_m -= part.blur_m + ROUNDING_M;
     }
     let volume_m3 = if part.blur_m > 0.0 { 0.0 } else { volume_m3 * (1.0 - 1e-9) };
-    Some((Convex { half_spaces, extent: extent_of(&points) }, volume_m3))
+    Some((ConvexSolid { half_spaces, extent: extent_of(&points) }, volume_m3))
 }
 
 fn extent_of(points: &[DVec3]) -> Extent {
     points.iter().fold(Extent::EMPTY, |extent, point| extent.with_ball(*point, ROUNDING_M))
 }
 
-/// The directions beside the six along the frame: of every edge and corner of a cube, and between those.
+/// The directions besides the six of the frame: through every edge and corner of a cube, and between those.
 fn ways() -> impl Iterator<Item = DVec3> {
     let steps = || (-2..=2).map(f64::from);
     let all = steps().flat_map(move |x| steps().flat_map(move |y| steps().map(move |z| DVec3::new(x, y, z))));
@@ -142,7 +143,8 @@ fn ways() -> impl Iterator<Item = DVec3> {
     .map(|way| way.normalize_or_zero())
 }
 
-/// Along the part's shortest edges, its motion, the world's axes: in this order as far as they give three directions.
+/// A frame along the part's shortest edges, its motion, or the world's axes: the first three usable directions in this
+/// order.
 fn frame_of(corners: &[Corner]) -> [DVec3; 3] {
     let middle = |corner: &Corner| (corner.from + corner.to) / 2.0;
     let mut edges: Vec<DVec3> = Vec::new();
@@ -157,7 +159,7 @@ fn frame_of(corners: &[Corner]) -> [DVec3; 3] {
     for way in wanted {
         let Some(way) = way.try_normalize() else { continue };
         let across = frame.iter().fold(way, |left, axis| left - *axis * left.dot(*axis));
-        // Nearly along what there is: a poor axis.
+        // Skip a direction nearly parallel to an axis already chosen.
         if across.length() > 0.3 && frame.len() < 2 {
             let axis = across.normalize_or_zero();
             frame.push((axis - frame.iter().fold(DVec3::ZERO, |sum, f| sum + *f * axis.dot(*f))).normalize_or_zero());

@@ -1,19 +1,19 @@
-//! The lower bound along a fixed direction, and how far around an instant it holds.
+//! A lower bound of the gap along a fixed direction, and how far around an instant it holds.
 //!
-//! For any unit vector n and any u, gap ≥ min over corners of (n·corner − radius) − support of the family − wire radius.
-//! Around u₀ each corner's part is at least `f0 + f1·Δ + c·Δ²/2` with `c = max(f2 − M3·h/3, −M2)` for all 0 ≤ Δ ≤ h (Taylor
-//! with the third derivative bounded by M3; backwards with f1 negated).
+//! For any unit vector n and any u, gap ≥ min over corners of (n·corner − radius) − support of the family − wire
+//! radius. Around u₀ the contribution of each corner is at least `f0 + f1·Δ + c·Δ²/2` with `c = max(f2 − M3·h/3, −M2)`
+//! for all 0 ≤ Δ ≤ h: Taylor's theorem with the third derivative bounded by M3; backward with f1 negated.
 //!
-//! A disc of radius r and axis a reaches r·√(1−s²) along n, s = n·a. That is concave in s, hence below its tangent at any s_c:
-//! `√(1−s²) ≤ (1 − s_c·s)/√(1−s_c²)`. So a disc is bounded by the point `p + κ·a`, κ = r·s_c/√(1−s_c²), less r/√(1−s_c²):
-//! the same formula serves balls and discs.
+//! A disc of radius r and axis a reaches r·√(1−s²) along n, with s = n·a. This is concave in s, hence below its tangent
+//! at any s_c: `√(1−s²) ≤ (1 − s_c·s)/√(1−s_c²)`. So the point `p + κ·a` with κ = r·s_c/√(1−s_c²), less r/√(1−s_c²),
+//! bounds the disc. The same formula serves balls and discs.
 
-use super::Measure;
 use super::leg::{CornerPose, Pose};
+use super::proof::Measure;
 use crate::motion::track::Bounds;
 use glam::DVec3;
 
-/// `n·corner − radius` around one instant, less what the wire takes.
+/// `n·corner − radius` around one instant, less everything that the wire subtracts.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Lower {
     value: f64,
@@ -23,21 +23,24 @@ pub(super) struct Lower {
 }
 
 impl Lower {
-    /// First derivative in this sense of u, and what the second is at least as far as `most`.
+    /// The first derivative in the given sense of u, and a lower bound of the second as far as `most`.
     fn runs(&self, sense: f64, most: f64) -> (f64, f64) {
         (self.first * sense, (self.second - self.bounds.third * most / 3.0).max(-self.bounds.second))
     }
 }
 
-/// The bound of every corner around one instant.
+/// The bounds of all corners around one instant.
 #[derive(Clone, Debug, Default)]
 pub(super) struct LowerBound {
     corners: Vec<Lower>,
 }
 
 impl LowerBound {
-    /// `taken_m` is what is subtracted from every corner besides its radius: the family's support along n, the wire's
-    /// radius, form, blur, rounding. The bound is made to hold `threshold_m` as far as it can.
+    /// Computes the bounds along `n`.
+    ///
+    /// `taken_m` is subtracted from every corner besides its radius: the family's support along n, the wire's radius,
+    /// shape error, motion error, rounding. The tangents of discs are chosen so that the bound keeps `threshold_m` as
+    /// far as possible.
     pub fn set(&mut self, pose: &Pose, measure: Measure, n: DVec3, taken_m: f64, threshold_m: f64) {
         self.corners.clear();
         self.corners.extend(
@@ -45,8 +48,8 @@ impl LowerBound {
         );
     }
 
-    /// Two solids at one instant, n from `b` to `a`: every corner of the one with every corner of the other. `taken_m` is
-    /// blur and rounding.
+    /// Computes the bounds between two solids at one instant along n, from `b` to `a`: every corner of the one with
+    /// every corner of the other. `taken_m` is motion error and rounding.
     pub fn set_between(&mut self, [a, b]: [&Pose; 2], measure: Measure, n: DVec3, taken_m: f64, threshold_m: f64) {
         self.corners.clear();
         let nearest = |pose: &Pose, n: DVec3| {
@@ -58,7 +61,7 @@ impl LowerBound {
             along.fold(f64::INFINITY, f64::min)
         };
         let (of_a, of_b) = (nearest(a, n), nearest(b, -n));
-        // A disc's tangent may take half of the room it is told of: each side is told of half.
+        // The tangent of a disc may use half of the available room, so each side gets half.
         let room_m = (of_a + of_b - taken_m - threshold_m).max(0.0);
         let least_m = threshold_m + room_m / 2.0;
         for corner_a in &a.corners {
@@ -78,19 +81,19 @@ impl LowerBound {
         }
     }
 
-    /// At the instant itself.
+    /// The bound at the instant itself.
     pub fn value(&self) -> f64 {
         self.corners.iter().fold(f64::INFINITY, |least, corner| least.min(corner.value))
     }
 
-    /// How far from the instant, up to `most`, the bound stays at or above `threshold`; `sense` is 1 forward in u, −1
-    /// backward. The instant itself must keep it.
+    /// How far from the instant, up to `most`, the bound stays at or above `threshold`. `sense` is 1 for forward in u,
+    /// −1 for backward. The bound at the instant itself must keep the threshold.
     pub fn reach(&self, threshold: f64, sense: f64, most: f64) -> f64 {
         let first = self.reach_within(threshold, sense, most);
         if first >= most {
             return most;
         }
-        // The shorter the stretch, the less the third derivative takes.
+        // Over a shorter stretch the third derivative costs less.
         let shorter = (2.0 * first).min(most);
         first.max(self.reach_within(threshold, sense, shorter))
     }
@@ -113,15 +116,15 @@ impl LowerBound {
                 reach = reach.min(2.0 * room / below);
             }
         }
-        // A NaN anywhere must not carve.
+        // NaN excludes nothing.
         if reach >= 0.0 { reach } else { 0.0 }
     }
 
-    /// The stretch around the instant, within `from` … `to`, over which the bound stays at or above `threshold`; `None` when
-    /// not even the instant keeps it, or when the stretch is shorter than `least`.
-    pub fn keeps(&self, threshold: f64, instant: f64, [from, to]: [f64; 2], least: f64) -> Option<[f64; 2]> {
+    /// The stretch around the instant, within `from` … `to`, over which the bound stays at or above `threshold`. `None`
+    /// when the instant itself does not, or when the stretch is shorter than `least`.
+    pub fn holds_over(&self, threshold: f64, instant: f64, [from, to]: [f64; 2], least: f64) -> Option<[f64; 2]> {
         let here = self.value();
-        // A NaN keeps nothing.
+        // NaN proves nothing.
         if here.is_nan() || here < threshold {
             return None;
         }
@@ -140,7 +143,7 @@ impl LowerBound {
             let turn = if bend > 0.0 { (-slope / bend).clamp(0.0, most) } else { most };
             at(turn).min(at(most)).min(corner.value)
         });
-        // A NaN bounds nothing.
+        // NaN proves nothing.
         least.fold(f64::INFINITY, |least, x| {
             if x <= least {
                 x
@@ -152,7 +155,7 @@ impl LowerBound {
         })
     }
 
-    /// What the bound is likely to be at a distance `by` from the instant: an order to search in, not a bound.
+    /// An estimate of the bound at a distance `by` from the instant. It orders the search and is not a bound.
     pub fn guess(&self, by: f64) -> f64 {
         self.corners.iter().fold(f64::INFINITY, |least, corner| {
             least.min(corner.value + by * (corner.first + by * corner.second / 2.0))
@@ -171,10 +174,10 @@ fn corner_bound(corner: &CornerPose, n: DVec3, taken_m: f64, threshold_m: f64) -
     if corner.disc_m > 0.0 {
         let axis = &corner.axis;
         let s = n.dot(axis.at);
-        // Near s = ±1 the tangent at s itself is steep. A gentler one loses no more than half its √(1−s_c²) times r here:
-        // half of the room.
+        // Near s = ±1 the tangent at s is steep. A gentler tangent loses at most half of √(1−s_c²) times r here: half
+        // of the room.
         let room_m = lower.value - corner.disc_m * (1.0 - s * s).max(0.0).sqrt() - threshold_m;
-        // A room that is not a number is none.
+        // NaN counts as no room.
         let share = if room_m > 0.0 { room_m / corner.disc_m } else { 0.0 };
         let gentlest = share.clamp(1e-6, 0.7);
         let steepest = (1.0 - gentlest * gentlest).sqrt();

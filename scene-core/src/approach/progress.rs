@@ -1,20 +1,17 @@
-//! What a search wants, and what it has proven so far: the one place where the reported low is lowered.
+//! The goal of a search and what it has proven so far. Only this module lowers the reported low.
 
-use super::Proof;
+use super::proof::Proof;
 
+/// What a search must achieve.
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Goal {
-    /// What keeps `enough_m` need not be told any better; infinite where everything is to be told.
-    Bracket {
-        tolerance_m: f64,
-        enough_m: f64,
-    },
-    Decide {
-        threshold_m: f64,
-    },
+    /// A bracket of the gap. A gap above `enough_m` needs no better bound; infinite when every gap must be bracketed.
+    Bracket { tolerance_m: f64, enough_m: f64 },
+    /// An answer to "do all placements keep this distance?".
+    Decide { threshold_m: f64 },
 }
 
-/// To what a decision is resolved: a placement nearer than this to the threshold is undecided.
+/// Resolution of a decision, meters: a placement nearer than this to the threshold is undecided.
 const RESOLUTION_M: f64 = 1e-5;
 
 impl Goal {
@@ -31,7 +28,7 @@ impl Goal {
         }
     }
 
-    /// What keeps this need not be looked at.
+    /// A cell that keeps this needs no examination, meters.
     pub(super) fn enough_m(self) -> f64 {
         match self {
             Self::Bracket { enough_m, .. } => enough_m,
@@ -40,21 +37,21 @@ impl Goal {
     }
 }
 
-/// `W` is where a placement is.
-pub(super) struct Ledger<W> {
+/// What a search has proven so far. `W` is the type of its witness.
+pub(super) struct Progress<W> {
     goal: Goal,
-    /// Some part is known to its blur only.
-    blurred: bool,
-    /// The lowest of all that has been dismissed.
+    /// Some part has motion error.
+    inexact: bool,
+    /// The lowest bound of everything dismissed, meters.
     low_m: f64,
     high_m: f64,
     witness: Option<W>,
     evaluations: u32,
 }
 
-impl<W> Ledger<W> {
-    pub(super) fn new(goal: Goal, blurred: bool) -> Self {
-        Self { goal, blurred, low_m: f64::INFINITY, high_m: f64::INFINITY, witness: None, evaluations: 0 }
+impl<W> Progress<W> {
+    pub(super) fn new(goal: Goal, inexact: bool) -> Self {
+        Self { goal, inexact, low_m: f64::INFINITY, high_m: f64::INFINITY, witness: None, evaluations: 0 }
     }
 
     pub(super) fn goal(&self) -> Goal {
@@ -65,9 +62,9 @@ impl<W> Ledger<W> {
         self.high_m
     }
 
-    /// Every dismissal goes through here.
+    /// Dismisses a cell at its proven bound. Every dismissal goes through here.
     pub(super) fn dismiss(&mut self, proven_m: f64) {
-        // A NaN is no proof.
+        // NaN proves nothing.
         self.low_m = if proven_m <= self.low_m {
             proven_m
         } else if proven_m.is_nan() {
@@ -77,42 +74,43 @@ impl<W> Ledger<W> {
         };
     }
 
-    /// A real placement that is nearer than all before it.
+    /// Records a real placement that is nearer than all before it.
     pub(super) fn nearer(&mut self, high_m: f64, witness: W) {
         (self.high_m, self.witness) = (high_m, Some(witness));
     }
 
-    /// Counts a placement as looked at, while that is within the budget.
+    /// Counts one evaluation; false when the budget is used up.
     pub(super) fn spend(&mut self, budget: u32) -> bool {
         let left = self.evaluations < budget;
         self.evaluations += u32::from(left);
         left
     }
 
-    /// It has been decided that a placement is too near.
+    /// Some placement is below the threshold of the decision.
     pub(super) fn is_short(&self) -> bool {
         matches!(self.goal, Goal::Decide { threshold_m } if self.high_m < threshold_m)
     }
 
-    /// Everything at or above this may be dismissed.
+    /// Everything at or above this may be dismissed, meters.
     pub(super) fn threshold(&self) -> f64 {
         match self.goal {
-            // No use in proving more in one place than has been given up in another.
+            // A better bound here is useless when the low is already lower elsewhere.
             Goal::Bracket { enough_m, .. } => (self.high_m - self.resolution()).min(enough_m).min(self.low_m),
             Goal::Decide { threshold_m } => threshold_m,
         }
     }
 
+    /// The width to which the search works, meters.
     pub(super) fn resolution(&self) -> f64 {
         match self.goal {
-            // A little less than asked for: rounding comes on top, and blur twice.
-            Goal::Bracket { tolerance_m, .. } if self.blurred => tolerance_m * 0.75,
+            // Slightly less than requested, because rounding adds to it, and motion error twice.
+            Goal::Bracket { tolerance_m, .. } if self.inexact => tolerance_m * 0.75,
             Goal::Bracket { tolerance_m, .. } => tolerance_m * 0.99,
             Goal::Decide { .. } => RESOLUTION_M,
         }
     }
 
-    /// How close to the closest a placement's points need be.
+    /// How close a pair of points must be to the closest pair, meters.
     pub(super) fn accuracy(&self) -> f64 {
         (self.resolution() * 0.02).min(1e-5)
     }
