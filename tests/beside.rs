@@ -83,7 +83,7 @@ fn case(of: &Value) -> Case {
 
 fn families(site: &Site, place: Place) -> Vec<PlacedFamily> {
     let wires = hang(site);
-    assert!(!wires.findings.iter().any(|finding| finding.code == "held_out_beside"), "{:?}", wires.findings);
+    assert!(!wires.findings.iter().any(|finding| finding.code() == "held_out_beside"), "{:?}", wires.findings);
     let state = wires.states.into_iter().find(|state| state.places == [(0, place)]).expect("a state");
     state.families
 }

@@ -3,9 +3,10 @@
 use ::fixtures::site as fixtures;
 use outside_checks::rows;
 use scene_core::bracket::Bracket;
-use scene_core::capacity::{Capacity, LoadOnHook, MotionRange, Ruler, capacity};
-use scene_core::chart::{OutsideChart, Reach, rated};
+use scene_core::capacity::{Capacity, LoadOnHook, MotionRange, capacity};
+use scene_core::chart::{Reach, rated};
 use scene_core::finding::Grade;
+use scene_core::finding::{OutsideChart, Ruler};
 use scene_core::pole::Mass;
 use scene_core::site::*;
 use std::f64::consts::TAU;

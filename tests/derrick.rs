@@ -151,7 +151,7 @@ fn the_same_job_by_a_crane_gets_no_exemption() {
     // source: the exclusion names digger derricks; "a crane setting a pole gets no such exemption"; status verified in outline
     let mut site = site();
     site.crane.derrick = None;
-    assert!(check(&site).findings.iter().any(|finding| finding.code == "route_needs_derrick"));
+    assert!(check(&site).findings.iter().any(|finding| finding.code() == "route_needs_derrick"));
 }
 
 #[test]

@@ -17,6 +17,8 @@ use scene_core::conductor::{Member, PlacedFamily, WireState, hang};
 use scene_core::finding::Grade;
 use scene_core::motion::{BodyKind, BodyMotion, Motion, MovingPart, WindLean};
 use scene_core::outcome::{GapRow, Report, Verdict, WayOf};
+use scene_core::quantity::show::Units;
+use scene_core::report::{json, words};
 use scene_core::rules::PairState;
 use scene_core::sequence::Plan;
 use scene_core::site::bucket::{BucketAt, BucketTruck, Insulation, Linkage};
@@ -265,7 +267,7 @@ const SLACK_M: f64 = 2.1e-3;
 /// What can no longer be computed has a stop of its own; its rows say nothing.
 fn not_computed(report: &Report) -> bool {
     let codes = ["held_out_unusable", "wire_cannot_hang", "motion_unknown", "held_out_wire_too_short"];
-    report.findings.iter().any(|finding| codes.contains(&finding.code))
+    report.findings.iter().any(|finding| codes.contains(&finding.code()))
 }
 
 #[test]
@@ -603,7 +605,7 @@ fn missed(site: &Site, dice: &mut Rng, count: usize) -> Result<Wanted, String> {
         let (a, b) = (phases[0], phases[1]);
         let sum = least(body, a).max(0.0) + least(body, b).max(0.0);
         let is_said = |f: &scene_core::finding::Finding| {
-            f.code == "bridges_two_potentials" && f.message.starts_with(&moving.name)
+            f.code() == "bridges_two_potentials" && words::message(f, Units::Both).starts_with(&moving.name)
         };
         if sum < PHASE_TO_PHASE_M && !report.findings.iter().any(is_said) {
             return Err(format!("{} bridges two phases unsaid: {sum:.3} m", moving.name));
@@ -931,15 +933,20 @@ fn stops_quickly(site: &Site, what: &str) -> bool {
     let report = check(site);
     assert!(began.elapsed() < Duration::from_secs(10), "{what}: {:?}", began.elapsed());
     // Whatever it is, it can be printed.
-    assert!(serde_json::to_string(&report).is_ok(), "{what}");
+    let printed: Result<serde_json::Value, _> = serde_json::from_str(&json::render(&report));
+    assert!(printed.is_ok_and(|printed| printed.get("findings").is_some()), "{what}");
     report.verdict == Verdict::Stop
 }
 
 #[test]
 fn the_quiet_site_has_no_stop() {
     let report = check(&QUIET);
-    let stops: Vec<_> =
-        report.findings.iter().filter(|f| f.grade == Grade::Stop).map(|f| (f.code, &f.message)).collect();
+    let stops: Vec<_> = report
+        .findings
+        .iter()
+        .filter(|f| f.grade == Grade::Stop)
+        .map(|f| (f.code(), words::message(f, Units::Both)))
+        .collect();
     assert!(stops.is_empty(), "{stops:#?}");
 }
 

@@ -8,6 +8,7 @@ use scene_core::check::{check, check_and_sweep};
 use scene_core::finding::Grade;
 use scene_core::outcome::Report;
 use scene_core::quantity::show;
+use scene_core::report::json;
 use scene_core::report::text::{self, Look};
 use scene_core::scene::Scene;
 use scene_core::site::Site;
@@ -172,7 +173,7 @@ fn check_scenes(scenes: &[PathBuf], json: bool, units: Units) -> u8 {
         let outcome = match scene_file::open(path) {
             Ok(site) => {
                 let report = if json { check_and_sweep(&site) } else { check(&site) };
-                let text = if json { report.to_json() } else { text::render(&report, look(units)) };
+                let text = if json { json::render(&report) } else { text::render(&report, look(units)) };
                 let heading = if headed { format!("==== {}\n", path.display()) } else { String::new() };
                 let end = if headed { "\n" } else { "" };
                 say(&format!("{heading}{text}{end}")).max(status_of(&report))

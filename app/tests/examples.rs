@@ -3,6 +3,8 @@
 use scene_core::check::check;
 use scene_core::finding::Grade;
 use scene_core::outcome::{OtherKind, Report, Verdict};
+use scene_core::quantity::show::Units;
+use scene_core::report::words;
 use scene_core::rules::PairState;
 use std::collections::BTreeSet;
 
@@ -12,7 +14,7 @@ fn report(name: &str, text: &str) -> Report {
 }
 
 fn stops(report: &Report) -> BTreeSet<&str> {
-    report.findings.iter().filter(|f| f.grade == Grade::Stop).map(|f| f.code).collect()
+    report.findings.iter().filter(|f| f.grade == Grade::Stop).map(|f| f.code()).collect()
 }
 
 #[test]
@@ -61,7 +63,7 @@ fn the_first_sketch_is_stopped_for_each_of_its_four_mistakes() {
     assert!(short("pole", "B"), "B lies bare");
     assert!(stops(&report).contains("over_rated_capacity"), "over the chart at the far radius");
     for finding in report.findings.iter().filter(|f| f.grade == Grade::Stop) {
-        assert!(!finding.mend.is_empty(), "{finding:?}");
+        assert!(!words::of(finding, Units::Both).fix.is_empty(), "{finding:?}");
     }
 }
 
@@ -74,9 +76,10 @@ fn one_hose_left_off_stops_the_pole_at_that_wire_and_nothing_else() {
     let short: Vec<_> =
         bare.gaps.iter().filter(|g| g.state <= PairState::Short).map(|g| (&*g.body, &*g.other)).collect();
     assert_eq!(short, [("pole", "B")]);
-    let said = bare.findings.iter().find(|f| f.code == "approach_short").unwrap();
+    let said = bare.findings.iter().find(|f| f.code() == "approach_short").unwrap();
+    let said = words::of(said, Units::Both);
     assert!(said.message.contains("the wire lies bare there"), "{}", said.message);
-    assert!(said.mend.starts_with("Cover B"), "{}", said.mend);
+    assert!(said.fix.starts_with("Cover B"), "{}", said.fix);
 }
 
 #[test]
@@ -198,14 +201,14 @@ fn two_bodies_that_conduct_to_one_another_bridge_what_neither_does_alone() {
     let wire_rope = include_str!("../../scenes/02_juniper_lane_first_sketch.ron");
     let together = |text: &str| {
         let report = report("02", text);
-        let bridges = report.findings.into_iter().filter(|f| f.code == "bridges_two_potentials");
-        bridges.filter(|f| f.message.contains("boom and pole")).collect::<Vec<_>>()
+        let bridges = report.findings.into_iter().filter(|f| f.code() == "bridges_two_potentials");
+        bridges.filter(|f| words::message(f, Units::Both).contains("boom and pole")).collect::<Vec<_>>()
     };
     let said = together(wire_rope);
     assert_eq!(said.len(), 1, "{said:?}");
     assert_eq!(said[0].grade, Grade::Stop);
     // 29 CFR 1910.269 Table R-6, row 5.1-15.0 kV: 0.65 m from a phase to the grounded neutral.
-    assert_eq!(said[0].limit, Some(0.65));
+    assert_eq!(said[0].limit.map(|limit| limit.value), Some(0.65));
     let synthetic = wire_rope.replace("material: wire_rope", "material: non_conductive");
     assert_ne!(synthetic, wire_rope);
     assert_eq!(together(&synthetic), []);

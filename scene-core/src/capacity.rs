@@ -15,14 +15,12 @@
 //! a two-part sling; what presses on the floats is in [`crate::floats`].
 
 use crate::bracket::Bracket;
-use crate::chart::{self, OutsideChart, Reach};
-use crate::finding::{Finding, Grade};
+use crate::chart::{self, Reach};
+use crate::finding::{self, CapacityFigure, Fact, Finding, Grade, OutsideChart, RuledBy, Ruler, Unit};
 use crate::pole::Mass;
-use crate::quantity::show::{Round, feet, pounds, show_angle};
 use crate::rigging::{GRAVITY_M_S2, sling_capacity_kg};
 use crate::site::Site;
 use std::f64::consts::TAU;
-use std::fmt;
 
 /// Above this a motion is a caution (common practice near a line; 29 CFR 1926.1417(o)(3) asks for the weight to be verified
 /// from here on, from memory).
@@ -60,29 +58,6 @@ pub struct MotionRange {
     pub load: LoadOnHook,
     /// From the head sheave to the hook block.
     pub hoist_length_m: Bracket,
-}
-
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Ruler {
-    /// The cell: sector, radius and boom length as listed.
-    Chart {
-        cell: String,
-    },
-    LinePull,
-    HookBlock,
-    Sling,
-}
-
-impl fmt::Display for Ruler {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Chart { cell } if cell.is_empty() => f.write_str("load chart"),
-            Self::Chart { cell } => write!(f, "load chart, {cell}"),
-            Self::LinePull => f.write_str("line pull"),
-            Self::HookBlock => f.write_str("hook block"),
-            Self::Sling => f.write_str("sling"),
-        }
-    }
 }
 
 /// One limit over one motion.
@@ -138,11 +113,10 @@ impl Used {
         Bracket::between(low, high)
     }
 
-    pub fn ruled_by(&self) -> String {
+    pub fn ruled_by(&self) -> Option<RuledBy> {
         match (self.ruling(), &self.outside) {
-            (Some(limit), _) => limit.ruler.to_string(),
-            (None, Some(outside)) => outside.to_string(),
-            (None, None) => String::new(),
+            (Some(limit), _) => Some(RuledBy::Limit(limit.ruler.clone())),
+            (None, outside) => outside.clone().map(RuledBy::Outside),
         }
     }
 }
@@ -162,7 +136,7 @@ pub fn capacity(site: &Site, mass: &Mass, motions: &[MotionRange]) -> Capacity {
     }
     let mut found = Vec::new();
     if motions.is_empty() {
-        found.push(Finding::stop("capacity_unknown", "No motion of the crane was held against its chart."));
+        found.push(finding::stop(finding::Capacity::NoMotion));
     }
     let motions: Vec<Used> = motions
         .iter()
@@ -184,24 +158,20 @@ fn faults(site: &Site) -> Vec<Finding> {
     let above = |v: f64| v > 0.0 && v < 1e9;
     let from_zero = |v: f64| (0.0..1e9).contains(&v);
     [
-        (crane.parts_of_line > 0, "the parts of line"),
-        (above(crane.line_pull_n), "the line pull of one part"),
-        (from_zero(crane.line_kg_per_m), "the weight of the hoist line"),
-        (above(crane.block.capacity_kg), "the hook block's capacity"),
-        (from_zero(crane.block.mass_kg), "the hook block's mass"),
-        (from_zero(rigging.mass_kg), "the rigging's mass"),
-        (sling_capacity_kg(rigging).is_some(), "the sling's rated choker capacity and angle of choke"),
-        (from_zero(crane.chart.deductions_kg), "the chart's deductions"),
-        (from_zero(allowances.radius_growth.value), "the radius growth"),
-        (from_zero(allowances.placing.value), "the placing allowance"),
+        (crane.parts_of_line > 0, CapacityFigure::PartsOfLine),
+        (above(crane.line_pull_n), CapacityFigure::LinePull),
+        (from_zero(crane.line_kg_per_m), CapacityFigure::LineWeight),
+        (above(crane.block.capacity_kg), CapacityFigure::BlockCapacity),
+        (from_zero(crane.block.mass_kg), CapacityFigure::BlockMass),
+        (from_zero(rigging.mass_kg), CapacityFigure::RiggingMass),
+        (sling_capacity_kg(rigging).is_some(), CapacityFigure::Sling),
+        (from_zero(crane.chart.deductions_kg), CapacityFigure::Deductions),
+        (from_zero(allowances.radius_growth.value), CapacityFigure::RadiusGrowth),
+        (from_zero(allowances.placing.value), CapacityFigure::Placing),
     ]
     .into_iter()
     .filter(|(sound, _)| !sound)
-    .map(|(_, what)| {
-        Finding::stop("capacity_unknown", format!("The crane's capacity cannot be judged without {what}."))
-            .rule("29 CFR 1926.1417(o): never above rated capacity (from memory)")
-            .mend(format!("State {what}."))
-    })
+    .map(|(_, what)| finding::stop(finding::Capacity::FigureMissing { what }))
     .collect()
 }
 
@@ -233,9 +203,8 @@ fn used(site: &Site, mass: &Mass, motion: &MotionRange) -> Used {
     }
     let outside = match chart::rated(&crane.chart, &reach) {
         Ok(found) => {
-            let (radius, boom) = (feet(found.radius_m), feet(found.boom_length_m));
-            let cell = format!("{}, row {radius}, boom {boom}", found.sector);
-            limits.insert(0, Limit { ruler: Ruler::Chart { cell }, load_kg: on_chart, rated_kg: found.kg });
+            let ruler = Ruler::Chart { sector: found.sector, radius_m: found.radius_m, boom_m: found.boom_length_m };
+            limits.insert(0, Limit { ruler, load_kg: on_chart, rated_kg: found.kg });
             None
         }
         Err(outside) => Some(outside),
@@ -254,7 +223,8 @@ fn used(site: &Site, mass: &Mass, motion: &MotionRange) -> Used {
 // ------------------------------------------------------------------------------------------------------------- findings
 
 fn judge(site: &Site, motion: &MotionRange, used: &Used) -> Vec<Finding> {
-    let step = site.steps.get(motion.step).map_or("a step without a name", |step| step.name.as_str());
+    let named = site.steps.get(motion.step).map_or("a step without a name", |step| step.name.as_str());
+    let step = || named.to_owned();
     let mut found = Vec::new();
     if let Some(outside) = &used.outside {
         let (value, limit) = match *outside {
@@ -263,52 +233,22 @@ fn judge(site: &Site, motion: &MotionRange, used: &Used) -> Vec<Finding> {
             }
             _ => (used.radius_m.high(), f64::NAN),
         };
-        let mut finding = Finding::stop("outside_chart", format!("{step}: {outside}; nothing is rated there."))
-            .rule("29 CFR 1926.1417(o): never above rated capacity (from memory); the maker's load chart")
-            .mend("Move the crane, or change boom length or path so that the whole motion is on the chart.");
-        finding.value = Some(value).filter(|v| v.is_finite());
-        finding.limit = Some(limit).filter(|v| v.is_finite());
-        finding.unit = "m";
-        found.push(finding);
+        let fact = finding::Capacity::OutsideChart { step: step(), why: outside.clone() };
+        found.push(finding::stop(fact).measured(value, limit, Unit::Meter));
     }
     for limit in &used.limits {
         let percent = limit.used_percent().high();
-        let (load, rated) = (limit.load_kg.high(), limit.rated_kg.low());
-        let says = |end: &str| {
-            format!(
-                "{step}: up to {} on {}, rated {}: {percent:.0} percent{end}.",
-                pounds(load),
-                limit.ruler,
-                pounds(rated)
-            )
-        };
+        let (load_kg, ruler, rated_kg) = (limit.load_kg.high(), limit.ruler.clone(), limit.rated_kg.low());
         if percent > 100.0 {
-            found.push(
-                Finding::stop("over_rated_capacity", says(""))
-                    .measured(percent, 100.0, "percent")
-                    .rule("29 CFR 1926.1417(o)(1): never above rated capacity (from memory)")
-                    .mend(mend(&limit.ruler)),
-            );
+            let fact = finding::Capacity::OverRated { step: step(), load_kg, ruler, rated_kg, percent };
+            found.push(finding::stop(fact).measured(percent, 100.0, Unit::Percent));
         } else if percent > NEAR_RATED_PERCENT {
-            found.push(
-                Finding::caution("near_rated_capacity", says("; the weight must be known, not estimated"))
-                    .measured(percent, NEAR_RATED_PERCENT, "percent")
-                    .rule("common practice; 29 CFR 1926.1417(o)(3): weight verified above 75 percent (from memory)")
-                    .mend("Weigh the pole at the trial pick before it goes on."),
-            );
+            let fact = finding::Capacity::NearRated { step: step(), load_kg, ruler, rated_kg, percent };
+            found.push(finding::caution(fact).measured(percent, NEAR_RATED_PERCENT, Unit::Percent));
         }
     }
-    found.extend(joints(site, motion, step));
+    found.extend(joints(site, motion, named));
     found.into_iter().map(|finding| finding.at_step(motion.step).at_time(motion.time_s)).collect()
-}
-
-fn mend(ruler: &Ruler) -> &'static str {
-    match ruler {
-        Ruler::Chart { .. } => "Bring the crane nearer, shorten the boom, or take a larger crane.",
-        Ruler::LinePull => "Reeve more parts of line.",
-        Ruler::HookBlock => "Use a block of higher capacity.",
-        Ruler::Sling => "Use a stronger sling, or let the choke open to its free-hanging angle.",
-    }
 }
 
 /// Boom angle, boom length and swing within what the crane can do.
@@ -321,24 +261,21 @@ fn joints(site: &Site, motion: &MotionRange, step: &str) -> Vec<Finding> {
         // What is not a number is beyond its stop.
         (worst.0 > REACHED || worst.0.is_nan()).then_some((worst.1, worst.2))
     };
-    let stop = |code, what: &str, value: f64, limit: f64, unit, said: fn(f64) -> String| {
-        Finding::stop(code, format!("{step}: {what} {} is beyond the crane's {}.", said(value), said(limit)))
-            .measured(value, limit, unit)
-            .rule("the maker's limits")
-            .mend("Move the crane, or change the path.")
-    };
-    let degrees = |v: f64| show_angle(v, Round::Nearest);
+    let step = || step.to_owned();
     let mut found = Vec::new();
     if let Some((value, limit)) = beyond(motion.boom_angle, crane.boom_angle) {
-        found.push(stop("boom_angle_outside", "a boom angle of", value, limit, "rad", degrees));
+        let fact = finding::Capacity::BoomAngle { step: step(), angle: value, limit };
+        found.push(finding::stop(fact).measured(value, limit, Unit::Radian));
     }
     if let Some((value, limit)) = beyond(motion.boom_length_m, crane.boom_length_m) {
-        found.push(stop("boom_length_outside", "a boom length of", value, limit, "m", feet));
+        let fact = finding::Capacity::BoomLength { step: step(), length_m: value, limit_m: limit };
+        found.push(finding::stop(fact).measured(value, limit, Unit::Meter));
     }
     if crane.swing.width() < TAU - REACHED {
         let turns = ((motion.swing.middle() - crane.swing.middle()) / TAU).round() * TAU;
         if let Some((value, limit)) = beyond(motion.swing - Bracket::exactly(turns), crane.swing) {
-            found.push(stop("swing_outside", "a swing of", value, limit, "rad", degrees));
+            let fact = finding::Capacity::Swing { step: step(), swing: value, limit };
+            found.push(finding::stop(fact).measured(value, limit, Unit::Radian));
         }
     }
     found
@@ -349,24 +286,22 @@ fn ideal_line(motions: &[Used]) -> Option<Finding> {
     let limits = motions.iter().flat_map(|used| &used.limits).filter(|limit| limit.ruler == Ruler::LinePull);
     let percent = limits.map(|limit| limit.used_percent().high()).reduce(f64::max)?;
     let grade = if percent > IDEAL_LINE_PERCENT { Grade::Caution } else { Grade::Note };
-    Some(
-        Finding::new(
-            grade,
-            "line_pull_ideal",
-            format!(
-                "Line pull times parts is taken without friction in the sheaves; {percent:.0} percent of it is used."
-            ),
-        )
-        .measured(percent, IDEAL_LINE_PERCENT, "percent")
-        .rule("common practice: each sheave takes a few percent (from memory)")
-        .mend("Take the line pull for the parts reeved from the maker's table."),
-    )
+    let ideal = Finding::new(grade, finding::Capacity::LinePullIdeal { percent });
+    Some(ideal.measured(percent, IDEAL_LINE_PERCENT, Unit::Percent))
 }
 
 /// One finding of a kind per step is enough, the worst; what is mended otherwise is another kind.
 fn keep_worst(found: &mut Vec<Finding>, new: Finding) {
-    let excess = |f: &Finding| f.value.zip(f.limit).map_or(0.0, |(value, limit)| (value - limit).abs());
-    match found.iter_mut().find(|f| f.code == new.code && f.step == new.step && f.mend == new.mend) {
+    let excess = |f: &Finding| {
+        let by = f.measured.zip(f.limit).map_or(0.0, |(measured, limit)| (measured.value - limit.value).abs());
+        if by.is_finite() { by } else { 0.0 }
+    };
+    // What is too weak is mended by itself.
+    let too_weak = |f: &Finding| match &f.fact {
+        Fact::Capacity(finding::Capacity::OverRated { ruler, .. }) => Some(std::mem::discriminant(ruler)),
+        _ => None,
+    };
+    match found.iter_mut().find(|f| f.code() == new.code() && f.step == new.step && too_weak(f) == too_weak(&new)) {
         Some(old) if excess(old) >= excess(&new) => {}
         Some(old) => *old = new,
         None => found.push(new),
@@ -378,6 +313,8 @@ mod tests {
     use super::*;
     use crate::fixtures::site::{self as fixtures, allowance, range as span};
     use crate::pole;
+    use crate::quantity::show::Units;
+    use crate::report::words;
     use crate::site::*;
     use glam::{DVec3, dvec3};
     use proptest::prelude::*;
@@ -446,7 +383,7 @@ mod tests {
     }
 
     fn stops_and_cautions(capacity: &Capacity) -> Vec<(Grade, &'static str)> {
-        capacity.findings.iter().filter(|f| f.grade > Grade::Note).map(|f| (f.grade, f.code)).collect()
+        capacity.findings.iter().filter(|f| f.grade > Grade::Note).map(|f| (f.grade, f.code())).collect()
     }
 
     #[test]
@@ -458,7 +395,10 @@ mod tests {
         assert!((ruling.load_kg.high() - 980.0).abs() < 1e-6);
         assert_eq!(ruling.rated_kg.low(), 1600.0);
         assert!((used.percent().unwrap().high() - 61.25).abs() < 1e-6);
-        assert!(used.ruled_by().starts_with("load chart, all round, row 26.25 ft (8.00 m), boom 65.62 ft (20.00 m)"));
+        let cell = Ruler::Chart { sector: "all round".into(), radius_m: 8.0, boom_m: 20.0 };
+        assert_eq!(used.ruled_by(), Some(RuledBy::Limit(cell)));
+        let said = words::ruled_by(used.ruled_by().as_ref(), Units::Both);
+        assert_eq!(said, "load chart, all round, row 26.25 ft (8.00 m), boom 65.62 ft (20.00 m)");
         assert_eq!(stops_and_cautions(&capacity), []);
     }
 
@@ -492,8 +432,9 @@ mod tests {
         let capacity = over(&heavy, &[motion(10.0, LoadOnHook::Whole)]);
         assert_eq!(stops_and_cautions(&capacity), [(Grade::Stop, "over_rated_capacity")]);
         let finding = &capacity.findings[0];
-        assert_eq!((finding.step, finding.time_s, finding.limit), (Some(0), Some(3.0), Some(100.0)));
-        assert!(finding.value.is_some_and(|v| v > 100.0) && finding.message.starts_with("Swing over the hole"));
+        assert_eq!((finding.step, finding.time_s, finding.limit.map(|l| l.value)), (Some(0), Some(3.0), Some(100.0)));
+        assert!(finding.measured.is_some_and(|v| v.value > 100.0));
+        assert!(words::message(finding, Units::Both).starts_with("Swing over the hole"));
     }
 
     #[test]

@@ -7,9 +7,9 @@
 //! outside it, and so is a radius below its smallest one: there is no rating to hold the load against.
 
 use crate::bracket::Bracket;
+use crate::finding::OutsideChart;
 use crate::site::{Chart, ChartSector};
 use std::f64::consts::TAU;
-use thiserror::Error;
 
 /// A listed value reached to within this counts as reached: rounding of the arithmetic, not of the world.
 const REACHED_M: f64 = 1e-6;
@@ -36,23 +36,6 @@ pub struct Rated {
     pub sector: String,
     pub radius_m: f64,
     pub boom_length_m: f64,
-}
-
-/// Why the chart says nothing.
-#[derive(Clone, Debug, PartialEq, Error)]
-pub enum OutsideChart {
-    #[error("the chart has no {what}")]
-    Unusable { what: String },
-    #[error("the position on the chart is not a number")]
-    NotANumber,
-    #[error("the chart covers no swing of {swing_deg:.1} degrees from over the front")]
-    Swing { swing_deg: f64 },
-    #[error("radius {radius_m:.2} m is outside the chart ({from_m:.2} to {to_m:.2} m) in sector {sector}")]
-    Radius { sector: String, radius_m: f64, from_m: f64, to_m: f64 },
-    #[error("boom length {length_m:.2} m is outside the chart ({from_m:.2} to {to_m:.2} m) in sector {sector}")]
-    BoomLength { sector: String, length_m: f64, from_m: f64, to_m: f64 },
-    #[error("the chart prints nothing at radius {radius_m:.2} m with {length_m:.2} m of boom in sector {sector}")]
-    Blank { sector: String, radius_m: f64, length_m: f64 },
 }
 
 /// The least (and greatest) gross capacity over every cell that `reach` touches, in every sector that its swing touches,

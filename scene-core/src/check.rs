@@ -11,11 +11,11 @@ pub(crate) use prepared::Prepared;
 
 use crate::capacity::{self, LoadOnHook, MotionRange};
 use crate::finding::{Finding, Grade};
-use crate::outcome::{Report, Verdict};
+use crate::outcome::{Assumed, Report, Verdict};
 use crate::pairs::{self, BodyPairs, HungWires};
 use crate::sequence::LoadState;
 use crate::site::Site;
-use crate::{cover, floats, quantity, setting};
+use crate::{cover, floats, setting};
 
 /// What a report must never be silent about: everything of the job that this build does not look at.
 const NOT_CHECKED: &[&str] = &[
@@ -84,7 +84,6 @@ pub(crate) fn report(prepared: &Prepared, mut findings: Vec<Finding>) -> (Report
 
     let (assumed, not_checked) = foundations(prepared);
     let report = Report {
-        format: "plumbrise-report/1",
         scene: site.name.clone(),
         verdict: verdict(&findings, &not_checked),
         pole: rows::pole(prepared),
@@ -138,48 +137,45 @@ fn hold_against_chart(prepared: &Prepared, findings: &mut Vec<Finding>) -> (Vec<
     (held.motions, pressed.floats)
 }
 
-fn foundations(prepared: &Prepared) -> (Vec<String>, Vec<String>) {
+fn foundations(prepared: &Prepared) -> (Vec<Assumed>, Vec<String>) {
     let site = prepared.site;
+    let stated = |sentence: &str| Assumed::Stated(sentence.to_owned());
     let mut assumed = Vec::new();
     if let Some(plan) = &prepared.plan {
-        assumed.extend(plan.assumed.iter().cloned());
+        assumed.extend(plan.assumed.iter().cloned().map(Assumed::Stated));
     }
-    assumed.extend(prepared.wires.assumed.iter().cloned());
-    assumed.push(
-        "The thickness of covers is not subtracted from any gap: the residual gap must make up for it.".to_owned(),
-    );
+    assumed.extend(prepared.wires.assumed.iter().cloned().map(Assumed::Stated));
+    assumed
+        .push(stated("The thickness of covers is not subtracted from any gap: the residual gap must make up for it."));
     if prepared.plan.as_ref().is_some_and(|plan| plan.pieces.iter().any(|piece| piece.load.on_hook())) {
-        assumed.push(
-            "On the way back the pole goes down as it rose: its butt is led back over the ground the way it slid."
-                .to_owned(),
-        );
+        assumed.push(stated(
+            "On the way back the pole goes down as it rose: its butt is led back over the ground the way it slid.",
+        ));
     }
-    assumed.push("Voltages are nominal, phase to phase.".to_owned());
-    assumed.push(format!(
+    assumed.push(stated("Voltages are nominal, phase to phase."));
+    assumed.push(Assumed::Stated(format!(
         "Load swing grows by {:.1} % of the distance from the hook along the pole.",
         100.0 * site.allowances.load_swing_growth.value
-    ));
-    assumed.extend(site.declared_absent.iter().map(|what| format!("Declared absent: {what}")));
+    )));
+    assumed.extend(site.declared_absent.iter().map(|what| Assumed::Stated(format!("Declared absent: {what}"))));
 
     let mut not_checked: Vec<String> = NOT_CHECKED.iter().map(|&line| line.to_owned()).collect();
     not_checked.push(match &site.crane.outriggers {
         None => "Outrigger floats, mats, ground bearing, level, buried services.".to_owned(),
         Some(outriggers) => {
-            assumed.push(format!(
+            assumed.push(Assumed::Stated(format!(
                 "Floats: rigid crane, level, each float pressing as hard as any four supports that only press allow; mats spread \
                  it evenly; masses, mats and bearing as stated ({}).",
                 outriggers.source
-            ));
+            )));
             "Wind, swing and stopping on the floats; outriggers and mats that bend; level, edges and trenches, buried services."
                 .to_owned()
         }
     });
     if let Some(derrick) = &site.crane.derrick {
         assumed.push(match derrick.insulated_tip_m {
-            Some(length_m) => {
-                format!("The insulated tip of the boom, {}, counts as bare steel.", quantity::show::feet(length_m))
-            }
-            None => "The boom has no insulated tip.".to_owned(),
+            Some(length_m) => Assumed::InsulatedTip { length_m },
+            None => stated("The boom has no insulated tip."),
         });
         not_checked.extend(DERRICK_NOT_CHECKED.map(str::to_owned));
     }

@@ -14,7 +14,7 @@ mod class;
 mod findings;
 mod stretch;
 
-pub use class::{Class, Inadequate, adequate, class, glove_class};
+pub use class::{Class, adequate, class, glove_class};
 pub use findings::findings;
 pub use stretch::{CoverState, bare, line_states, pieces, run_stations, stretches};
 

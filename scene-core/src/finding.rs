@@ -1,5 +1,42 @@
-//! What a check found, as data.
+//! What a check found, as data: no sentence is made here. [`crate::report::words`] says each fact to people.
+//!
+//! A family of facts has a file here, with the code of each variant, and its words in a file of the same name in `report/words/`.
 
+mod approach;
+mod bodies;
+mod bucket;
+mod capacity;
+mod conductor;
+mod cover;
+mod derrick;
+mod ground;
+mod motion;
+mod pole;
+mod reach;
+mod rigging;
+mod rules;
+mod sequence;
+mod site;
+mod way_back;
+
+pub use approach::{Approach, Bare, BodyClass, Bridge, WireGap};
+pub use bodies::{Bodies, BodyGap, KeepOff};
+pub use bucket::{Bucket, BucketJoint, Protection};
+pub use capacity::{Capacity, CapacityFigure, OutsideChart, RuledBy, Ruler};
+pub use conductor::{Conductor, NotHung};
+pub use cover::{ClassSource, Cover, Inadequate};
+pub use derrick::Derrick;
+pub use ground::{Ground, NoSurface, OnGround};
+pub use motion::Motion;
+pub use pole::{Pole, Unweighable};
+pub use reach::Reach;
+pub use rigging::Rigging;
+pub use rules::Rules;
+pub use sequence::{NotANumber, Sequence};
+pub use site::Site;
+pub use way_back::{Blocked, Differs, WayBack};
+
+use glam::DVec3;
 use serde::Serialize;
 
 /// How much a finding weighs. There is no grade for "good".
@@ -11,53 +48,97 @@ pub enum Grade {
     Stop,
 }
 
-/// One finding: where, when, by how much, by which rule, and what would mend it.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+/// The unit of a quantity.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Unit {
+    Meter,
+    Kilogram,
+    Newton,
+    Pascal,
+    Volt,
+    Radian,
+    Percent,
+}
+
+impl Unit {
+    /// As the JSON report writes it.
+    pub const fn symbol(self) -> &'static str {
+        match self {
+            Self::Meter => "m",
+            Self::Kilogram => "kg",
+            Self::Newton => "N",
+            Self::Pascal => "Pa",
+            Self::Volt => "V",
+            Self::Radian => "rad",
+            Self::Percent => "percent",
+        }
+    }
+}
+
+/// A value with its unit. A value that is not finite is not known.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Quantity {
+    pub value: f64,
+    pub unit: Unit,
+}
+
+/// What brought a finding about. Nothing names a cause yet.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Cause {}
+
+/// One finding: what is the matter, how much it weighs, when, where, and by how much.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Finding {
     pub grade: Grade,
-    /// Stable, lower case with underscores: `approach_short`, `choker_below_balance`.
-    pub code: &'static str,
-    /// A whole sentence that a foreman understands, numbers in people's units.
-    pub message: String,
+    pub fact: Fact,
     /// Index of the step of the sequence.
     pub step: Option<usize>,
     pub time_s: Option<f64>,
-    /// What was found and what it was held against, in `unit` (SI: "m", "kg", "N", "Pa", "percent").
-    pub value: Option<f64>,
-    pub limit: Option<f64>,
-    pub unit: &'static str,
-    /// Standard and paragraph, maker's document, textbook, or "common practice".
-    pub rule: String,
-    /// What would mend it; empty when nothing sensible can be said.
-    pub mend: String,
+    /// In the world: meters, x east, y north, z up.
+    pub place: Option<DVec3>,
+    pub measured: Option<Quantity>,
+    /// What `measured` was held against, in the same unit.
+    pub limit: Option<Quantity>,
+    pub cause: Option<Cause>,
+}
+
+/// This must not be.
+pub fn stop(fact: impl Into<Fact>) -> Finding {
+    Finding::new(Grade::Stop, fact)
+}
+
+/// People must look at this.
+pub fn caution(fact: impl Into<Fact>) -> Finding {
+    Finding::new(Grade::Caution, fact)
+}
+
+/// People should know this.
+pub fn note(fact: impl Into<Fact>) -> Finding {
+    Finding::new(Grade::Note, fact)
 }
 
 impl Finding {
-    pub fn new(grade: Grade, code: &'static str, message: impl Into<String>) -> Self {
+    pub fn new(grade: Grade, fact: impl Into<Fact>) -> Self {
         Self {
             grade,
-            code,
-            message: message.into(),
+            fact: fact.into(),
             step: None,
             time_s: None,
-            value: None,
+            place: None,
+            measured: None,
             limit: None,
-            unit: "",
-            rule: String::new(),
-            mend: String::new(),
+            cause: None,
         }
     }
 
-    pub fn stop(code: &'static str, message: impl Into<String>) -> Self {
-        Self::new(Grade::Stop, code, message)
+    /// Stable, lower case with underscores: `approach_short`, `choker_below_balance`. Several facts may share one.
+    pub fn code(&self) -> &'static str {
+        self.fact.code()
     }
 
-    pub fn caution(code: &'static str, message: impl Into<String>) -> Self {
-        Self::new(Grade::Caution, code, message)
-    }
-
-    pub fn note(code: &'static str, message: impl Into<String>) -> Self {
-        Self::new(Grade::Note, code, message)
+    /// What the finding is about, by name, where one thing can be named.
+    pub fn subject(&self) -> Option<&str> {
+        self.fact.subject()
     }
 
     #[must_use]
@@ -73,22 +154,86 @@ impl Finding {
     }
 
     #[must_use]
-    pub fn measured(mut self, value: f64, limit: f64, unit: &'static str) -> Self {
-        self.value = Some(value);
-        self.limit = Some(limit);
-        self.unit = unit;
+    pub fn at_place(mut self, place: DVec3) -> Self {
+        self.place = Some(place);
         self
     }
 
     #[must_use]
-    pub fn rule(mut self, rule: impl Into<String>) -> Self {
-        self.rule = rule.into();
+    pub fn measured(mut self, value: f64, limit: f64, unit: Unit) -> Self {
+        self.measured = Some(Quantity { value, unit });
+        self.limit = Some(Quantity { value: limit, unit });
         self
     }
+}
 
-    #[must_use]
-    pub fn mend(mut self, mend: impl Into<String>) -> Self {
-        self.mend = mend.into();
-        self
-    }
+/// The enum of a family: each variant with its code. `CODES` lists all variants by name with their codes.
+macro_rules! facts {
+    ($(#[$doc:meta])* $family:ident {
+        $($(#[$note:meta])* $variant:ident $({ $($(#[$about:meta])* $field:ident: $type:ty),+ $(,)? })? = $code:literal),+ $(,)?
+    }) => {
+        $(#[$doc])*
+        #[derive(Clone, Debug, PartialEq)]
+        pub enum $family {
+            $($(#[$note])* $variant $({ $($(#[$about])* $field: $type),+ })?),+
+        }
+
+        impl $family {
+            /// Every variant by name, with its code.
+            pub const CODES: &'static [(&'static str, &'static str)] = &[$((stringify!($variant), $code)),+];
+
+            /// See [`crate::finding::Finding::code`].
+            pub const fn code(&self) -> &'static str {
+                match self {
+                    $(Self::$variant { .. } => $code),+
+                }
+            }
+        }
+    };
+}
+use facts;
+
+macro_rules! families {
+    ($($family:ident),+ $(,)?) => {
+        /// What is the matter.
+        #[derive(Clone, Debug, PartialEq)]
+        pub enum Fact {
+            $($family($family),)+
+            /// The step with this name cannot be done for this reason, so that nothing from there on was checked.
+            MotionEnds { step: String, by: Box<Fact> },
+        }
+
+        $(impl From<$family> for Fact {
+            fn from(fact: $family) -> Self {
+                Self::$family(fact)
+            }
+        })+
+
+        impl Fact {
+            /// Every family by name, with its variants and their codes.
+            pub const FAMILIES: &'static [(&'static str, &'static [(&'static str, &'static str)])] =
+                &[$((stringify!($family), $family::CODES)),+];
+
+            /// See [`Finding::code`].
+            pub fn code(&self) -> &'static str {
+                match self {
+                    $(Self::$family(fact) => fact.code(),)+
+                    Self::MotionEnds { by, .. } => by.code(),
+                }
+            }
+
+            /// See [`Finding::subject`].
+            pub fn subject(&self) -> Option<&str> {
+                match self {
+                    $(Self::$family(fact) => fact.subject(),)+
+                    Self::MotionEnds { by, .. } => by.subject(),
+                }
+            }
+        }
+    };
+}
+
+families! {
+    Approach, Bodies, Bucket, Capacity, Conductor, Cover, Derrick, Ground, Motion, Pole, Reach, Rigging, Rules,
+    Sequence, Site, WayBack
 }

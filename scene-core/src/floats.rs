@@ -24,9 +24,8 @@
 
 use crate::bracket::Bracket;
 use crate::capacity::{LoadOnHook, MotionRange};
-use crate::finding::Finding;
+use crate::finding::{self, Finding, Unit};
 use crate::pole::Mass;
-use crate::quantity::show::{Round, Units, say_force, show_pressure};
 use crate::rigging::GRAVITY_M_S2;
 use crate::site::{Outriggers, Site};
 
@@ -109,10 +108,7 @@ fn missing(outriggers: &Outriggers) -> Option<Finding> {
         .into_iter()
         .chain(outriggers.boom_centre_m)
         .all(|v| v.is_finite());
-    (!sound || !told).then(|| {
-        Finding::stop("floats_unknown", "The floats' forces cannot be computed from what is stated of the outriggers.")
-            .mend("State distances, masses, mats and bearing above zero.")
-    })
+    (!sound || !told).then(|| finding::stop(finding::Capacity::FloatsUnknown))
 }
 
 /// The moments of what turns go with the boom; those of the load grow with the radius, growth and placing added.
@@ -167,38 +163,17 @@ fn pressing(outriggers: &Outriggers, weights: &Weights, swing: Bracket) -> ([f64
 }
 
 fn over(motion: &MotionRange) -> Finding {
-    let mut finding = Finding::stop(
-        "floats_lift",
-        "Beyond its floats: the weights of crane and load may come to act outside the floats, so that a pair of them lifts.",
-    )
-    .rule("equilibrium of a rigid body on supports that only press")
-    .mend("Swing, boom and extend less far, or set the outriggers wider.");
-    finding.step = Some(motion.step);
-    finding.time_s = Some(motion.time_s);
-    finding
+    finding::stop(finding::Capacity::FloatsLift).at_step(motion.step).at_time(motion.time_s)
 }
 
 fn judge(outriggers: &Outriggers, float: &Float) -> Option<Finding> {
     if float.pressure_pa <= outriggers.bearing_pa {
         return None;
     }
-    let pressure = |pa: f64, round: Round| show_pressure(pa, Units::Us, round);
-    let mut finding = Finding::stop(
-        "float_bearing",
-        format!(
-            "The {} float may press with {}, {} under its mat; the ground is stated to bear {}.",
-            float.name,
-            say_force(float.most_n, Round::Up),
-            pressure(float.pressure_pa, Round::Up),
-            pressure(outriggers.bearing_pa, Round::Down)
-        ),
-    )
-    .measured(float.pressure_pa, outriggers.bearing_pa, "Pa")
-    .rule("29 CFR 1926.1402(b): the ground must support the equipment (from memory)")
-    .mend("Lay larger mats, carry the load nearer, or find ground that bears more.");
-    finding.step = Some(float.step);
-    finding.time_s = Some(float.time_s);
-    Some(finding)
+    let (pressure_pa, bears_pa) = (float.pressure_pa, outriggers.bearing_pa);
+    let fact = finding::Capacity::FloatBearing { float: float.name, force_n: float.most_n, pressure_pa, bears_pa };
+    let finding = finding::stop(fact).measured(pressure_pa, bears_pa, Unit::Pascal);
+    Some(finding.at_step(float.step).at_time(float.time_s))
 }
 
 /// Of any angle in a range.

@@ -16,6 +16,15 @@ use crate::rules::PairState;
 use glam::DVec3;
 use serde::{Serialize, Serializer};
 
+/// What the report takes for granted.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Assumed {
+    /// A sentence without a quantity in units.
+    Stated(String),
+    /// The insulated tip of a derrick's boom, this long, counts as bare steel. Meters.
+    InsulatedTip { length_m: f64 },
+}
+
 /// The best that is ever said is that no stop was found in what was checked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
@@ -25,9 +34,8 @@ pub enum Verdict {
     NoStopFound,
 }
 
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Report {
-    pub format: &'static str,
     pub scene: String,
     pub verdict: Verdict,
     pub pole: PoleRow,
@@ -47,7 +55,7 @@ pub struct Report {
     pub findings: Vec<Finding>,
     /// How well the world is known: what is subtracted from every gap, as the scene states it.
     pub allowances: Vec<AllowanceRow>,
-    pub assumed: Vec<String>,
+    pub assumed: Vec<Assumed>,
     pub not_checked: Vec<String>,
     pub sources: Vec<String>,
 }

@@ -49,7 +49,6 @@ pub(crate) use under_load::under_load;
 pub(crate) use way_back::way_back;
 pub(crate) use wire_spacing::wire_spacing;
 
-use crate::quantity::show::{Round, say_length};
 use crate::rules::Distances;
 use crate::sequence::Plan;
 use crate::site::Site;
@@ -62,12 +61,4 @@ pub(crate) struct Inputs<'a> {
     pub distances: &'a Distances<'a>,
     pub bodies: &'a BodySets,
     pub wires: &'a HungWires<'a>,
-}
-
-fn down(m: f64) -> String {
-    say_length(m, Round::Down)
-}
-
-fn up(m: f64) -> String {
-    say_length(m, Round::Up)
 }

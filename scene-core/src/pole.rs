@@ -13,8 +13,7 @@ mod outline;
 pub use outline::{Outline, Taper};
 
 use crate::bracket::Bracket;
-use crate::finding::Finding;
-use crate::quantity::show::{feet, pounds};
+use crate::finding::{self, Finding, Unit, Unweighable};
 use crate::quantity::unit::{FOOT_M, POUND_PER_FT3};
 use crate::site::{Cover, CoverOn, Pole, Shell, Sides, TubeSection};
 use std::f64::consts::{PI, TAU};
@@ -76,9 +75,12 @@ pub enum PoleError {
 impl PoleError {
     /// A pole that cannot be weighed stops the job.
     pub fn finding(&self) -> Finding {
-        Finding::stop("pole_not_weighable", format!("The pole cannot be weighed: {self}."))
-            .rule("29 CFR 1926.1417(o): the load's weight must be known (from memory)")
-            .mend("Correct the pole's figures, or take the maker's drawing.")
+        let why = match self.clone() {
+            Self::Number { what, need, got } => Unweighable::Number { what, need, got },
+            Self::Sections { got } => Unweighable::Sections { most: MOST_SECTIONS, got },
+            Self::Taper { what } => Unweighable::Taper { what },
+        };
+        finding::stop(finding::Pole::NotWeighable { why })
     }
 }
 
@@ -427,37 +429,15 @@ pub fn findings(pole: &Pole, covers: &[Cover]) -> Vec<Finding> {
     if let Shell::SteelTube { sections, .. } = &pole.shell {
         let length = sections.iter().map(|s| s.length_m - s.lap_m).sum::<f64>();
         if (length - pole.length_m).abs() > LENGTH_TOLERANCE_M {
-            found.push(
-                Finding::stop(
-                    "pole_length_disagrees",
-                    format!(
-                        "The sections less their laps make {}, the pole is given as {}.",
-                        feet(length),
-                        feet(pole.length_m)
-                    ),
-                )
-                .measured(length, pole.length_m, "m")
-                .rule("arithmetic")
-                .mend("Correct the sections, the laps or the length."),
-            );
+            let fact = finding::Pole::LengthDisagrees { sections_m: length, pole_m: pole.length_m };
+            found.push(finding::stop(fact).measured(length, pole.length_m, Unit::Meter));
         }
     }
     for item in pole.items.iter().filter(|item| item.mass_kg == 0.0) {
-        found.push(
-            Finding::caution("item_without_mass", format!("{} is on the pole but is given no mass.", item.name))
-                .rule("common practice")
-                .mend("State what it weighs."),
-        );
+        found.push(finding::caution(finding::Pole::ItemWithoutMass { item: item.name.clone() }));
     }
     for cover in covers.iter().filter(|cover| matches!(cover.on, CoverOn::Pole { .. }) && cover.mass_kg.is_none()) {
-        found.push(
-            Finding::caution(
-                "cover_mass_not_stated",
-                format!("{} is on the pole when it is lifted, but its mass is not counted.", cover.name),
-            )
-            .rule("common practice: all that hangs is weighed")
-            .mend("State the mass of the cover."),
-        );
+        found.push(finding::caution(finding::Pole::CoverMassNotStated { cover: cover.name.clone() }));
     }
     found
 }
@@ -468,40 +448,20 @@ fn maker_findings(pole: &Pole, computed: &MassPart) -> Vec<Finding> {
     let (least, most) = (computed.kg.low(), computed.kg.high());
     let (lightest, heaviest) = (maker.mass_kg / (1.0 + MAKER_SHARE), maker.mass_kg * (1.0 + MAKER_SHARE));
     if most > heaviest || most < lightest {
-        let message = format!(
-            "The maker's mass is {}, the pole's own figures make {} to {}.",
-            pounds(maker.mass_kg),
-            pounds(least),
-            pounds(most)
-        );
+        let (maker_kg, least_kg, most_kg) = (maker.mass_kg, least, most);
         let finding = if least > heaviest {
-            Finding::stop("maker_mass_too_low", message)
+            finding::stop(finding::Pole::MakerMassTooLow { maker_kg, least_kg, most_kg })
         } else {
-            Finding::caution("maker_mass_differs", message)
+            finding::caution(finding::Pole::MakerMassDiffers { maker_kg, least_kg, most_kg })
         };
         let off = if most > heaviest { most } else { least };
-        found.push(
-            finding
-                .measured(maker.mass_kg, off, "kg")
-                .rule("29 CFR 1926.1417(o): the load's weight must be known from a reliable source (from memory)")
-                .mend("Ask the maker, or weigh the pole at the trial pick."),
-        );
+        found.push(finding.measured(maker.mass_kg, off, Unit::Kilogram));
     }
     let apart = maker.balance_from_butt_m - computed.centre_from_butt_m.middle();
     if apart.abs() > MAKER_BALANCE_SHARE * pole.length_m + computed.centre_from_butt_m.width() / 2.0 {
-        found.push(
-            Finding::caution(
-                "maker_balance_differs",
-                format!(
-                    "The maker's balance point is {} from the butt, the pole's own figures put it at {}.",
-                    feet(maker.balance_from_butt_m),
-                    feet(computed.centre_from_butt_m.middle())
-                ),
-            )
-            .measured(maker.balance_from_butt_m, computed.centre_from_butt_m.middle(), "m")
-            .rule("common practice")
-            .mend("Find the balance point by trial before the lift."),
-        );
+        let (maker_m, computed_m) = (maker.balance_from_butt_m, computed.centre_from_butt_m.middle());
+        let fact = finding::Pole::MakerBalanceDiffers { maker_m, computed_m };
+        found.push(finding::caution(fact).measured(maker_m, computed_m, Unit::Meter));
     }
     found
 }
@@ -627,7 +587,7 @@ mod tests {
         let kg = mass(&pole, &[]).unwrap().kg;
         let graded = |pole: &mut Pole, mass_kg: f64| {
             pole.maker = Some(MakerMass { mass_kg, balance_from_butt_m: 6.0 });
-            findings(pole, &[]).first().map(|f| (f.grade, f.code))
+            findings(pole, &[]).first().map(|f| (f.grade, f.code()))
         };
         assert_eq!(graded(&mut pole, kg.low() / 1.2), Some((Grade::Stop, "maker_mass_too_low")));
         assert_eq!(graded(&mut pole, kg.high() / 1.16), Some((Grade::Caution, "maker_mass_differs")));
@@ -640,7 +600,7 @@ mod tests {
         let mut pole = two_sections();
         pole.length_m = 14.5;
         let found = findings(&pole, &[]);
-        assert!(found.iter().any(|f| f.code == "pole_length_disagrees" && f.grade == Grade::Stop));
+        assert!(found.iter().any(|f| f.code() == "pole_length_disagrees" && f.grade == Grade::Stop));
     }
 
     #[test]
@@ -657,7 +617,7 @@ mod tests {
         };
         let pole = wood(1.0);
         let codes =
-            |cover: &Cover| findings(&pole, std::slice::from_ref(cover)).iter().map(|f| f.code).collect::<Vec<_>>();
+            |cover: &Cover| findings(&pole, std::slice::from_ref(cover)).iter().map(|f| f.code()).collect::<Vec<_>>();
         assert_eq!(codes(&cover), ["cover_mass_not_stated"]);
         let weighed = Cover { mass_kg: Some(9.0), ..cover };
         assert!(codes(&weighed).is_empty());

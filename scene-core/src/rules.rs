@@ -27,62 +27,52 @@ pub use required::{
 };
 pub use state::{CoverProof, PairState, margin_m, state};
 
-use crate::finding::Finding;
+use crate::finding::{self, Finding, Rules, Unit};
 use thiserror::Error;
 
 /// Why there is no required distance. Each is a stop: a pair without one is not checked.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum RuleError {
-    #[error("Wire {wire} is not in the site, so no approach distance can be looked up for it.")]
+    #[error("no wire {wire}")]
     UnknownWire { wire: usize },
-    #[error("{wire} belongs to a circuit that is not in the site, so its voltage is not known.")]
+    #[error("no circuit for {wire}")]
     UnknownCircuit { wire: String },
-    #[error(
-        "A nominal phase-to-phase voltage above zero is needed to look up an approach distance, not {voltage_v} V."
-    )]
+    #[error("nominal voltage of {voltage_v} V")]
     Voltage { voltage_v: f64 },
-    #[error("{:.1} kV is above {table}, which ends at {:.0} kV: the line's owner or an engineer sets the distance.", voltage_v / 1e3, limit_v / 1e3)]
+    #[error("{voltage_v} V is above {table}, which ends at {limit_v} V")]
     AboveTable { table: &'static str, voltage_v: f64, limit_v: f64 },
-    #[error("The altitude of {altitude_m:.0} m is outside 1910.269 Table R-5, which ends at 6000 m.")]
+    #[error("altitude of {altitude_m} m")]
     Altitude { altitude_m: f64 },
-    #[error("At {:.1} kV the phase-to-phase column of Table R-7 does not hold where a large conductive object, such as a pole, is in the gap: an engineering analysis sets the distance.", voltage_v / 1e3)]
+    #[error("no distance with a large object in the gap at {voltage_v} V")]
     ObjectInGap { voltage_v: f64 },
-    #[error("The scene's own distance of {distance_m} m cannot be used: it must be a number of metres, zero or more.")]
+    #[error("own distance of {distance_m} m")]
     OwnDistance { distance_m: f64 },
-    #[error("Table {table} cannot be read: {fault}.")]
+    #[error("table {table}: {fault}")]
     Table { table: &'static str, fault: crate::csv::Fault },
-}
-
-impl RuleError {
-    fn code(&self) -> &'static str {
-        match self {
-            Self::UnknownWire { .. } => "wire_unknown",
-            Self::UnknownCircuit { .. } => "circuit_unknown",
-            Self::Voltage { .. } => "voltage_unusable",
-            Self::AboveTable { .. } => "voltage_above_table",
-            Self::Altitude { .. } => "altitude_outside_table",
-            Self::ObjectInGap { .. } => "table_not_for_object_in_gap",
-            Self::OwnDistance { .. } => "own_distance_unusable",
-            Self::Table { .. } => "table_unreadable",
-        }
-    }
 }
 
 impl From<RuleError> for Finding {
     fn from(error: RuleError) -> Self {
-        let finding = Finding::stop(error.code(), error.to_string());
         match error {
-            RuleError::AboveTable { voltage_v, limit_v, table } => {
-                finding.measured(voltage_v, limit_v, "V").rule(format!("29 CFR {table}"))
+            RuleError::UnknownWire { wire } => finding::stop(Rules::WireUnknown { wire }),
+            RuleError::UnknownCircuit { wire } => finding::stop(Rules::CircuitUnknown { wire }),
+            RuleError::Voltage { voltage_v } => finding::stop(Rules::VoltageUnusable { voltage_v }),
+            RuleError::AboveTable { table, voltage_v, limit_v } => {
+                let above = finding::stop(Rules::VoltageAboveTable { table, voltage_v, limit_v });
+                above.measured(voltage_v, limit_v, Unit::Volt)
             }
-            RuleError::Altitude { altitude_m } if altitude_m.is_finite() => {
-                finding.measured(altitude_m, 6000.0, "m").rule("29 CFR 1910.269 Table R-5")
+            RuleError::Altitude { altitude_m } => {
+                let outside = finding::stop(Rules::AltitudeOutsideTable { altitude_m });
+                match altitude_m.is_finite() {
+                    true => outside.measured(altitude_m, 6000.0, Unit::Meter),
+                    false => outside,
+                }
             }
-            RuleError::Altitude { .. } => finding.mend("State the altitude of the work above mean sea level."),
-            RuleError::Voltage { .. } | RuleError::UnknownCircuit { .. } => {
-                finding.mend("Ask the line's owner for the nominal voltage and state it.")
+            RuleError::ObjectInGap { voltage_v } => finding::stop(Rules::TableNotForObject { voltage_v }),
+            RuleError::OwnDistance { distance_m } => finding::stop(Rules::OwnDistanceUnusable { distance_m }),
+            RuleError::Table { table, fault } => {
+                finding::stop(Rules::TableUnreadable { table, fault: fault.to_string() })
             }
-            _ => finding,
         }
     }
 }

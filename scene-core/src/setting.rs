@@ -5,8 +5,7 @@
 //! bears, slopes, rock, loads on the pole.
 
 use crate::catalog;
-use crate::finding::Finding;
-use crate::quantity::show::{Round, Units, show_length};
+use crate::finding::{self, Finding, Unit};
 use crate::quantity::unit::FOOT_M;
 use crate::site::Pole;
 
@@ -28,21 +27,9 @@ pub fn findings(pole: &Pole) -> Vec<Finding> {
     if pole.setting_depth_m >= published_m - TAPE_M || published_m.is_nan() {
         return Vec::new();
     }
-    let shown = |length_m, round| show_length(length_m, Units::Us, round);
-    vec![
-        Finding::caution(
-            "pole_set_shallow",
-            format!(
-                "The pole sets {} deep; a pole of {} is published with {} in soil.",
-                shown(pole.setting_depth_m, Round::Down),
-                shown(pole.length_m, Round::Nearest),
-                shown(published_m, Round::Up)
-            ),
-        )
-        .measured(pole.setting_depth_m, published_m, "m")
-        .rule(source)
-        .mend("Set it deeper, or have the engineer state why less is enough (rock, backfill, foundation)."),
-    ]
+    let depth_m = pole.setting_depth_m;
+    let fact = finding::Pole::SetShallow { depth_m, pole_m: pole.length_m, published_m, source };
+    vec![finding::caution(fact).measured(depth_m, published_m, Unit::Meter)]
 }
 
 #[cfg(test)]
@@ -60,7 +47,7 @@ mod tests {
     fn a_pole_half_a_foot_shallower_than_its_table_is_a_caution() {
         assert!(findings(&pole(45.0, 6.5)).is_empty());
         let found = findings(&pole(45.0, 6.0));
-        assert_eq!((found.len(), found[0].code), (1, "pole_set_shallow"));
+        assert_eq!((found.len(), found[0].code()), (1, "pole_set_shallow"));
     }
 
     #[test]

@@ -4,7 +4,8 @@ use super::margin::{self, Look, feet_inches};
 use super::{Request, State, quiet};
 use crate::theme::{corner, font, ink, space};
 use bevy_egui::egui::{self, RichText};
-use scene_core::quantity::show::show_duration;
+use scene_core::quantity::show::{Units, show_duration};
+use scene_core::report::words;
 
 pub fn show(ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>) {
     let steps = &state.rehearsal.report.steps;
@@ -88,6 +89,7 @@ fn watch(ui: &mut egui::Ui, state: &State) {
     for finding in of_step.take(3) {
         let look = margin::of_grade(finding.grade);
         let ink = look.color.text(ui.visuals());
-        ui.label(RichText::new(format!("{} {}", look.mark, finding.message)).size(font::BRIEF_FINDING).color(ink));
+        let said = words::message(finding, Units::Both);
+        ui.label(RichText::new(format!("{} {said}", look.mark)).size(font::BRIEF_FINDING).color(ink));
     }
 }

@@ -6,6 +6,8 @@ use crate::theme::{font, space};
 use bevy_egui::egui::{self, RichText};
 use scene_core::finding::{Finding, Grade};
 use scene_core::outcome::GapRow;
+use scene_core::quantity::show::Units;
+use scene_core::report::words::{self, Words};
 
 pub fn show(ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>) {
     let report = &state.rehearsal.report;
@@ -130,16 +132,17 @@ fn found(ui: &mut egui::Ui, finding: &Finding, requests: &mut Vec<Request>, stat
             });
         }
     });
-    ui.label(&finding.message);
-    let id = ui.make_persistent_id((finding.code, &finding.message));
-    if !(finding.mend.is_empty() && finding.rule.is_empty()) {
+    let Words { message, fix, rule } = words::of(finding, Units::Both);
+    ui.label(&message);
+    let id = ui.make_persistent_id((finding.code(), &message));
+    if !(fix.is_empty() && rule.is_empty()) {
         let more = RichText::new("what mends it, by which rule").small().color(quiet(ui.visuals()));
         egui::CollapsingHeader::new(more).id_salt(id).default_open(finding.grade == Grade::Stop).show(ui, |ui| {
-            if !finding.mend.is_empty() {
-                ui.label(RichText::new(&finding.mend).italics());
+            if !fix.is_empty() {
+                ui.label(RichText::new(&fix).italics());
             }
-            if !finding.rule.is_empty() {
-                ui.label(RichText::new(&finding.rule).small().color(quiet(ui.visuals())));
+            if !rule.is_empty() {
+                ui.label(RichText::new(&rule).small().color(quiet(ui.visuals())));
             }
         });
     }

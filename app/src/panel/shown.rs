@@ -10,6 +10,8 @@ use bevy_egui::egui::accesskit::Role;
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use scene_core::outcome::OtherKind;
+use scene_core::quantity::show::Units;
+use scene_core::report::words;
 use scene_core::rules::PairState;
 
 /// A scene, checked, at an instant.
@@ -146,7 +148,7 @@ fn the_governing_card_names_the_pair_its_numbers_and_its_rule() {
     let feet = [row.low_m, row.allowance_m, row.required_m, row.margin_m].map(margin::feet_inches);
     says(&harness, &[&pair, &feet[0], &feet[1], &feet[2], &feet[3], &row.rule, "less allowances", "less required"]);
     for finding in bench.rehearsal.report.findings.iter().filter(|finding| finding.grade != Grade::Note) {
-        says(&harness, &[&finding.message]);
+        says(&harness, &[&words::message(finding, Units::Both)]);
     }
 }
 
@@ -281,7 +283,9 @@ fn the_check_tells_what_was_not_checked() {
     let bench = Bench::at(0);
     let mut harness = shown(State { mode: Mode::Check, ..bench.state() }, tables::show);
     click(&mut harness, "What it rests on");
-    for line in bench.rehearsal.report.not_checked.iter().chain(&bench.rehearsal.report.assumed) {
+    let report = &bench.rehearsal.report;
+    let assumed = report.assumed.iter().map(|assumed| words::assumed(assumed, Units::Both));
+    for line in report.not_checked.iter().cloned().chain(assumed) {
         says(&harness, &[line.as_ref()]);
     }
 }

@@ -8,7 +8,7 @@ use bevy_egui::egui::{self, RichText};
 use egui_extras::{Column, TableBuilder};
 use scene_core::quantity::show::{Round, Units, show_duration, show_force, show_mass};
 use scene_core::quantity::unit::FOOT_M;
-use scene_core::report::text;
+use scene_core::report::{text, words};
 
 const TABLES: [&str; 6] = ["Gaps", "Capacity", "Pole and hanging", "Wires", "What it rests on", "Whole report"];
 
@@ -173,7 +173,7 @@ fn capacity(ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>) {
                     plain(show_mass(row.load_kg, Units::Us, Round::Up)).monospace(),
                     plain(row.rated_kg.map_or_else(unknown, |kg| show_mass(kg, Units::Us, Round::Down))).monospace(),
                     plain(used).monospace(),
-                    plain(&row.ruled_by),
+                    plain(words::ruled_by(row.ruled_by.as_ref(), Units::Both)),
                 ],
                 requests: vec![Request::Go(row.time_s)],
                 here: row.step == state.step,
@@ -262,7 +262,12 @@ fn hanging(ui: &mut egui::Ui, state: &State) {
                 let height = |m: Option<f64>| m.map_or_else(|| "none".to_owned(), feet_inches);
                 line(
                     &format!("choker, {}", row.way),
-                    format!("{} to {}: {}", height(row.low_from_butt_m), height(row.high_from_butt_m), row.why),
+                    format!(
+                        "{} to {}: {}",
+                        height(row.low_from_butt_m),
+                        height(row.high_from_butt_m),
+                        words::choker(&row.why, Units::Both)
+                    ),
                 );
             }
             for row in &report.held_out {
@@ -283,7 +288,7 @@ fn rests_on(ui: &mut egui::Ui, state: &State) {
             }
         };
         part("Not checked", &mut report.not_checked.iter().cloned());
-        part("Assumed", &mut report.assumed.iter().cloned());
+        part("Assumed", &mut report.assumed.iter().map(|assumed| words::assumed(assumed, Units::Both)));
         let allowance = |row: &scene_core::outcome::AllowanceRow| {
             format!("{}: {}, {}", row.what, feet_inches(row.value_m), row.reason)
         };

@@ -3,7 +3,7 @@
 //! A reader of scene files refuses them too; a site may come from elsewhere. What a room already refuses by itself (a mass, a
 //! rate, a place) is not repeated here.
 
-use crate::finding::Finding;
+use crate::finding::{self, Finding};
 use crate::site::Site;
 use crate::site::bucket::{BucketTruck, Insulation, Linkage};
 
@@ -107,14 +107,15 @@ fn of_bucket_truck(truck: &BucketTruck) -> Vec<(String, f64)> {
 }
 
 fn unusable((what, value): (String, f64)) -> Finding {
-    let message = format!("{what} is not a number from zero up ({value}), so nothing that rests on it was checked.");
-    Finding::stop("figure_unusable", message).mend("State it.")
+    finding::stop(finding::Site::FigureUnusable { what, value })
 }
 
 #[cfg(test)]
 mod tests {
     use super::findings;
     use crate::finding::Grade;
+    use crate::quantity::show::Units;
+    use crate::report::words;
     use crate::scene;
     use crate::site::Site;
 
@@ -133,7 +134,7 @@ mod tests {
         site.allowances.load_swing.value = -0.1;
         let found = findings(&site);
         assert_eq!((found.len(), found[0].grade), (1, Grade::Stop));
-        assert!(found[0].message.starts_with("The allowance for load swing"));
+        assert!(words::message(&found[0], Units::Both).starts_with("The allowance for load swing"));
     }
 
     #[test]

@@ -1,9 +1,8 @@
 //! Whether crane, hole and lying pole stand on the surveyed ground, and whether the work stays on it.
 
-use crate::finding::Finding;
-use crate::quantity::show::{Round, feet, say_length};
+use crate::finding::{self, Finding, NoSurface, OnGround, Unit};
 use crate::site::{Action, Site};
-use crate::terrain::{Ground, Surface};
+use crate::terrain::{Ground, Surface, TerrainError};
 use glam::{DVec2, DVec3};
 
 pub(super) fn findings(site: &Site) -> Vec<Finding> {
@@ -11,15 +10,18 @@ pub(super) fn findings(site: &Site) -> Vec<Finding> {
         Ok(Ground::Flat { .. }) => Vec::new(),
         Ok(Ground::Surveyed(surface)) => on(&surface, site),
         Err(error) => {
-            let message = format!("The surface of the ground could not be made: {error}.");
-            let mend = "State at least three spots that are not on one line.";
-            vec![Finding::stop("terrain_unusable", message).mend(mend)]
+            let why = match error {
+                TerrainError::TooFewSpots(spots) => NoSurface::TooFew { spots },
+                TerrainError::OnOneLine => NoSurface::OnOneLine,
+                TerrainError::NotFinite => NoSurface::NotANumber,
+            };
+            vec![finding::stop(finding::Ground::NoSurface { why })]
         }
     }
 }
 
 fn on(surface: &Surface, site: &Site) -> Vec<Finding> {
-    let mut found: Vec<Finding> = [("The hole", site.hole.at), ("The crane", site.crane.at)]
+    let mut found: Vec<Finding> = [(OnGround::Hole, site.hole.at), (OnGround::Crane, site.crane.at)]
         .into_iter()
         .filter_map(|(what, at)| stands(surface, what, at))
         .collect();
@@ -31,7 +33,7 @@ fn on(surface: &Surface, site: &Site) -> Vec<Finding> {
             Action::Carry { point, .. } | Action::BoomAway { point, .. }
                 if surface.height(point.truncate()).is_none() =>
             {
-                found.push(unknown(&format!("The point of step \"{name}\""), point.truncate()).at_step(step));
+                found.push(unknown(OnGround::Step { name: name.clone() }, point.truncate()).at_step(step));
             }
             _ => {}
         }
@@ -39,7 +41,7 @@ fn on(surface: &Surface, site: &Site) -> Vec<Finding> {
     found
 }
 
-fn stands(surface: &Surface, what: &str, at: DVec3) -> Option<Finding> {
+fn stands(surface: &Surface, what: OnGround, at: DVec3) -> Option<Finding> {
     match surface.height(at.truncate()) {
         None => Some(unknown(what, at.truncate())),
         Some(height_m) if height_m.contains(at.z) => None,
@@ -49,7 +51,7 @@ fn stands(surface: &Surface, what: &str, at: DVec3) -> Option<Finding> {
 
 /// The pole lies, and its butt slides, on the straight way from butt to tip: the ground must be even under it.
 fn lies(surface: &Surface, length_m: f64, butt: DVec3, tip_toward: DVec3) -> Option<Finding> {
-    let what = "The pole as it lies";
+    let what = OnGround::LyingPole;
     let along = tip_toward - butt;
     let run_m = along.truncate().length();
     if !(run_m > 0.0 && length_m > 0.0) {
@@ -66,29 +68,15 @@ fn lies(surface: &Surface, length_m: f64, butt: DVec3, tip_toward: DVec3) -> Opt
     Some(disagrees(surface, what, worst))
 }
 
-fn unknown(what: &str, at: DVec2) -> Finding {
-    let message = format!(
-        "{what} is, or reaches, outside the surveyed ground ({} east, {} north): the terrain is not known there.",
-        feet(at.x),
-        feet(at.y)
-    );
-    Finding::stop("terrain_unknown", message)
-        .rule("common practice")
-        .mend("Take spot elevations around everything that stands, lies or is set down.")
+fn unknown(what: OnGround, at: DVec2) -> Finding {
+    finding::stop(finding::Ground::NotSurveyed { what, east_m: at.x, north_m: at.y })
 }
 
-/// `off_m` above the middle of what the spots say.
-fn disagrees(surface: &Surface, what: &str, off_m: f64) -> Finding {
-    let side = if off_m > 0.0 { "above" } else { "below" };
-    let message = format!(
-        "{what} is {} {side} the ground that the spot elevations give, which is known to {} either way.",
-        say_length(off_m.abs(), Round::Up),
-        say_length(surface.accuracy_m(), Round::Down)
-    );
-    Finding::stop("terrain_disagrees", message)
-        .measured(off_m.abs(), surface.accuracy_m(), "m")
-        .rule("the survey")
-        .mend("Correct its elevation, or the spots; where the ground is uneven there, take more spots.")
+/// `above_m` the middle of what the spots say.
+fn disagrees(surface: &Surface, what: OnGround, above_m: f64) -> Finding {
+    let accuracy_m = surface.accuracy_m();
+    let fact = finding::Ground::Disagrees { what, above_m, accuracy_m };
+    finding::stop(fact).measured(above_m.abs(), accuracy_m, Unit::Meter)
 }
 
 #[cfg(test)]
@@ -104,7 +92,7 @@ mod tests {
         let end = scene::template().rfind(')').unwrap();
         let text = format!("{}{terrain}\n)", &scene::template()[..end]);
         let site = scene::read("job.ron", &text).and_then(|scene| scene.site()).unwrap_or_else(|f| panic!("{}", f[0]));
-        findings(&site).iter().map(|finding| finding.code).collect()
+        findings(&site).iter().map(|finding| finding.code()).collect()
     }
 
     #[test]

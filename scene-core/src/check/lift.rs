@@ -3,23 +3,18 @@
 use super::Prepared;
 use crate::bucket::{LiftPart, pose};
 use crate::cover;
-use crate::finding::Finding;
+use crate::finding::{self, Bucket, Finding, Protection, Unit};
 use crate::pairs::demand::kind;
-use crate::quantity::show::{feet, pounds};
 use crate::sequence::BucketRun;
 use crate::site::bucket::{BucketAt, BucketTruck, Insulation};
 use crate::site::{Action, CoverOn, Method, Site};
 use glam::DVec3;
 
-const RULE: &str = "29 CFR 1910.269(p)(4)(i) [1926.959(d)(1)]";
-
 /// What of the truck is missing, too little, or relied on.
 pub(super) fn findings(prepared: &Prepared) -> Vec<Finding> {
     let site = prepared.site;
     let Some(truck) = &site.bucket_truck else {
-        let unsaid = Finding::note("bucket_truck_not_stated", "The scene does not say whether a bucket truck is used.")
-            .mend("State the bucket truck, or that there is none and who says so.");
-        return if site.bucket_truck_absent { Vec::new() } else { vec![unsaid] };
+        return if site.bucket_truck_absent { Vec::new() } else { vec![finding::note(Bucket::NotStated)] };
     };
     insulation(site, truck)
         .into_iter()
@@ -31,52 +26,25 @@ pub(super) fn findings(prepared: &Prepared) -> Vec<Finding> {
 }
 
 fn insulation(site: &Site, truck: &BucketTruck) -> Option<Finding> {
-    let mend = "Let nobody bring the bucket nearer than the required distance, or use an insulated lift.";
     match &truck.insulation {
-        Insulation::Unknown => Some(
-            Finding::caution(
-                "lift_insulation_unknown",
-                "Whether the bucket truck is insulated is not stated, so that all of it keeps the full distance.",
-            )
-            .rule(RULE)
-            .mend("State its insulating section, rated voltage and category, or that it has none."),
-        ),
-        Insulation::None(why) => Some(
-            Finding::note(
-                "lift_uninsulated",
-                format!("The bucket truck is not insulated ({why}): all of it keeps the full distance."),
-            )
-            .rule(RULE)
-            .mend(mend),
-        ),
+        Insulation::Unknown => Some(finding::caution(Bucket::InsulationUnknown)),
+        Insulation::None(why) => Some(finding::note(Bucket::Uninsulated { why: why.clone() })),
         Insulation::Section { rated_v, .. } if !kind::is_insulated(site) => {
             let most_v = site.circuits.iter().map(|circuit| circuit.voltage_v).fold(0.0, f64::max);
-            let message = format!(
-                "The bucket truck is rated for {:.1} kV and the line is {:.1} kV: all of the truck keeps the full distance.",
-                rated_v / 1e3,
-                most_v / 1e3
-            );
-            let finding = Finding::caution("lift_rating_low", message).measured(*rated_v, most_v, "V");
-            Some(finding.rule("ANSI/SAIA A92.2, rated line voltage (memory)").mend(mend))
+            let fact = Bucket::RatedTooLow { rated_v: *rated_v, line_v: most_v };
+            Some(finding::caution(fact).measured(*rated_v, most_v, Unit::Volt))
         }
         Insulation::Section { .. } => None,
     }
 }
 
 fn load(truck: &BucketTruck) -> Option<Finding> {
-    const CHART: &str = "the maker's rated capacity";
     match truck.load_kg {
-        None => Some(
-            Finding::caution("bucket_load_missing", "What the bucket carries is not stated.")
-                .rule(CHART)
-                .mend("State people, tools and covers in the bucket."),
-        ),
+        None => Some(finding::caution(Bucket::LoadMissing)),
         Some(load_kg) if load_kg <= truck.capacity_kg => None,
         Some(load_kg) => {
-            let message =
-                format!("The bucket carries {}; it is rated for {}.", pounds(load_kg), pounds(truck.capacity_kg));
-            let finding = Finding::stop("bucket_overloaded", message).measured(load_kg, truck.capacity_kg, "kg");
-            Some(finding.rule(CHART).mend("Carry less, or use a lift of greater capacity."))
+            let fact = Bucket::Overloaded { load_kg, capacity_kg: truck.capacity_kg };
+            Some(finding::stop(fact).measured(load_kg, truck.capacity_kg, Unit::Kilogram))
         }
     }
 }
@@ -97,20 +65,12 @@ fn relied_on(prepared: &Prepared, truck: &BucketTruck) -> Vec<Finding> {
         let by = match truck.method {
             Method::Gloves => {
                 let class = kind::energized_v(site, wire).and_then(cover::glove_class).unwrap_or("0");
-                format!("rubber gloves and sleeves of class {class} or better")
+                Protection::Gloves { class: class.to_owned() }
             }
-            Method::Stick => "an insulated stick, the worker keeping his distance".to_owned(),
+            Method::Stick => Protection::Stick,
         };
-        let message = format!("{name} is worked on from the bucket: that rests on the lift's insulation and on {by}.");
-        let mend =
-            "Keep every other wire and whatever is at ground at full distance or covered until the bucket is away.";
-        found.push(
-            Finding::caution("worked_on_energized", message)
-                .rule("29 CFR 1910.269(l)(3)(iii), (p)(4)(i)")
-                .mend(mend)
-                .at_step(piece.step)
-                .at_time(piece.time_from_s),
-        );
+        let worked_on = finding::caution(Bucket::WorkedOnEnergized { wire: name.to_owned(), by });
+        found.push(worked_on.at_step(piece.step).at_time(piece.time_from_s));
     }
     found
 }
@@ -120,14 +80,7 @@ fn up_under_load(prepared: &Prepared, truck: &BucketTruck) -> Option<Finding> {
     let away = |run: &BucketRun| [run.from, run.to].iter().any(|at| !truck.is_at_rest(at));
     let pieces = prepared.plan.as_ref().map_or(&[][..], |plan| &plan.pieces);
     let piece = pieces.iter().find(|piece| piece.load.on_hook() && piece.bucket.as_ref().is_some_and(away))?;
-    let message = "The bucket is not on its rest while the pole is on the hook.";
-    Some(
-        Finding::caution("bucket_up_under_load", message)
-            .rule("29 CFR 1910.269(q)(1), 1926.1425 (memory): nobody where a load may come")
-            .mend("Stow the bucket before the load is taken.")
-            .at_step(piece.step)
-            .at_time(piece.time_from_s),
-    )
+    Some(finding::caution(Bucket::UpUnderLoad).at_step(piece.step).at_time(piece.time_from_s))
 }
 
 /// Stretches of wire that are looked at one by one; nothing between two of them is farther off than half of this.
@@ -162,13 +115,8 @@ fn out_of_reach(prepared: &Prepared, truck: &BucketTruck) -> Vec<Finding> {
         let missed = (0..=strides as u32).map(|i| station_m.at(f64::from(i) / strides)).find(|at| !reached(*at));
         let Some(at_m) = missed else { continue };
         let name = site.wires.get(wire).map_or("?", |wire| wire.name.as_str());
-        let message = format!(
-            "There is no bucket position from which {} comes on to {name} at station {}.",
-            cover.name,
-            feet(at_m)
-        );
-        let mend = "Bring the bucket there before that step of work, naming the wire that is worked on, or say who covers it how.";
-        found.push(Finding::caution("cover_out_of_reach", message).rule("the worker's reach").mend(mend).at_step(step));
+        let fact = Bucket::CoverOutOfReach { cover: cover.name.clone(), wire: name.to_owned(), station_m: at_m };
+        found.push(finding::caution(fact).at_step(step));
     }
     found
 }
@@ -178,6 +126,8 @@ mod tests {
     use crate::check::check;
     use crate::fixtures::trucks::{TALLIS, scene_text};
     use crate::outcome::{GapRow, OtherKind, Report};
+    use crate::quantity::show::Units;
+    use crate::report::words;
     use crate::rules::PairState;
 
     const POSE: &str = "wire: \"C\", station: \"0 ft\", below: \"2 ft\", left: \"2 ft 6 in\"";
@@ -198,7 +148,7 @@ mod tests {
     }
 
     fn has(report: &Report, code: &str) -> bool {
-        report.findings.iter().any(|finding| finding.code == code)
+        report.findings.iter().any(|finding| finding.code() == code)
     }
 
     fn near() -> String {
@@ -282,12 +232,7 @@ mod tests {
     #[test]
     fn a_cover_that_no_bucket_position_reaches_is_named() {
         let report = report(&near(), &format!("{POSE}, works_on: \"C\""));
-        let named: Vec<&str> = report
-            .findings
-            .iter()
-            .filter(|finding| finding.code == "cover_out_of_reach")
-            .map(|finding| finding.message.as_str())
-            .collect();
+        let named: Vec<_> = report.findings.iter().filter(|finding| finding.code() == "cover_out_of_reach").collect();
         // From one place the worker's three feet do not cover 24 ft of any of the four.
         assert_eq!(named.len(), 4, "{named:?}");
     }
@@ -328,7 +273,7 @@ mod tests {
         );
         let absent = check(&crate::scene::read("t", &text).unwrap().site().unwrap());
         assert!(!has(&absent, "bucket_truck_not_stated"));
-        assert!(absent.assumed.iter().any(|line| line.contains("covers go on by ladder")));
+        assert!(absent.assumed.iter().any(|line| words::assumed(line, Units::Both).contains("covers go on by ladder")));
         assert!(!absent.not_checked.iter().any(|line| line.to_lowercase().contains("the bucket truck")));
     }
 }

@@ -3,7 +3,7 @@
 use super::{figures, ground};
 use crate::conductor::{self, Wires};
 use crate::cover;
-use crate::finding::Finding;
+use crate::finding::{self, Finding};
 use crate::motion::{self, Motion};
 use crate::pairs::{BodySets, HungWires, Inputs};
 use crate::pole::{self, Mass};
@@ -52,10 +52,7 @@ impl<'a> Prepared<'a> {
         let plan = hang.as_ref().map(|hang| sequence::plan(site, hang));
         match &plan {
             Some(plan) => findings.extend(plan.findings.iter().cloned()),
-            None => findings.push(
-                Finding::stop("motion_unknown", "No motion was checked, since it is not known how the pole hangs.")
-                    .mend("Mend the findings on pole and rigging first."),
-            ),
+            None => findings.push(finding::stop(finding::Site::MotionUnknown)),
         }
         Self { site, distances: Distances::of(site), mass, hang, leans, wires, plan, bodies: OnceLock::new() }
     }

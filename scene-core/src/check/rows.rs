@@ -154,22 +154,16 @@ pub(super) fn chokers(prepared: &Prepared, gaps: &[GapRow]) -> Vec<ChokerRow> {
     let site = prepared.site;
     rigging::choker_options(&site.pole, mass, &site.rigging, &site.crane, &slot)
         .into_iter()
-        .map(|option| {
-            let (low, high, why) = match option.from_butt_m {
-                Ok(heights) => (Some(heights.low()), Some(heights.high()), option.why),
-                Err(why) => (None, None, why),
-            };
-            ChokerRow {
-                way: match option.way {
-                    Way::OverTheTop => "over the top",
-                    Way::FromBelow => "up from below",
-                    Way::Sideways => "sideways past a held-out phase",
-                }
-                .to_owned(),
-                low_from_butt_m: low,
-                high_from_butt_m: high,
-                why,
+        .map(|option| ChokerRow {
+            way: match option.way {
+                Way::OverTheTop => "over the top",
+                Way::FromBelow => "up from below",
+                Way::Sideways => "sideways past a held-out phase",
             }
+            .to_owned(),
+            low_from_butt_m: option.from_butt_m.map(Bracket::low),
+            high_from_butt_m: option.from_butt_m.map(Bracket::high),
+            why: option.why,
         })
         .collect()
 }

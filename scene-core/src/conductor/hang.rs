@@ -16,8 +16,7 @@ use super::spacing::{Spacing, spacings};
 use super::state_change::{self, StrungError};
 use super::still::{Carried, StillSpan};
 use crate::bracket::Bracket;
-use crate::finding::Finding;
-use crate::quantity::show::{Round, say_force};
+use crate::finding::{self, Finding, NotHung, Unit};
 use crate::site::{Attachment, CoverOn, Hang, HeldOut, Presence, Site, Wire, station};
 use glam::DVec3;
 
@@ -123,10 +122,7 @@ pub fn hang(site: &Site) -> Wires {
     let mut wires = Wires::default();
     say_what_is_left_out(site, &mut wires);
     if site.weather.is_empty() {
-        wires.findings.push(
-            Finding::stop("weather_missing", "No weather case is stated, so that no wire can be hung.")
-                .mend("State at least still air and the most wind that the work may be done in."),
-        );
+        wires.findings.push(finding::stop(finding::Conductor::WeatherMissing));
     }
     let usable = usable_holds(site, &mut wires.findings);
     for (index, wire) in site.wires.iter().enumerate() {
@@ -190,13 +186,7 @@ fn say_what_is_left_out(site: &Site, wires: &mut Wires) {
         span.is_some_and(|span| span.hang.ice().is_some())
     };
     for held in site.held_out.iter().filter(iced) {
-        wires.findings.push(
-            Finding::stop(
-                "held_out_iced",
-                format!("{} is to hold out a wire with ice on it; that is not computed.", held.name),
-            )
-            .mend("Wait until the ice is off, and leave it out of the span."),
-        );
+        wires.findings.push(finding::stop(finding::Conductor::HeldIced { held: held.name.clone() }));
     }
     if site.weather.iter().any(|weather| weather.wind_m_s != 0.0) {
         assumed.push(
@@ -232,26 +222,14 @@ fn usable_holds(site: &Site, findings: &mut Vec<Finding>) -> Vec<bool> {
         let span = site.wires.get(held.wire).and_then(|wire| wire.spans.get(held.span));
         let inside = held.fraction > 0.0 && held.fraction < 1.0;
         if span.is_none() || !inside || !held.to.is_finite() {
-            findings.push(
-                Finding::stop(
-                    "held_out_unusable",
-                    format!("{} does not name a point inside a span and a place to hold it at.", held.name),
-                )
-                .mend("Name wire and span, a fraction of the span between 0 and 1, and the point it is held at."),
-            );
+            findings.push(finding::stop(finding::Conductor::HeldUnusable { held: held.name.clone() }));
             return false;
         }
         let steps = site.steps.len();
         let named = [held.during.on_after_step, held.during.off_before_step];
         let in_order = !matches!(named, [Some(on), Some(off)] if on >= off);
         if !in_order || named.iter().flatten().any(|step| *step >= steps) {
-            findings.push(
-                Finding::stop("held_out_times_contradict", format!(
-                    "{} is not put on by one step and taken off by a later one. It is taken as on its way all the time.",
-                    held.name
-                ))
-                .mend("Name the step that puts it on and a later step that takes it off."),
-            );
+            findings.push(finding::stop(finding::Conductor::HeldTimes { held: held.name.clone() }));
         }
         true
     };
@@ -271,13 +249,7 @@ fn hang_wire(site: &Site, index: usize, wire: &Wire, usable: &[bool], wires: &mu
     let conductor = &wire.conductor;
     let known = |value: f64| value > 0.0 && value.is_finite();
     if !known(conductor.diameter_m) || !known(conductor.weight_n_per_m) || wire.spans.is_empty() {
-        wires.findings.push(
-            Finding::stop(
-                "wire_unknown",
-                format!("{} has no spans, or its conductor no diameter or weight.", wire.name),
-            )
-            .mend("Name a conductor from the catalog, and at least one span."),
-        );
+        wires.findings.push(finding::stop(finding::Conductor::WireUnknown { wire: wire.name.clone() }));
         return;
     }
     let stations = stations(wire, site.hole.at);
@@ -285,17 +257,14 @@ fn hang_wire(site: &Site, index: usize, wire: &Wire, usable: &[bool], wires: &mu
         let [one, next] = pair else { continue };
         let apart = one.to.distance(next.from);
         if apart.is_nan() || apart > 1e-3 {
-            wires.findings.push(Finding::stop(
-                "wire_run_broken",
-                format!("A span of {} does not start where the one before it ends.", wire.name),
-            ));
+            wires.findings.push(finding::stop(finding::Conductor::RunBroken { wire: wire.name.clone() }));
         }
     }
     let still: Vec<Option<StillSpan>> = (wire.spans.iter().enumerate())
         .map(|(number, span)| match StillSpan::new(span, conductor) {
             Ok(still) => Some(still),
             Err(error) => {
-                wires.findings.push(cannot_hang(&wire.name, number, error, help_of(error)));
+                wires.findings.push(cannot_hang(&wire.name, number, error));
                 None
             }
         })
@@ -316,7 +285,7 @@ fn hang_wire(site: &Site, index: usize, wire: &Wire, usable: &[bool], wires: &mu
                 match placed_still(still, &carried, radius_m, number, *station_m) {
                     Ok(placed) => Some(placed),
                     Err(error) => {
-                        wires.findings.push(cannot_hang(&wire.name, number, error, MEASURE));
+                        wires.findings.push(cannot_hang(&wire.name, number, StrungError::from(error)));
                         None
                     }
                 }
@@ -336,10 +305,10 @@ fn hang_wire(site: &Site, index: usize, wire: &Wire, usable: &[bool], wires: &mu
                     let beside = spans_beside(wire, held_out, &span, &still, &natural, &carried, &mut wires.findings);
                     moved.push(Moved { held_out: number, span, beside });
                 }
-                Err(error) => wires.findings.push(
-                    Finding::stop("held_out_unusable", format!("{} cannot be computed: {error}.", held_out.name))
-                        .mend("Hold the wire away from its supports, nearer to where it hangs."),
-                ),
+                Err(error) => wires.findings.push(finding::stop(finding::Conductor::HeldNotComputed {
+                    held: held_out.name.clone(),
+                    why: not_hung(StrungError::from(error)),
+                })),
             }
         }
         for (steps, places) in line_states(site, &holds) {
@@ -404,19 +373,12 @@ fn spans_beside(
             };
             match (hung(&on_the_way), hung(&at_hold)) {
                 (Some(placing), Some(held)) => found.push([placing, held]),
-                _ => findings.push(
-                    Finding::stop(
-                        "held_out_beside",
-                        format!(
-                            "How span {} of {} hangs while {} holds it out cannot be bounded{}.",
-                            number + 1,
-                            wire.name,
-                            held.name,
-                            if iced { ": it has ice on it" } else { "" }
-                        ),
-                    )
-                    .mend("State whether the wire is tied at its supports, or hold it out less far."),
-                ),
+                _ => findings.push(finding::stop(finding::Conductor::HeldBeside {
+                    held: held.name.clone(),
+                    wire: wire.name.clone(),
+                    span: number + 1,
+                    iced,
+                })),
             }
         }
     }
@@ -453,32 +415,30 @@ fn two_holds_on_one_wire(site: &Site, holds: &[usize], wire: &Wire, findings: &m
             let both =
                 |step| place_at_step(one, step) != Place::Natural && place_at_step(other, step) != Place::Natural;
             if let (true, Some(step)) = (is_reached, (0..site.steps.len()).find(|step| both(*step))) {
-                findings.push(
-                    Finding::stop("held_out_twice", format!(
-                        "{} and {} both hold {} out at the same time and nothing stated holds it between them; how it hangs \
-                         there is not computed.",
-                        one.name, other.name, wire.name
-                    ))
-                    .at_step(step)
-                    .mend("State that it is tied at a support between them, or hold it out in one span at a time."),
-                );
+                let (one, other, wire) = (one.name.clone(), other.name.clone(), wire.name.clone());
+                findings.push(finding::stop(finding::Conductor::HeldTwiceOnWire { one, other, wire }).at_step(step));
             }
         }
     }
 }
 
-fn cannot_hang(wire: &str, span: usize, error: impl std::fmt::Display, mend: &str) -> Finding {
-    Finding::stop("wire_cannot_hang", format!("Span {} of {wire} cannot be hung: {error}.", span + 1)).mend(mend)
+fn cannot_hang(wire: &str, span: usize, error: StrungError) -> Finding {
+    let (wire, span) = (wire.to_owned(), span + 1);
+    finding::stop(finding::Conductor::CannotHang { wire, span, why: not_hung(error) })
 }
 
-const MEASURE: &str = "Measure the sag at midspan from the chord, or state the horizontal tension, lowest and highest.";
-
-fn help_of(error: StrungError) -> &'static str {
+fn not_hung(error: StrungError) -> NotHung {
     match error {
-        StrungError::NoStiffness | StrungError::NoMetal => {
-            "State the conductor with its stiffness, expansion and core under conductors, or measure the sag."
-        }
-        StrungError::Unusable | StrungError::Catenary(_) => MEASURE,
+        StrungError::NoStiffness => NotHung::NoStiffness,
+        StrungError::NoMetal => NotHung::NoMetal,
+        StrungError::Unusable => NotHung::Unusable,
+        StrungError::Catenary(error) => match error {
+            CatenaryError::NoRun { run_m, rise_m } => NotHung::NoRun { run_m, rise_m },
+            CatenaryError::NoTension { tension_n, load_n_per_m } => NotHung::NoTension { tension_n, load_n_per_m },
+            CatenaryError::NoSag { sag_m } => NotHung::NoSag { sag_m },
+            CatenaryError::TooShort { length_m, chord_m } => NotHung::TooShort { length_m, chord_m },
+            CatenaryError::TooSlack { run_m } => NotHung::TooSlack { run_m },
+        },
     }
 }
 
@@ -665,14 +625,8 @@ fn two_holds_in_one_span(site: &Site, holds: &[usize], wire: &str, findings: &mu
             if one.span == other.span
                 && let Some(step) = (0..site.steps.len()).find(|step| both(*step))
             {
-                findings.push(
-                    Finding::stop("held_out_twice", format!(
-                        "{} and {} both hold {wire} in one span at the same time; how it hangs between them is not computed.",
-                        one.name, other.name
-                    ))
-                    .at_step(step)
-                    .mend("Hold the wire at one point of a span at a time."),
-                );
+                let (one, other, wire) = (one.name.clone(), other.name.clone(), wire.to_owned());
+                findings.push(finding::stop(finding::Conductor::HeldTwiceInSpan { one, other, wire }).at_step(step));
             }
         }
     }
@@ -696,69 +650,37 @@ fn weigh_holds(site: &Site, wires: &mut Wires) {
         };
         let sizes: Option<Vec<Bracket>> = mine().map(|hold| hold.force_size_n).collect();
         let tensions: Option<Vec<f64>> = mine().map(|hold| hold.greatest_tension_n).collect();
-        let pulls = |force_n: f64| say_force(force_n, Round::Up);
+        let held = || held_out.name.clone();
+        let name = || wire.name.clone();
         let most = |values: &[f64]| values.iter().copied().fold(0.0, f64::max);
         let (Some(sizes), Some(tensions)) = (sizes, tensions) else {
-            found(
-                Finding::stop("held_out_wire_too_short", format!(
-                    "{} cannot be shown to reach: between fixed supports there is not enough wire in the span without \
-                     stretching it.",
-                    held_out.name
-                ))
-                .rule("unstressed length of each side kept")
-                .mend("Hold it nearer to where it hangs, nearer to midspan, slacken the span, or state the conductor's stiffness."),
-            );
+            found(finding::stop(finding::Conductor::HeldTooShort { held: held() }));
             continue;
         };
         let force = most(&sizes.iter().map(|size| size.high()).collect::<Vec<_>>());
         match held_out.holder_rating_n {
-            None => found(
-                Finding::stop(
-                    "holder_rating_missing",
-                    format!("{} pulls with up to {} and its holder has no rating.", held_out.name, pulls(force)),
-                )
-                .mend("State what the holding arm is rated for."),
-            ),
+            None => {
+                found(finding::stop(finding::Conductor::HolderRatingMissing { held: held(), force_n: force }));
+            }
             Some(rating) if force <= rating => {}
-            Some(rating) => found(
-                Finding::stop(
-                    "holder_overloaded",
-                    format!(
-                        "{} pulls with up to {} on a holder rated for {}.",
-                        held_out.name,
-                        pulls(force),
-                        say_force(rating, Round::Down)
-                    ),
-                )
-                .measured(force, rating, "N")
-                .rule("holder's rating")
-                .mend("Hold it nearer to where it hangs, or with a stronger arm."),
-            ),
+            Some(rating) => {
+                let fact = finding::Conductor::HolderOverloaded { held: held(), force_n: force, rating_n: rating };
+                found(finding::stop(fact).measured(force, rating, Unit::Newton));
+            }
         }
         let tension = most(&tensions);
         match wire.conductor.rated_strength_n {
-            None => found(
-                Finding::stop("conductor_strength_missing", format!(
-                    "{} brings {} to a tension of up to {} and its conductor has no rated strength.",
-                    held_out.name,
-                    wire.name,
-                    pulls(tension)
-                ))
-                .mend("State the conductor's rated strength."),
-            ),
+            None => found(finding::stop(finding::Conductor::StrengthMissing {
+                held: held(),
+                wire: name(),
+                tension_n: tension,
+            })),
             Some(strength) if tension <= TENSION_SHARE * strength => {}
-            Some(strength) => found(
-                Finding::stop("conductor_overtensioned", format!(
-                    "{} brings {} to a tension of up to {}, {:.0} percent of its rated strength, with fixed supports.",
-                    held_out.name,
-                    wire.name,
-                    pulls(tension),
-                    100.0 * tension / strength
-                ))
-                .measured(tension, TENSION_SHARE * strength, "N")
-                .rule("common practice: 60 percent of rated strength")
-                .mend("Hold it nearer to where it hangs, or nearer to midspan."),
-            ),
+            Some(strength) => {
+                let (tension_n, strength_n) = (tension, strength);
+                let fact = finding::Conductor::Overtensioned { held: held(), wire: name(), tension_n, strength_n };
+                found(finding::stop(fact).measured(tension, TENSION_SHARE * strength, Unit::Newton));
+            }
         }
     }
 }
@@ -905,7 +827,7 @@ mod tests {
     fn codes(site: &Site) -> Vec<&'static str> {
         let findings = hang(site).findings;
         assert!(findings.iter().all(|finding| finding.grade == Grade::Stop));
-        findings.iter().map(|finding| finding.code).collect()
+        findings.iter().map(|finding| finding.code()).collect()
     }
 
     #[test]

@@ -1,10 +1,10 @@
 //! Rated voltages of covers by class.
 
+use crate::finding::Inadequate;
 use crate::rules::table::Published;
 use crate::rules::{Exposure, RuleError};
 use crate::site::{Circuit, CoverMake, Grounding};
 use std::sync::LazyLock;
-use thiserror::Error;
 
 static RUBBER: LazyLock<Published> =
     LazyLock::new(|| Published::read("cover_rubber", include_str!("../../../assets/cover_rubber.csv")));
@@ -23,17 +23,14 @@ pub struct Class {
     pub status: &'static str,
 }
 
-/// Why a make of cover does not suffice for a circuit.
-#[derive(Clone, Debug, PartialEq, Error)]
-pub enum Inadequate {
-    #[error("{make:?} is no class of the standard")]
-    UnknownClass { make: CoverMake },
-    #[error("it is rated {:.1} kV {between}, and the circuit has {:.2} kV", limit_v / 1e3, voltage_v / 1e3)]
-    TooLow { limit_v: f64, voltage_v: f64, between: &'static str },
-    #[error("the circuit's voltage of {voltage_v} V cannot be used")]
-    Voltage { voltage_v: f64 },
-    #[error(transparent)]
-    Table(#[from] RuleError),
+impl From<RuleError> for Inadequate {
+    fn from(error: RuleError) -> Self {
+        match error {
+            RuleError::Table { table, fault } => Self::TableUnreadable { table, fault: fault.to_string() },
+            // Reading a table gives no other error.
+            error => Self::TableUnreadable { table: "cover", fault: error.to_string() },
+        }
+    }
 }
 
 /// Rated voltages: rubber by 29 CFR 1910.137 Table I-4, plastic by ASTM F712 (numbers from memory).
@@ -70,7 +67,7 @@ pub fn class(make: CoverMake) -> Result<Class, Inadequate> {
             status: "own",
         }),
     };
-    found.ok_or(Inadequate::UnknownClass { make })
+    found.ok_or_else(|| Inadequate::UnknownClass { make: format!("{make:?}") })
 }
 
 /// Whether a make suffices for a circuit at an exposure.
@@ -90,11 +87,11 @@ pub fn adequate(make: CoverMake, circuit: &Circuit, exposure: Exposure) -> Resul
     };
     if exposure == Exposure::PhaseToPhase && voltage_v > class.max_phase_phase_v {
         let limit_v = class.max_phase_phase_v;
-        return Err(Inadequate::TooLow { limit_v, voltage_v, between: "phase to phase" });
+        return Err(Inadequate::PhaseToPhase { limit_v, voltage_v });
     }
     if to_ground_v > class.max_phase_ground_v {
         let limit_v = class.max_phase_ground_v;
-        return Err(Inadequate::TooLow { limit_v, voltage_v: to_ground_v, between: "to ground" });
+        return Err(Inadequate::ToGround { limit_v, voltage_v: to_ground_v });
     }
     Ok(())
 }
@@ -121,7 +118,7 @@ mod tests {
         let feeder = circuit(12_470.0, Grounding::EffectivelyGrounded);
         let hose = CoverMake::Rubber { class: 1 };
         assert_eq!(adequate(hose, &feeder, PhaseToGround), Ok(()));
-        assert!(matches!(adequate(hose, &feeder, PhaseToPhase), Err(Inadequate::TooLow { .. })));
+        assert!(matches!(adequate(hose, &feeder, PhaseToPhase), Err(Inadequate::PhaseToPhase { .. })));
         assert_eq!(adequate(CoverMake::Rubber { class: 2 }, &feeder, PhaseToPhase), Ok(()));
     }
 
@@ -131,7 +128,7 @@ mod tests {
         assert!(adequate(CoverMake::Rubber { class: 1 }, &delta, PhaseToGround).is_err());
         // Plastic class 2 stands 14.6 kV between covered phases, but 8.4 kV to ground.
         let guard = CoverMake::Plastic { class: 2 };
-        assert!(matches!(adequate(guard, &delta, PhaseToPhase), Err(Inadequate::TooLow { between: "to ground", .. })));
+        assert!(matches!(adequate(guard, &delta, PhaseToPhase), Err(Inadequate::ToGround { .. })));
         assert_eq!(adequate(guard, &circuit(12_470.0, Grounding::EffectivelyGrounded), PhaseToPhase), Ok(()));
     }
 
@@ -140,7 +137,10 @@ mod tests {
         let feeder = circuit(12_470.0, Grounding::EffectivelyGrounded);
         for make in [CoverMake::Rubber { class: 5 }, CoverMake::Plastic { class: 1 }, CoverMake::Plastic { class: 255 }]
         {
-            assert_eq!(adequate(make, &feeder, PhaseToPhase), Err(Inadequate::UnknownClass { make }));
+            assert_eq!(
+                adequate(make, &feeder, PhaseToPhase),
+                Err(Inadequate::UnknownClass { make: format!("{make:?}") })
+            );
         }
         for voltage_v in [f64::NAN, 0.0, -1.0, f64::INFINITY] {
             let unknown = circuit(voltage_v, Grounding::EffectivelyGrounded);

@@ -3,7 +3,7 @@
 use super::stretch::{open_joints, union};
 use super::{adequate, circuits, class, extent, glove_class, make_in_words, on_what, pieces, run_stations};
 use crate::bracket::Bracket;
-use crate::finding::Finding;
+use crate::finding::{self, ClassSource, Finding, Unit};
 use crate::rules::{BodyKind, Exposure, cover_counts};
 use crate::site::{Action, Cover, CoverMake, CoverOn, Method, Shell, Site};
 
@@ -31,103 +31,77 @@ fn of_one(site: &Site, cover: &Cover) -> Vec<Finding> {
 /// Class and method against every circuit that the cover must stand.
 fn make(site: &Site, cover: &Cover) -> Vec<Finding> {
     let Some(circuits) = circuits(site, cover) else {
-        let message = format!(
-            "{} is on {}, whose circuit is not known, so that no class can be said to suffice.",
-            cover.name,
-            on_what(site, cover)
-        );
-        return vec![Finding::stop("cover_circuit_unknown", message).mend("Name a wire and a circuit of the scene.")];
+        let fact = finding::Cover::CircuitUnknown { cover: cover.name.clone(), on: on_what(site, cover) };
+        return vec![finding::stop(fact)];
     };
     let mut found = Vec::new();
     for circuit in circuits {
         if let Err(why) = adequate(cover.make, circuit, Exposure::PhaseToPhase) {
-            let mut finding = Finding::stop(
-                "cover_class_too_low",
-                format!(
-                    "{} ({}) on {} does not suffice for {}: {why}. It counts as no cover.",
-                    cover.name,
-                    make_in_words(cover.make),
-                    on_what(site, cover),
-                    circuit.name
-                ),
-            )
-            .rule(class_rule(cover.make))
-            .mend("Use cover of a class that is rated for the voltage between phases.");
+            let mut finding = finding::stop(finding::Cover::ClassTooLow {
+                cover: cover.name.clone(),
+                make: make_in_words(cover.make),
+                source: source(cover.make),
+                on: on_what(site, cover),
+                circuit: circuit.name.clone(),
+                why,
+            });
             if let Ok(class) = class(cover.make) {
-                finding = finding.measured(circuit.voltage_v, class.max_phase_phase_v, "V");
+                finding = finding.measured(circuit.voltage_v, class.max_phase_phase_v, Unit::Volt);
             }
             found.push(finding);
         }
         if cover.method == Method::Gloves && glove_class(circuit.voltage_v).is_none() {
-            found.push(
-                Finding::stop(
-                    "gloves_above_class",
-                    format!(
-                        "{} is to be put on with gloves, and no class of gloves is rated for {} at {:.2} kV.",
-                        cover.name,
-                        circuit.name,
-                        circuit.voltage_v / 1e3
-                    ),
-                )
-                .measured(circuit.voltage_v, 36_000.0, "V")
-                .rule("29 CFR 1910.137 Table I-4")
-                .mend("Put it on with hot sticks."),
-            );
+            let voltage_v = circuit.voltage_v;
+            let fact = finding::Cover::GlovesAboveClass {
+                cover: cover.name.clone(),
+                circuit: circuit.name.clone(),
+                voltage_v,
+            };
+            found.push(finding::stop(fact).measured(voltage_v, 36_000.0, Unit::Volt));
         }
     }
     found
 }
 
-fn class_rule(make: CoverMake) -> &'static str {
+fn source(make: CoverMake) -> ClassSource {
     match make {
-        CoverMake::Rubber { .. } => "29 CFR 1910.137 Table I-4",
-        CoverMake::Plastic { .. } => "ASTM F712 (class values from memory)",
-        CoverMake::Own { .. } => "the planner's own catalog of cover classes",
+        CoverMake::Rubber { .. } => ClassSource::Rubber,
+        CoverMake::Plastic { .. } => ClassSource::Plastic,
+        CoverMake::Own { .. } => ClassSource::Own,
     }
 }
 
 fn joints(cover: &Cover) -> Option<Finding> {
     let length_m = extent(cover).width();
     if pieces(length_m, cover.piece_length_m, cover.overlap_m).is_none() {
-        let message = format!(
-            "{}: pieces of {:.2} m that lap {:.2} m do not make up a length of {length_m:.2} m. It counts as no cover.",
-            cover.name, cover.piece_length_m, cover.overlap_m
-        );
-        return Some(
-            Finding::stop("cover_piece_unusable", message)
-                .mend("State a length above zero and a lap shorter than a piece."),
-        );
+        return Some(finding::stop(finding::Cover::PieceUnusable {
+            cover: cover.name.clone(),
+            piece_m: cover.piece_length_m,
+            overlap_m: cover.overlap_m,
+            length_m,
+        }));
     }
     open_joints(cover).then(|| {
-        Finding::stop(
-            "cover_joint_open",
-            format!("{}: its pieces do not lap, so that every joint is bare.", cover.name),
-        )
-        .measured(cover.overlap_m, 0.0, "m")
-        .rule("common practice: pieces lap at every joint")
-        .mend("State how far each piece laps the next.")
+        let fact = finding::Cover::JointOpen { cover: cover.name.clone() };
+        finding::stop(fact).measured(cover.overlap_m, 0.0, Unit::Meter)
     })
 }
 
 fn place(site: &Site, cover: &Cover) -> Option<Finding> {
-    let (whole, what) = match cover.on {
-        CoverOn::Wire { wire, .. } => (run_stations(site, wire)?, "the wire's last support"),
-        CoverOn::Pole { .. } => (Bracket::between(0.0, site.pole.length_m)?, "the pole's end"),
+    let (whole, on_pole) = match cover.on {
+        CoverOn::Wire { wire, .. } => (run_stations(site, wire)?, false),
+        CoverOn::Pole { .. } => (Bracket::between(0.0, site.pole.length_m)?, true),
     };
     let stated = extent(cover);
     (stated.low() < whole.low() - 0.01 || stated.high() > whole.high() + 0.01).then(|| {
-        Finding::caution(
-            "cover_beyond_end",
-            format!(
-                "{} is stated from {:.2} to {:.2} m, beyond {what} ({:.2} to {:.2} m).",
-                cover.name,
-                stated.low(),
-                stated.high(),
-                whole.low(),
-                whole.high()
-            ),
-        )
-        .mend("Check from where its place is counted.")
+        finding::caution(finding::Cover::BeyondEnd {
+            cover: cover.name.clone(),
+            on_pole,
+            from_m: stated.low(),
+            to_m: stated.high(),
+            whole_from_m: whole.low(),
+            whole_to_m: whole.high(),
+        })
     })
 }
 
@@ -140,54 +114,32 @@ fn load_on_hook(site: &Site) -> Option<(usize, usize)> {
 
 fn times(site: &Site, cover: &Cover) -> Vec<Finding> {
     let (on, off) = (cover.during.on_after_step, cover.during.off_before_step);
+    let name = || cover.name.clone();
     let mut found = Vec::new();
-    for (step, what) in [(on, "put on"), (off, "taken off")] {
+    for (step, put_on) in [(on, true), (off, false)] {
         let Some(step) = step else { continue };
         let Some(stated) = site.steps.get(step) else {
-            let message =
-                format!("{} is {what} in step {}, and there is no such step.", cover.name, step.saturating_add(1));
-            found.push(Finding::stop("cover_step_unknown", message).mend("Name a step of the sequence."));
+            let step = step.saturating_add(1);
+            found.push(finding::stop(finding::Cover::StepUnknown { cover: name(), put_on, step }));
             continue;
         };
         if !matches!(stated.action, Action::Work { .. }) {
-            let message = format!(
-                "{} is {what} in step {} ({}), which is no step of work for people: nothing else may move meanwhile.",
-                cover.name,
-                step + 1,
-                stated.name
-            );
-            found.push(
-                Finding::caution("cover_handled_while_moving", message)
-                    .at_step(step)
-                    .rule("common practice: one thing moves at a time")
-                    .mend("Give it a step of work of its own."),
-            );
+            let fact =
+                finding::Cover::HandledWhileMoving { cover: name(), put_on, step: step + 1, name: stated.name.clone() };
+            found.push(finding::caution(fact).at_step(step));
         }
     }
     if let (Some(on), Some(off)) = (on, off)
         && off <= on.saturating_add(1)
     {
-        let message = format!("{}: taken off before any step has passed with it on: it never counts.", cover.name);
-        found.push(Finding::stop("cover_never_on", message).at_step(off).mend("Take it off in a later step."));
+        found.push(finding::stop(finding::Cover::NeverOn { cover: name() }).at_step(off));
     }
     if let Some((taken, released)) = load_on_hook(site) {
         if let Some(off) = off.filter(|off| (taken..=released).contains(off) && *off < site.steps.len()) {
-            let message = format!("{}: taken off while the pole still hangs on the hook.", cover.name);
-            found.push(
-                Finding::caution("cover_off_while_load_hangs", message)
-                    .at_step(off)
-                    .rule("common practice: cover stays until the pole stands by itself and the hook is free")
-                    .mend("Take it off after the release."),
-            );
+            found.push(finding::caution(finding::Cover::OffUnderLoad { cover: name() }).at_step(off));
         }
         if let Some(on) = on.filter(|on| (taken..released).contains(on)) {
-            let message = format!("{}: put on while the pole already hangs on the hook.", cover.name);
-            found.push(
-                Finding::caution("cover_on_while_load_hangs", message)
-                    .at_step(on)
-                    .rule("common practice: cover first, then lift")
-                    .mend("Put it on before the pole is lifted."),
-            );
+            found.push(finding::caution(finding::Cover::OnUnderLoad { cover: name() }).at_step(on));
         }
     }
     found
@@ -215,17 +167,9 @@ fn gap(site: &Site, place: Option<usize>) -> Option<Finding> {
         let joined = union(&on);
         let (from_m, to_m) =
             joined.iter().zip(joined.iter().skip(1)).map(|(one, next)| (one.high(), next.low())).next()?;
-        let what = covers.first().map(|cover| on_what(site, cover)).unwrap_or_default();
-        Some(
-            Finding::caution(
-                "cover_gap",
-                format!("Between two covers on {what} it is bare from {from_m:.2} to {to_m:.2} m (or they only meet and do not lap)."),
-            )
-            .at_step(step)
-            .measured(to_m - from_m, 0.0, "m")
-            .rule("common practice: no gaps at insulators, dead ends and joints")
-            .mend("Lap the covers, or cover what is between them."),
-        )
+        let on = covers.first().map(|cover| on_what(site, cover)).unwrap_or_default();
+        let gap = finding::caution(finding::Cover::Gap { on, from_m, to_m });
+        Some(gap.at_step(step).measured(to_m - from_m, 0.0, Unit::Meter))
     })
 }
 
@@ -233,19 +177,7 @@ fn gap(site: &Site, place: Option<usize>) -> Option<Finding> {
 fn one_sided(site: &Site) -> Option<Finding> {
     let on_pole = site.covers.iter().any(|cover| matches!(cover.on, CoverOn::Pole { .. }));
     let on_wire = site.covers.iter().any(|cover| matches!(cover.on, CoverOn::Wire { .. }));
-    let (covered, bare) = match (on_wire, on_pole) {
-        (true, false) => ("wires are", "the pole is not"),
-        (false, true) => ("pole is", "no wire is"),
-        _ => return None,
-    };
-    Some(
-        Finding::caution(
-            "cover_one_sided",
-            format!("The {covered} covered and {bare}: cover on one side does not lessen any distance here."),
-        )
-        .rule("ASTM F712, significance and use; common practice of double cover")
-        .mend("Cover both, or keep the whole distance."),
-    )
+    (on_wire != on_pole).then(|| finding::caution(finding::Cover::OneSided { pole: on_pole }))
 }
 
 /// On from the lowest up, off from the highest down.
@@ -276,21 +208,15 @@ fn order(site: &Site) -> Vec<Finding> {
             .flat_map(|lower| covers.iter().map(move |higher| (lower, higher)))
             .filter(|(lower, higher)| higher.height_m - lower.height_m > SAME_LEVEL_M)
     };
-    let practice = "common practice: on from the nearest and lowest outward, off in reverse";
+    let names = |lower: &OnWire, higher: &OnWire| (lower.cover.name.clone(), higher.cover.name.clone());
     let mut found = Vec::new();
     if let Some((lower, higher)) = pairs().find(|(lower, higher)| lower.on > higher.on) {
-        let message = format!(
-            "{} goes on before {}, which is on a lower wire: the lower one is reached past first.",
-            higher.cover.name, lower.cover.name
-        );
-        found.push(Finding::note("cover_order_on", message).rule(practice));
+        let (lower, higher) = names(lower, higher);
+        found.push(finding::note(finding::Cover::OrderOn { higher, lower }));
     }
     if let Some((lower, higher)) = pairs().find(|(lower, higher)| lower.off < higher.off) {
-        let message = format!(
-            "{} comes off before {}, which is on a higher wire and is then worked over bare wire.",
-            lower.cover.name, higher.cover.name
-        );
-        found.push(Finding::note("cover_order_off", message).rule(practice));
+        let (lower, higher) = names(lower, higher);
+        found.push(finding::note(finding::Cover::OrderOff { lower, higher }));
     }
     found
 }
@@ -305,43 +231,21 @@ fn height(site: &Site, wire: usize) -> Option<f64> {
 fn general(site: &Site) -> Vec<Finding> {
     let mut found = Vec::new();
     if matches!(site.pole.shell, Shell::Wood { .. }) {
-        found.push(Finding::note(
-            "wood_no_insulation",
-            "The wood pole counts as conductive: damp, treatment and the ground lead on it make wood no insulation.",
-        ));
+        found.push(finding::note(finding::Cover::WoodNoInsulation));
     }
     if site.covers.is_empty() {
         return found;
     }
     if site.covers.iter().any(|cover| matches!(cover.make, CoverMake::Plastic { .. })) {
-        found.push(
-            Finding::note(
-                "cover_class_recalled",
-                "The rated voltages of plastic guards are recalled, not read in the standard: compare them with the label.",
-            )
-            .rule("ASTM F712 (class values from memory)"),
-        );
+        found.push(finding::note(finding::Cover::ClassRecalled));
     }
     let own = |cover: &&Cover| matches!(cover.make, CoverMake::Own { .. });
-    let own: Vec<&str> = site.covers.iter().filter(own).map(|cover| cover.name.as_str()).collect();
+    let own: Vec<String> = site.covers.iter().filter(own).map(|cover| cover.name.clone()).collect();
     if !own.is_empty() {
-        found.push(
-            Finding::note(
-                "cover_class_own",
-                format!(
-                    "The rated voltages of {} are from the planner's own catalog: compare them with the label.",
-                    own.join(", ")
-                ),
-            )
-            .rule("the planner's own catalog of cover classes"),
-        );
+        found.push(finding::note(finding::Cover::ClassOwn { covers: own }));
     }
     if !cover_counts(site, BodyKind::Load) {
-        found.push(
-            Finding::note("cover_does_not_count", "By this route of work cover does not lessen the required distance.")
-                .rule("29 CFR 1926.1408 Table A; 1926.1410(c)(2)")
-                .mend("On the closer-by-agreement route, answer `load_cover_rule` with the rule that lets it."),
-        );
+        found.push(finding::note(finding::Cover::DoesNotCount));
     }
     found
 }
@@ -388,7 +292,7 @@ mod tests {
     }
 
     fn beyond_the_usual(site: &Site) -> Vec<(crate::finding::Grade, &'static str)> {
-        let found: Vec<_> = findings(site).iter().map(|finding| (finding.grade, finding.code)).collect();
+        let found: Vec<_> = findings(site).iter().map(|finding| (finding.grade, finding.code())).collect();
         assert_eq!(found.iter().filter(|finding| **finding == (Note, "wood_no_insulation")).count(), 1);
         found.into_iter().filter(|(_, code)| *code != "wood_no_insulation").collect()
     }
@@ -403,8 +307,8 @@ mod tests {
         let mut site = covered_site();
         site.covers[0].make = CoverMake::Rubber { class: 1 };
         let found = findings(&site);
-        assert_eq!((found[0].grade, found[0].code), (Stop, "cover_class_too_low"));
-        assert_eq!((found[0].value, found[0].limit), (Some(12_470.0), Some(7_500.0)));
+        assert_eq!((found[0].grade, found[0].code()), (Stop, "cover_class_too_low"));
+        assert_eq!((found[0].measured.unwrap().value, found[0].limit.unwrap().value), (12_470.0, 7_500.0));
     }
 
     #[test]
@@ -414,7 +318,8 @@ mod tests {
         for cover in &mut site.covers {
             cover.make = CoverMake::Plastic { class: 5 };
         }
-        let stops = |site: &Site| findings(site).iter().filter(|f| f.grade == Stop).map(|f| f.code).collect::<Vec<_>>();
+        let stops =
+            |site: &Site| findings(site).iter().filter(|f| f.grade == Stop).map(|f| f.code()).collect::<Vec<_>>();
         assert_eq!(stops(&site), ["gloves_above_class"; 3]);
         for cover in &mut site.covers {
             cover.method = Method::Stick;
@@ -495,7 +400,7 @@ mod tests {
         let mut site = covered_site();
         site.covers[0].on = CoverOn::Wire { wire: 99, station_m: Bracket::exactly(f64::NAN) };
         let found = findings(&site);
-        assert_eq!((found[0].grade, found[0].code), (Stop, "cover_circuit_unknown"));
+        assert_eq!((found[0].grade, found[0].code()), (Stop, "cover_circuit_unknown"));
         assert_eq!(super::super::rows(&site).len(), site.covers.len());
     }
 }

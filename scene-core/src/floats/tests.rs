@@ -144,7 +144,7 @@ fn ground_that_bears_less_is_a_stop_and_what_is_missing_too() {
         hoist_length_m: Bracket::exactly(5.0),
     };
     let codes = |site: &Site| -> Vec<&'static str> {
-        floats(site, &mass, std::slice::from_ref(&motion)).findings.iter().map(|finding| finding.code).collect()
+        floats(site, &mass, std::slice::from_ref(&motion)).findings.iter().map(|finding| finding.code()).collect()
     };
     assert!(codes(&site).is_empty());
     let stated = |change: fn(&mut Outriggers)| {

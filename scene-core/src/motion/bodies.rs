@@ -28,9 +28,8 @@ use crate::bracket::Bracket;
 use crate::bucket::{self, LiftPart};
 use crate::crane::chain::{Chain, Place, Seat};
 use crate::crane::{Joint, Joints};
-use crate::finding::Finding;
+use crate::finding::{self, Finding, Unit};
 use crate::pole::{Outline, Taper};
-use crate::quantity::show::feet;
 use crate::sequence::{AugerState, Piece, Plan};
 use crate::site::bucket::{BucketControl, BucketTruck};
 use crate::site::{Auger, Site};
@@ -531,11 +530,6 @@ fn corners_of_box(x: [f64; 2], y: [f64; 2], z: [f64; 2]) -> [[f64; 3]; 8] {
 fn boom_findings(site: &Site) -> Vec<Finding> {
     const TOLERANCE_M: f64 = 0.02;
     let crane = &site.crane;
-    let apart = |message: String| {
-        Finding::stop("boom_sections_apart", message).rule("the maker's boom dimensions").mend(
-            "Correct the sections' lengths, their tips with the boom retracted, or their shares of the extension.",
-        )
-    };
     let (least_m, most_m) = (crane.boom_length_m.low(), crane.boom_length_m.high());
     let mut findings = Vec::new();
     for length_m in [least_m, most_m] {
@@ -546,22 +540,15 @@ fn boom_findings(site: &Site) -> Vec<Finding> {
             // A number that is missing is a gap, too.
             let joined = rear_m <= reached_m + TOLERANCE_M;
             if !joined {
-                let message = format!(
-                    "With {} of boom, section {} begins {} from the foot pin, but the section before it ends at {}.",
-                    feet(length_m),
-                    index + 1,
-                    feet(rear_m),
-                    feet(reached_m)
-                );
-                findings.push(apart(message).measured(rear_m, reached_m, "m"));
+                let fact = finding::Motion::SectionApart { boom_m: length_m, section: index + 1, rear_m, reached_m };
+                findings.push(finding::stop(fact).measured(rear_m, reached_m, Unit::Meter));
             }
             reached_m = tip_m;
         }
         let ends = (reached_m - length_m).abs() <= TOLERANCE_M;
         if !ends {
-            let message =
-                format!("With {} of boom the last section ends {} from the foot pin.", feet(length_m), feet(reached_m));
-            findings.push(apart(message).measured(reached_m, length_m, "m"));
+            let fact = finding::Motion::LastSectionApart { boom_m: length_m, reached_m };
+            findings.push(finding::stop(fact).measured(reached_m, length_m, Unit::Meter));
         }
     }
     findings

@@ -381,7 +381,9 @@ fn a_boom_whose_sections_do_not_meet_is_a_stop() {
     site.crane.sections[2].length_m = 2.0;
     site.crane.sections[3].extension_share = 0.9;
     let findings = Motion::of(&site, &plan(&site, &hang()), &CALM).findings;
-    assert!(!findings.is_empty() && findings.iter().all(|f| f.code == "boom_sections_apart" && f.grade == Grade::Stop));
+    assert!(
+        !findings.is_empty() && findings.iter().all(|f| f.code() == "boom_sections_apart" && f.grade == Grade::Stop)
+    );
 }
 
 #[test]

@@ -1,6 +1,8 @@
 //! Rows that stand for one thing each: pole, wire, capacity, float, step, and so on.
 
 use super::point;
+use crate::finding::RuledBy;
+use crate::rigging::ChokerWhy;
 use glam::DVec3;
 use serde::Serialize;
 
@@ -61,7 +63,8 @@ pub struct CapacityRow {
     pub rated_kg: Option<f64>,
     pub used_percent: Option<f64>,
     pub used_low_percent: Option<f64>,
-    pub ruled_by: String,
+    #[serde(skip)]
+    pub ruled_by: Option<RuledBy>,
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -89,7 +92,8 @@ pub struct ChokerRow {
     pub way: String,
     pub low_from_butt_m: Option<f64>,
     pub high_from_butt_m: Option<f64>,
-    pub why: String,
+    #[serde(skip)]
+    pub why: ChokerWhy,
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize)]

@@ -1,6 +1,7 @@
 //! Bodies that are not of the lifting machine, and which pairs of bodies the rows of a report are of.
 
 use super::body_set::BodySets;
+use crate::finding::KeepOff;
 use crate::motion::{BodyKind, Motion, MovingPart};
 use crate::outcome::OtherKind;
 use std::sync::Arc;
@@ -22,7 +23,7 @@ pub(crate) struct OtherBody {
     /// Where that comes from.
     pub rule: String,
     /// What would mend too small a gap.
-    pub mend: String,
+    pub keep_off: KeepOff,
     /// Why a body of the lifting machine may touch it; `None` when it must not.
     pub may_touch: fn(BodyKind) -> Option<&'static str>,
 }

@@ -2,6 +2,7 @@
 
 use super::Inputs;
 use super::other_body::OtherBody;
+use crate::finding::KeepOff;
 use crate::motion::BodyKind;
 use crate::outcome::OtherKind;
 
@@ -21,7 +22,7 @@ pub(crate) fn other_machines(inputs: &Inputs) -> Vec<OtherBody> {
             parts: body.parts.clone(),
             required_m: 0.0,
             rule: "never in the pick path: nothing of the crane or its load may strike a bucket truck".to_owned(),
-            mend: "Stow the bucket before the load is taken, or set the bucket truck up elsewhere.".to_owned(),
+            keep_off: KeepOff::BucketTruck,
             may_touch: |_| None,
         })
         .collect()

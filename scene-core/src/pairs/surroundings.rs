@@ -4,6 +4,7 @@ use super::Inputs;
 use super::other_body::OtherBody;
 use crate::crane::Joint;
 use crate::crane::chain::Seat;
+use crate::finding::KeepOff;
 use crate::motion::{BodyKind, MovingPart};
 use crate::neighbours::{self, NeighbourKind};
 use crate::outcome::OtherKind;
@@ -20,19 +21,19 @@ pub(crate) fn surroundings(inputs: &Inputs) -> Vec<OtherBody> {
     let Some(stated) = &inputs.site.neighbours else { return all };
     for near in neighbours::neighbours(stated) {
         let parts: Arc<[MovingPart]> = near.parts.into();
-        let (rule, mend): (String, &str) = match near.kind {
+        let (rule, keep_off) = match near.kind {
             NeighbourKind::StandingPole(_) | NeighbourKind::Obstacle(_) => (
                 "nothing of machine or load touches what stands near".to_owned(),
-                "Work from another place, boom up, or raise the load before it passes.",
+                KeepOff::Standing,
             ),
             NeighbourKind::NoGo(index) => (
                 format!("no-go area: {}", stated.no_go.get(index).map_or("", |area| area.reason.as_str())),
-                "Work from another place, or carry the load round it.",
+                KeepOff::NoGo,
             ),
             NeighbourKind::Person(_) => (
                 "nobody within reach of what moves but who guides the load (29 CFR 1926.1424(a), 1926.1425, from memory)"
                     .to_owned(),
-                "Place the person elsewhere, or keep the machine's sweep away from there.",
+                KeepOff::Person,
             ),
         };
         let guides = matches!(near.kind, NeighbourKind::Person(index)
@@ -45,7 +46,7 @@ pub(crate) fn surroundings(inputs: &Inputs) -> Vec<OtherBody> {
             parts: during(plan, &near.during, &parts),
             required_m: 0.0,
             rule,
-            mend: mend.to_owned(),
+            keep_off,
             may_touch: if guides { guided } else { nothing },
         });
     }
@@ -83,7 +84,7 @@ fn ground(site: &Site, plan: &Plan) -> Vec<OtherBody> {
     let over = |counts: fn(&Piece) -> bool| -> Vec<Arc<[MovingPart]>> {
         plan.pieces.iter().map(|piece| Arc::clone(if counts(piece) { &parts } else { &none })).collect()
     };
-    let other = |name: &str, parts, may_touch, mend: &str| OtherBody {
+    let other = |name: &str, parts, may_touch, keep_off| OtherBody {
         name: name.to_owned(),
         kind: OtherKind::Terrain,
         machine: None,
@@ -91,17 +92,12 @@ fn ground(site: &Site, plan: &Plan) -> Vec<OtherBody> {
         parts,
         required_m: 0.0,
         rule: "nothing but the butt, where it is set down, touches the ground".to_owned(),
-        mend: mend.to_owned(),
+        keep_off,
         may_touch,
     };
     vec![
-        other("the ground", over(|_| true), load_on_ground, "Boom up, or work from higher ground."),
-        other(
-            "the ground, while it travels",
-            over(travels),
-            machine_on_ground,
-            "Hoist the butt higher before it travels.",
-        ),
+        other("the ground", over(|_| true), load_on_ground, KeepOff::Ground),
+        other("the ground, while it travels", over(travels), machine_on_ground, KeepOff::GroundTraveling),
     ]
 }
 

@@ -16,7 +16,7 @@ use super::judge::{Judged, Limit};
 use super::other_body::{BodyIndex, BodyPair, OtherBody};
 use super::search::{Allowance, Pair, TOLERANCE_M};
 use crate::approach::Leg;
-use crate::finding::Finding;
+use crate::finding::{Finding, KeepOff};
 use crate::motion::{BodyKind, MovingPart};
 use crate::outcome::{GapRow, OtherKind};
 use crate::rules::{CoverProof, PairState};
@@ -60,8 +60,12 @@ pub(crate) fn to_bodies(
             // Said of what hangs.
             let (body, fixed, fixed_kind) =
                 if *kind == BodyKind::Tail { (fixed, body, *kind) } else { (body, fixed, *fixed_kind) };
-            let demand =
-                Demand { kind: OtherKind::Body, required_m: 0.0, rule: NO_CONTACT, mend: finding::mend(fixed_kind) };
+            let demand = Demand {
+                kind: OtherKind::Body,
+                required_m: 0.0,
+                rule: NO_CONTACT,
+                keep_off: finding::keep_off(fixed_kind),
+            };
             pairs.push(TwoBodies { body, other: fixed, demand, led_from });
         }
     }
@@ -134,12 +138,12 @@ struct Demand<'a> {
     kind: OtherKind,
     required_m: f64,
     rule: &'a str,
-    mend: &'a str,
+    keep_off: KeepOff,
 }
 
 impl<'a> Demand<'a> {
     fn of(other: &'a OtherBody, kind: OtherKind) -> Self {
-        Self { kind, required_m: other.required_m, rule: &other.rule, mend: &other.mend }
+        Self { kind, required_m: other.required_m, rule: &other.rule, keep_off: other.keep_off }
     }
 }
 

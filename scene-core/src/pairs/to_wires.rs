@@ -20,6 +20,7 @@ use crate::outcome::GapRow;
 use crate::rules::BodyKind;
 use crate::side_by_side;
 use body::{BodyInWeather, Proven};
+pub(super) use finding::body_class;
 
 /// A row, and what its finding needs to know besides.
 struct WireGap {

@@ -4,7 +4,7 @@ use super::Inputs;
 use super::search::{Allowance, Pair};
 use crate::approach::{Decision, Leg};
 use crate::crane::chain::Seat;
-use crate::finding::Finding;
+use crate::finding::{self, Bodies, Finding};
 use crate::motion::BodyKind;
 use crate::neighbours::above_person;
 use crate::sequence::Piece;
@@ -48,17 +48,13 @@ pub(crate) fn under_load(inputs: &Inputs) -> Vec<Finding> {
 /// 29 CFR 1926.1425(b), (d), (e): in the fall zone only who hooks, guides or receives the load; (e) nobody directly under it
 /// while it is tilted up. From memory.
 fn finding(person: &Person, load: &str, at: Option<(&Piece, f64)>) -> Finding {
-    let name = &person.name;
     let tilted = at.is_none_or(|(piece, _)| matches!(piece.seat, Seat::Butt { .. }));
-    let mut finding = if person.task == Task::TagLine && !tilted {
-        let message = format!("{load} may pass over {name}, who guides it: only who is needed there stands under it.");
-        Finding::caution("load_over_person", message)
+    let (load, person_name) = (load.to_owned(), person.name.clone());
+    let finding = if person.task == Task::TagLine && !tilted {
+        finding::caution(Bodies::LoadOverGuide { load, person: person_name })
     } else {
-        Finding::stop("load_over_person", format!("{load} may pass over {name} while it is on the hook."))
+        finding::stop(Bodies::LoadOverPerson { load, person: person_name })
     };
-    finding.step = at.map(|(piece, _)| piece.step);
-    finding.time_s = at.map(|(piece, u)| piece.time_s(u));
-    finding
-        .rule("29 CFR 1926.1425, people under a load (from memory)")
-        .mend(format!("Give {name} a place that the load does not pass over, or another way for the load."))
+    let (step, time_s) = (at.map(|(piece, _)| piece.step), at.map(|(piece, u)| piece.time_s(u)));
+    Finding { step, time_s, ..finding }
 }

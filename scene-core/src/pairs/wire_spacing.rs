@@ -1,8 +1,7 @@
 //! Wires against wires: what a phase that is held out, or on its way there, does to its neighbors.
 
 use crate::conductor::{Place, Spacing};
-use crate::finding::Finding;
-use crate::quantity::show::{Round, say_length};
+use crate::finding::{self, Approach, Finding, Unit};
 use crate::rules::{BodyKind, Distances};
 use crate::site::Site;
 
@@ -27,26 +26,18 @@ fn finding(site: &Site, distances: &Distances, spacing: &Spacing) -> Option<Find
     };
     let name = |wire: usize| site.wires.get(wire).map_or("?", |w| w.name.as_str());
     let (wire, other) = (name(spacing.wire), name(spacing.other));
-    let doing = match spacing.place {
-        Place::BeingPlaced => "on its way",
-        Place::Natural | Place::Held => "held out",
-    };
+    let on_its_way = spacing.place == Place::BeingPlaced;
     let weather = site.weather.get(spacing.weather).map_or("?", |w| w.name.as_str());
-    let gap = say_length(spacing.low_m, Round::Down);
-    let said = format!("Wire {wire}, {doing}, may come to {gap} from wire {other} ({weather}).");
-    let found = if spacing.low_m <= site.basis.residual_gap_m {
-        Finding::stop("wires_may_meet", said)
-    } else if spacing.low_m < required.distance_m {
-        Finding::caution("wires_near_each_other", said)
+    let (wire, other, weather, low_m) = (wire.to_owned(), other.to_owned(), weather.to_owned(), spacing.low_m);
+    let found = if low_m <= site.basis.residual_gap_m {
+        finding::stop(Approach::WiresMayMeet { wire, on_its_way, other, weather, low_m })
+    } else if low_m < required.distance_m {
+        finding::caution(Approach::WiresNear { wire, on_its_way, other, weather, low_m })
     } else {
         return None;
     };
-    let mut found = found
-        .measured(spacing.low_m, required.distance_m, "m")
-        .rule("common practice: held against the approach distance between the two potentials; the line's own spacing is the utility's to judge")
-        .mend(format!("Hold {wire} elsewhere, hold {other} aside first, or cover both before {wire} is moved."));
-    found.step = spacing.steps.first().copied();
-    Some(found)
+    let found = found.measured(low_m, required.distance_m, Unit::Meter);
+    Some(Finding { step: spacing.steps.first().copied(), ..found })
 }
 
 #[cfg(test)]
@@ -57,7 +48,7 @@ mod tests {
 
     fn grade_of(text: &str, code: &str) -> Option<Grade> {
         let site = scene::read("job.ron", text).and_then(|scene| scene.site()).unwrap();
-        check(&site).findings.into_iter().find(|f| f.code == code).map(|f| f.grade)
+        check(&site).findings.into_iter().find(|f| f.code() == code).map(|f| f.grade)
     }
 
     const EXAMPLE: &str = include_str!("../../../scenes/01_juniper_lane.ron");

@@ -12,6 +12,18 @@ pub enum Units {
     #[default]
     Us,
     Si,
+    /// For a reader who is not known: US, and SI in brackets.
+    Both,
+}
+
+impl Units {
+    fn say(self, us: impl Fn() -> String, si: impl Fn() -> String) -> String {
+        match self {
+            Self::Us => us(),
+            Self::Si => si(),
+            Self::Both => format!("{} ({})", us(), si()),
+        }
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -25,39 +37,17 @@ pub enum Round {
 /// What is shown for a value that is not finite.
 pub const NOT_KNOWN: &str = "not known";
 
-/// "35.42 ft", "10.80 m".
+/// "35.42 ft", "10.80 m", "35.42 ft (10.80 m)".
 pub fn show_length(m: f64, units: Units, round: Round) -> String {
-    match units {
-        Units::Us => number(m / FOOT_M, 2, round, " ft"),
-        Units::Si => number(m, 2, round, " m"),
-    }
-}
-
-/// For a sentence, which is written before anyone says in what he reads: "4.14 ft (1.26 m)".
-pub fn say_length(m: f64, round: Round) -> String {
-    format!("{} ({})", show_length(m, Units::Us, round), show_length(m, Units::Si, round))
-}
-
-/// For a sentence: "450 lbf (2.00 kN)".
-pub fn say_force(n: f64, round: Round) -> String {
-    format!("{} ({})", show_force(n, Units::Us, round), show_force(n, Units::Si, round))
-}
-
-/// A length in a sentence that is read in either unit: "35.43 ft (10.80 m)".
-pub fn feet(m: f64) -> String {
-    format!("{} ({})", show_length(m, Units::Us, Round::Nearest), show_length(m, Units::Si, Round::Nearest))
-}
-
-/// A mass in a sentence that is read in either unit: "2000 lb (907 kg)".
-pub fn pounds(kg: f64) -> String {
-    format!("{} ({})", show_mass(kg, Units::Us, Round::Nearest), show_mass(kg, Units::Si, Round::Nearest))
+    units.say(|| number(m / FOOT_M, 2, round, " ft"), || number(m, 2, round, " m"))
 }
 
 /// "12 ft 6 in", "-3 ft 8 in", "7 in", to the whole inch; "3.81 m" in SI.
 pub fn show_feet_inches(m: f64, units: Units, round: Round) -> String {
-    if units == Units::Si {
-        return show_length(m, units, round);
-    }
+    units.say(|| feet_inches(m, round), || show_length(m, Units::Si, round))
+}
+
+fn feet_inches(m: f64, round: Round) -> String {
     let Some(inches) = rounded(m / INCH_M, 0, round) else {
         return NOT_KNOWN.to_owned();
     };
@@ -72,26 +62,17 @@ pub fn show_feet_inches(m: f64, units: Units, round: Round) -> String {
 
 /// For diameters, sags and overlaps: "8.63 in", "219 mm".
 pub fn show_small_length(m: f64, units: Units, round: Round) -> String {
-    match units {
-        Units::Us => number(m / INCH_M, 2, round, " in"),
-        Units::Si => number(m * 1000.0, 0, round, " mm"),
-    }
+    units.say(|| number(m / INCH_M, 2, round, " in"), || number(m * 1000.0, 0, round, " mm"))
 }
 
 /// "2000 lb", "907 kg".
 pub fn show_mass(kg: f64, units: Units, round: Round) -> String {
-    match units {
-        Units::Us => number(kg / POUND_KG, 0, round, " lb"),
-        Units::Si => number(kg, 0, round, " kg"),
-    }
+    units.say(|| number(kg / POUND_KG, 0, round, " lb"), || number(kg, 0, round, " kg"))
 }
 
 /// "450 lbf", "2.00 kN".
 pub fn show_force(n: f64, units: Units, round: Round) -> String {
-    match units {
-        Units::Us => number(n / POUND_N, 0, round, " lbf"),
-        Units::Si => number(n / 1000.0, 2, round, " kN"),
-    }
+    units.say(|| number(n / POUND_N, 0, round, " lbf"), || number(n / 1000.0, 2, round, " kN"))
 }
 
 /// "12.5 deg".
@@ -117,10 +98,7 @@ pub fn show_voltage(v: f64) -> String {
 
 /// Wind: "15 mph", "6.7 m/s".
 pub fn show_wind(m_s: f64, units: Units, round: Round) -> String {
-    match units {
-        Units::Us => number(m_s / MPH_M_S, 0, round, " mph"),
-        Units::Si => number(m_s, 1, round, " m/s"),
-    }
+    units.say(|| number(m_s / MPH_M_S, 0, round, " mph"), || number(m_s, 1, round, " m/s"))
 }
 
 /// "2 min 30 s", "45 s", to the whole second.
@@ -139,26 +117,20 @@ pub fn show_duration(s: f64) -> String {
 
 /// "60.0 lb/ft3", "961 kg/m3".
 pub fn show_density(kg_m3: f64, units: Units, round: Round) -> String {
-    match units {
-        Units::Us => number(kg_m3 / POUND_PER_FT3, 1, round, " lb/ft3"),
-        Units::Si => number(kg_m3, 0, round, " kg/m3"),
-    }
+    units.say(|| number(kg_m3 / POUND_PER_FT3, 1, round, " lb/ft3"), || number(kg_m3, 0, round, " kg/m3"))
 }
 
 /// "145.2 lb/1000ft", "2.12 N/m".
 pub fn show_line_weight(n_per_m: f64, units: Units, round: Round) -> String {
-    match units {
-        Units::Us => number(n_per_m * 1000.0 * FOOT_M / POUND_N, 1, round, " lb/1000ft"),
-        Units::Si => number(n_per_m, 2, round, " N/m"),
-    }
+    units.say(
+        || number(n_per_m * 1000.0 * FOOT_M / POUND_N, 1, round, " lb/1000ft"),
+        || number(n_per_m, 2, round, " N/m"),
+    )
 }
 
 /// "2000 psf", "95.8 kPa".
 pub fn show_pressure(pa: f64, units: Units, round: Round) -> String {
-    match units {
-        Units::Us => number(pa / PSI_PA * 144.0, 0, round, " psf"),
-        Units::Si => number(pa / 1000.0, 1, round, " kPa"),
-    }
+    units.say(|| number(pa / PSI_PA * 144.0, 0, round, " psf"), || number(pa / 1000.0, 1, round, " kPa"))
 }
 
 /// A ratio: "78.3 %".
@@ -223,8 +195,11 @@ mod tests {
     #[test]
     fn the_rest_shows_with_its_units() {
         assert_eq!(show_mass(1000.0, Units::Us, Round::Up), "2205 lb");
-        assert_eq!((feet(10.8), pounds(907.2)), ("35.43 ft (10.80 m)".to_owned(), "2000 lb (907 kg)".to_owned()));
-        assert_eq!(feet(f64::NAN), "not known (not known)");
+        assert_eq!(show_length(10.8, Units::Both, Round::Nearest), "35.43 ft (10.80 m)");
+        assert_eq!(show_mass(907.2, Units::Both, Round::Nearest), "2000 lb (907 kg)");
+        assert_eq!(show_length(1.2629, Units::Both, Round::Down), "4.14 ft (1.26 m)");
+        assert_eq!(show_force(2001.7, Units::Both, Round::Nearest), "450 lbf (2.00 kN)");
+        assert_eq!(show_length(f64::NAN, Units::Both, Round::Nearest), "not known (not known)");
         assert_eq!(show_mass(1000.0, Units::Si, Round::Up), "1000 kg");
         assert_eq!(show_force(POUND_N * 450.0, Units::Us, Round::Nearest), "450 lbf");
         assert_eq!(show_angle(0.1, Round::Nearest), "5.7 deg");

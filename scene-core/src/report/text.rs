@@ -1,7 +1,7 @@
 //! The report as text: what governs first, then findings, tables, and what it all rests on.
 
-use super::sentence::in_units;
 use super::table::{Align, Table, broken};
+use super::words::{self, Words};
 use crate::finding::{Finding, Grade};
 use crate::outcome::{CapacityRow, GapRow, OtherKind, Report, StepRow, Verdict, Way, WayEnd, WayOf, WayOutRow};
 use crate::quantity::show::{Round, Units, show_force, show_length, show_mass, show_pressure};
@@ -38,7 +38,8 @@ pub fn render(report: &Report, look: Look) -> String {
     page.covers(report);
     page.steps(report);
     page.allowances(report);
-    page.list("Assumed", &report.assumed);
+    let assumed: Vec<String> = report.assumed.iter().map(|assumed| words::assumed(assumed, look.units)).collect();
+    page.list("Assumed", &assumed);
     page.list("Not checked", &report.not_checked);
     page.list("Sources", &report.sources);
     page.closing();
@@ -94,7 +95,7 @@ impl Page {
                 self.up(gap.allowance_m),
                 "how well the world is known, as the scene states".to_owned(),
             ),
-            ('-', "required", self.up(gap.required_m), in_units(&gap.rule, self.look.units)),
+            ('-', "required", self.up(gap.required_m), gap.rule.clone()),
             ('=', "margin", margin.clone(), "each figure rounded to the careful side".to_owned()),
         ] {
             self.wrapped(&format!("  {sign} {what:<10} {value:>9}   "), &why);
@@ -109,31 +110,30 @@ impl Page {
         if report.findings.is_empty() {
             self.line("  none");
         }
-        let mut rule = "";
+        let mut rule = String::new();
         for finding in &report.findings {
-            self.finding(report, finding, rule);
-            rule = &finding.rule;
+            rule = self.finding(report, finding, &rule);
         }
     }
 
-    /// `rule_above`: of the finding before, which is not said again.
-    fn finding(&mut self, report: &Report, f: &Finding, rule_above: &str) {
+    /// `rule_above`: of the finding before, which is not said again. Gives the rule of this one.
+    fn finding(&mut self, report: &Report, f: &Finding, rule_above: &str) -> String {
         let grade = match f.grade {
             Grade::Stop => "STOP   ",
             Grade::Caution => "CAUTION",
             Grade::Note => "note   ",
         };
         let place = f.step.map_or(String::new(), |step| in_step(report, step, f.time_s) + ": ");
-        let message = in_units(&f.message, self.look.units);
+        let Words { message, fix, rule } = words::of(f, self.look.units);
         let painted = self.paint(grade, f.grade);
         self.wrapped_as("  ", &painted, " ", &format!("{place}{message}"));
-        if !f.mend.is_empty() {
-            self.wrapped("          Mend: ", &in_units(&f.mend, self.look.units));
+        if !fix.is_empty() {
+            self.wrapped("          Mend: ", &fix);
         }
-        if !f.rule.is_empty() {
-            let rule = if f.rule == rule_above { "as above" } else { &f.rule };
-            self.wrapped("          Rule: ", &in_units(rule, self.look.units));
+        if !rule.is_empty() {
+            self.wrapped("          Rule: ", if rule == rule_above { "as above" } else { &rule });
         }
+        rule
     }
 
     fn gaps(&mut self, report: &Report) {
@@ -270,7 +270,7 @@ impl Page {
                 self.mass(row.load_kg),
                 row.rated_kg.map_or("not rated".into(), |kg| self.rated(kg)),
                 row.used_percent.map_or("-".into(), |p| format!("{:.0} %", p.ceil())),
-                in_units(&row.ruled_by, self.look.units),
+                words::ruled_by(row.ruled_by.as_ref(), self.look.units),
             ]);
         }
         self.table("Capacity: worst instant of each step (block, rigging and line count as load)", &table);
@@ -354,7 +354,7 @@ impl Page {
                 }
                 _ => "none".to_owned(),
             };
-            table.row(vec![row.way.clone(), height, in_units(&row.why, self.look.units)]);
+            table.row(vec![row.way.clone(), height, words::choker(&row.why, self.look.units)]);
         }
         self.table("Choker heights that keep hook and wire rope out of the slot", &table);
     }
@@ -502,7 +502,7 @@ impl Page {
         if !items.is_empty() {
             self.heading(heading);
             for item in items {
-                self.wrapped("  - ", &in_units(item, self.look.units));
+                self.wrapped("  - ", item);
             }
         }
     }

@@ -5,7 +5,7 @@
 
 use super::distance::{approach_distance, crane_distance};
 use super::{BodyKind, Exposure, RuleError, altitude_factor, required};
-use crate::finding::Finding;
+use crate::finding::{self, Finding, Rules, Unit};
 use crate::site::{Basis, Route, Site};
 
 /// How well the paragraph behind an item is known; the weaker word where several paragraphs stand behind it.
@@ -372,9 +372,8 @@ fn unanswered(basis: &Basis) -> Vec<Finding> {
     items(basis.route)
         .filter(|item| !answered(basis, item.key))
         .map(|item| {
-            Finding::stop("not_arranged", format!("Not arranged, or not said how ({}): {}.", item.key, item.text))
-                .rule(cited(item))
-                .mend(format!("Answer the item `{}` in the scene: who, what, or by which exception.", item.key))
+            let Item { key, text, rule, .. } = *item;
+            finding::stop(Rules::NotArranged { key, text, rule, recalled: item.status == Memory })
         })
         .collect()
 }
@@ -382,23 +381,7 @@ fn unanswered(basis: &Basis) -> Vec<Finding> {
 /// The route is the derrick's alone: "A CRANE setting a pole gets no such exemption."
 fn without_derrick(site: &Site) -> Option<Finding> {
     let named = site.basis.route == Route::DiggerDerrick && site.crane.derrick.is_none();
-    named.then(|| {
-        let message = format!(
-            "The route of work is a digger derrick's, but {} has no pole guides and no auger: a crane that sets a pole is under the crane rules.",
-            site.crane.name
-        );
-        Finding::stop("route_needs_derrick", message)
-            .rule("29 CFR 1926.1400(c)(4) (recalled in part; read the current text)")
-            .mend("Choose another route of work, or a digger derrick.")
-    })
-}
-
-/// "29 CFR …", with a word where the paragraph is only recalled.
-fn cited(item: &Item) -> String {
-    match item.status {
-        Verified => format!("29 CFR {}", item.rule),
-        Memory => format!("29 CFR {} (recalled in part; read the current text)", item.rule),
-    }
+    named.then(|| finding::stop(Rules::RouteNeedsDerrick { crane: site.crane.name.clone() }))
 }
 
 fn unknown_answers(basis: &Basis) -> Vec<Finding> {
@@ -407,36 +390,21 @@ fn unknown_answers(basis: &Basis) -> Vec<Finding> {
     for answer in &basis.arranged {
         let key = answer.item.trim();
         if seen.contains(&key) {
-            found.push(Finding::caution("arranged_twice", format!("The item `{key}` is answered more than once.")));
+            found.push(finding::caution(Rules::ArrangedTwice { key: key.to_owned() }));
             continue;
         }
         seen.push(key);
         if !items(basis.route).chain(OPTIONAL).any(|item| item.key == key) {
             let nearest = items(basis.route).chain(OPTIONAL).map(|item| item.key).min_by_key(|known| edits(key, known));
-            found.push(
-                Finding::caution("arranged_unknown", format!("`{key}` is no item of this route's list."))
-                    .mend(nearest.map(|known| format!("Perhaps `{known}` is meant.")).unwrap_or_default()),
-            );
+            found.push(finding::caution(Rules::ArrangedUnknown { key: key.to_owned(), nearest }));
         } else if key == LOAD_COVER_RULE
             && answered(basis, key)
             && !matches!(basis.route, Route::LineWork | Route::DiggerDerrick)
         {
-            found.push(
-                Finding::caution(
-                    "cover_rule_stated",
-                    match basis.route {
-                        Route::CraneTable => {
-                            "A rule for covers is stated, but Table A knows no exception for cover and none is taken."
-                                .to_string()
-                        }
-                        _ => format!(
-                            "Double cover excuses the load only by the rule that the scene states: {}.",
-                            answer.how.trim()
-                        ),
-                    },
-                )
-                .rule("stated by the scene"),
-            );
+            found.push(finding::caution(match basis.route {
+                Route::CraneTable => Rules::CoverRuleUnused,
+                _ => Rules::CoverRuleStated { rule: answer.how.trim().to_owned() },
+            }));
         }
     }
     found
@@ -481,16 +449,9 @@ fn own_distance(site: &Site) -> Vec<Finding> {
             };
             let rule_m = row.distance_m * factor;
             (own_m < rule_m).then(|| {
-                Finding::caution(
-                    "own_distance_below_rule",
-                    format!(
-                        "The scene's own distance of {own_m:.2} m is less than the {rule_m:.2} m of {} for {} between phases; the greater one holds.",
-                        row.row, circuit.name
-                    ),
-                )
-                .measured(own_m, rule_m, "m")
-                .rule(format!("29 CFR {}", row.row))
-                .mend("Leave the scene's own distance out, or make it at least the rule's.")
+                let circuit = circuit.name.clone();
+                let fact = Rules::OwnDistanceBelowRule { own_m, rule_m, row: row.row.clone(), circuit };
+                finding::caution(fact).measured(own_m, rule_m, Unit::Meter)
             })
         })
         .collect()
@@ -499,28 +460,21 @@ fn own_distance(site: &Site) -> Vec<Finding> {
 fn residual_gap(basis: &Basis) -> Option<Finding> {
     let gap_m = basis.residual_gap_m;
     if !gap_m.is_finite() || gap_m < 0.0 {
-        let message = "The gap that must remain even between covers is not a number of metres, zero or more.";
-        return Some(Finding::stop("residual_gap_unusable", message).mend("State it, for example 4 in."));
+        return Some(finding::stop(Rules::ResidualGapUnusable));
     }
-    (gap_m == 0.0).then(|| {
-        Finding::caution(
-            "residual_gap_zero",
-            "No gap is demanded between covers: cover is for brush contact, and nothing keeps the pole from leaning on it.",
-        )
-        .measured(0.0, 0.0, "m")
-        .rule("ASTM F712, significance and use")
-        .mend("State the gap that must remain even between covers.")
-    })
+    (gap_m == 0.0).then(|| finding::caution(Rules::ResidualGapZero).measured(0.0, 0.0, Unit::Meter))
 }
 
 /// Wires that have no distance to be held to, each circuit named once.
 fn without_distance(site: &Site) -> Vec<Finding> {
+    // A voltage that is not a number is the same as itself, too.
+    let is_same = |a: &RuleError, b: &RuleError| format!("{a:?}") == format!("{b:?}");
     let mut errors: Vec<RuleError> = Vec::new();
     for wire in 0..site.wires.len() {
         for body in [BodyKind::MachineConductive, BodyKind::Worker] {
             match required(site, body, wire, Exposure::PhaseToGround) {
                 Err(RuleError::Altitude { .. } | RuleError::OwnDistance { .. }) | Ok(_) => {}
-                Err(error) if errors.iter().any(|known| known.to_string() == error.to_string()) => {}
+                Err(error) if errors.iter().any(|known| is_same(known, &error)) => {}
                 Err(error) => errors.push(error),
             }
         }
@@ -533,6 +487,8 @@ mod tests {
     use super::*;
     use crate::finding::Grade;
     use crate::fixtures::line::{answer_all, derrick, site};
+    use crate::quantity::show::Units;
+    use crate::report::words;
     use crate::site::Arranged;
 
     const ROUTES: [Route; 4] = [Route::CraneTable, Route::CloserByAgreement, Route::LineWork, Route::DiggerDerrick];
@@ -545,7 +501,7 @@ mod tests {
     }
 
     fn codes(site: &Site) -> Vec<(Grade, &'static str)> {
-        basis(site).iter().map(|finding| (finding.grade, finding.code)).collect()
+        basis(site).iter().map(|finding| (finding.grade, finding.code())).collect()
     }
 
     #[test]
@@ -571,7 +527,7 @@ mod tests {
                 let left_out = site.basis.arranged.remove(index);
                 let found = basis(&site);
                 assert_eq!(found.len(), 1);
-                assert!(found[0].message.contains(&left_out.item));
+                assert!(words::message(&found[0], Units::Both).contains(&left_out.item));
             }
         }
     }
@@ -588,8 +544,8 @@ mod tests {
         let mut site = site(12_470.0);
         site.basis.arranged.push(Arranged { item: "reclosng".into(), how: "tag 14".into() });
         let found = basis(&site);
-        assert_eq!((found[0].grade, found[0].code), (Grade::Caution, "arranged_unknown"));
-        assert!(found[0].mend.contains("`reclosing`"), "{}", found[0].mend);
+        assert_eq!((found[0].grade, found[0].code()), (Grade::Caution, "arranged_unknown"));
+        assert!(words::of(&found[0], Units::Both).fix.contains("`reclosing`"));
     }
 
     #[test]

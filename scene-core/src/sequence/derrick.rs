@@ -1,11 +1,11 @@
 //! What a digger derrick does besides lifting: auger a hole, hold a pole in its guides.
 
-use super::walk::{Done, Phase, ROUNDING, Walk, degrees, is_measure, out_of_reach, stop};
+use super::walk::{Done, Phase, ROUNDING, Walk, is_measure, not_a_number, out_of_reach, stop};
 use super::{AugerState, Path};
 use crate::bracket::Bracket;
 use crate::crane::chain::{Grip, Seat};
 use crate::crane::{CraneFrame, Joint, Joints, outward_range};
-use crate::quantity::show::feet;
+use crate::finding::{Derrick, Finding, NotANumber, Unit};
 use crate::site::Auger;
 use glam::DVec3;
 use std::f64::consts::FRAC_PI_2;
@@ -28,79 +28,52 @@ impl Walk<'_> {
         let has = guides.tilt.widened(ROUNDING);
         if !(has.allows(tilts.low()) && has.allows(tilts.high())) {
             let worst = if has.allows(tilts.low()) { tilts.high() } else { tilts.low() };
-            let message = format!(
-                "To keep the pole plumb the guides would tilt {} from the boom; they tilt from {} to {}.",
-                degrees(worst),
-                degrees(guides.tilt.low()),
-                degrees(guides.tilt.high())
-            );
-            let limit = if worst > guides.tilt.high() { guides.tilt.high() } else { guides.tilt.low() };
-            let mend = "Use another boom length or another place for the truck.";
-            return Err(Box::new(stop("guides_tilt_limit", message, mend).measured(worst, limit, "rad")));
+            let (low, high) = (guides.tilt.low(), guides.tilt.high());
+            let limit = if worst > high { high } else { low };
+            let fact = Derrick::GuidesTilt { tilt: worst, low, high };
+            return Err(Box::new(stop(fact).measured(worst, limit, Unit::Radian)));
         }
         let hoist = Bracket::exactly(self.now.hoist_length_m)
             .hull(Bracket::exactly(to.hoist_length_m))
             .hull(Bracket::exactly(shortest_hoist_m));
         let stations = self.chain.held_at(&grip, angles, hoist);
         if !(stations.low() >= -ROUNDING && stations.high() <= self.site.pole.length_m + ROUNDING) {
-            let message = format!(
-                "The guides would be at {} to {} from the butt; the pole is {} long.",
-                feet(stations.low()),
-                feet(stations.high()),
-                feet(self.site.pole.length_m)
-            );
-            return Err(stop("guides_off_pole", message, "Choke the pole elsewhere, or hoist less."));
+            let (low_m, high_m) = (stations.low(), stations.high());
+            return Err(stop(Derrick::GuidesOffPole { low_m, high_m, pole_m: self.site.pole.length_m }));
         }
         let held = self.outline.stretch(stations.widened(ROUNDING));
         let ends = held.iter().flat_map(|t| [2.0 * t.radius_from_m, 2.0 * t.radius_to_m]);
         let (thin_m, thick_m) = ends.fold((f64::INFINITY, 0.0_f64), |(a, b), d| (a.min(d), b.max(d)));
         if !(guides.holds_m.allows(thin_m) && guides.holds_m.allows(thick_m)) {
-            let message = format!(
-                "The pole is {} to {} thick where the guides hold it; they hold {} to {}.",
-                feet(thin_m),
-                feet(thick_m),
-                feet(guides.holds_m.low()),
-                feet(guides.holds_m.high())
-            );
-            return Err(stop("guides_do_not_fit", message, "Hold the pole elsewhere, or use other guides."));
+            let (holds_low_m, holds_high_m) = (guides.holds_m.low(), guides.holds_m.high());
+            return Err(stop(Derrick::GuidesDoNotFit { thin_m, thick_m, holds_low_m, holds_high_m }));
         }
         let aside_m = self.chain.drawn_aside_m(&grip, &self.now, to);
         let crane = &self.chain.crane;
         let most_m = MOST_LINE_LEAN * (hoist.low() + crane.block_length_m + crane.rigging_length_m);
         let straight = aside_m <= most_m;
         if !straight {
-            let message = format!(
-                "The guides would draw the winch line {} aside at the choke; over its length there {} is the most.",
-                feet(aside_m),
-                feet(most_m)
-            );
-            let mend =
-                "Choke on the face toward the boom, use longer rigging, or do not raise the choke so near the tip.";
-            return Err(Box::new(stop("line_drawn_aside", message, mend).measured(aside_m, most_m, "m")));
+            let fact = Derrick::LineDrawnAside { aside_m, most_m };
+            return Err(Box::new(stop(fact).measured(aside_m, most_m, Unit::Meter)));
         }
         Ok(())
     }
 
     pub(super) fn enter_guides(&mut self, from_butt_m: f64) -> Done {
         let Some(derrick) = &self.site.crane.derrick else {
-            let message = format!("{} has no pole guides.", self.site.crane.name);
-            return Err(stop("no_guides", message, "Use a digger derrick, or leave the step out."));
+            return Err(stop(Derrick::NoGuides { crane: self.site.crane.name.clone() }));
         };
         if self.phase != Phase::Hanging || self.grip().is_some() {
-            let message = "No pole hangs free on the winch line with its butt above the ground.";
-            return Err(stop("no_load", message, "Upend the pole, then bring it into the guides once."));
+            return Err(stop(Derrick::NothingForGuides));
         }
         let allowances = &self.site.allowances;
         if allowances.guide_play.is_none() || allowances.guide_lean.is_none() {
-            let message = "How far the pole can be off in the guides, and out of plumb, is not said.";
-            let mend = "State the allowances `guide_play` and `guide_lean`.";
-            return Err(Box::new(stop("guide_play_missing", message, mend).rule("allowances of the scene")));
+            return Err(stop(Derrick::GuidePlayMissing));
         }
         let guides = &derrick.guides;
         let measures = [guides.along_m, guides.below_m, guides.reach_m, guides.catch_m, from_butt_m];
         if !measures.into_iter().all(is_measure) {
-            let message = "A measure of the guides, or where they are to hold the pole, is not a number.";
-            return Err(stop("not_a_measure", message, "State it."));
+            return Err(not_a_number(NotANumber::Guides));
         }
         let (grip, catch_m) = (Grip::of(guides), guides.catch_m);
         let at = Bracket::exactly(self.now.boom_angle);
@@ -114,13 +87,8 @@ impl Walk<'_> {
         let off_m = (butt + axis * ((guides_at.z - butt.z) / axis.z) - guides_at).truncate().length();
         let caught = off_m <= catch_m;
         if !caught {
-            let message = format!(
-                "The pole hangs {} from the middle of the guides; their arms take in {}.",
-                feet(off_m),
-                feet(catch_m)
-            );
-            let mend = "Turn the pole so that its choke faces the boom, or choke nearer to the guides.";
-            return Err(Box::new(stop("pole_not_at_guides", message, mend).measured(off_m, catch_m, "m")));
+            let fact = Derrick::PoleNotAtGuides { off_m, catch_m };
+            return Err(Box::new(stop(fact).measured(off_m, catch_m, Unit::Meter)));
         }
         let to = self.now.with(Joint::PoleTilt, 0.0);
         let seat = Seat::InGuides(grip);
@@ -140,31 +108,26 @@ impl Walk<'_> {
     /// See [`crate::site::Action::Dig`].
     pub(super) fn dig(&mut self, depth_m: f64) -> Done {
         let Some(derrick) = &self.site.crane.derrick else {
-            let message = format!("{} has no auger.", self.site.crane.name);
-            return Err(stop("no_auger", message, "Use a digger derrick, or dig by other means before the lift."));
+            return Err(stop(Derrick::NoAuger { crane: self.site.crane.name.clone() }));
         };
         let (auger, hole) = (derrick.auger.clone(), &self.site.hole);
         if self.phase != Phase::Lying {
-            let message = "The winch line is not free, or the pole stands already.";
-            return Err(stop("load_on_hook", message, "Dig before the load is taken."));
+            return Err(stop(Derrick::LineNotFree));
         }
         let measures = [auger.along_m, auger.below_m, auger.left_m, auger.length_m, auger.flight_radius_m, depth_m];
         if !(measures.into_iter().all(is_measure) && depth_m > 0.0 && auger.length_m > 0.0) {
-            let message = "A measure of the auger, or the depth to dig, is not a number above zero.";
-            return Err(stop("not_a_measure", message, "State it."));
+            return Err(not_a_number(NotANumber::Auger));
         }
         let deep = depth_m >= hole.depth_m - ROUNDING;
         if !deep {
-            let message = format!("{} is dug, but the hole is to be {} deep.", feet(depth_m), feet(hole.depth_m));
-            let finding = stop("hole_too_shallow", message, "Dig to the hole's depth.");
-            return Err(Box::new(finding.measured(depth_m, hole.depth_m, "m")));
+            let fact = Derrick::DugTooShallow { dug_m: depth_m, hole_m: hole.depth_m };
+            return Err(Box::new(stop(fact).measured(depth_m, hole.depth_m, Unit::Meter)));
         }
         let wide = 2.0 * auger.flight_radius_m >= hole.diameter_m - AS_WIDE_M;
         if !wide {
             let wide_m = 2.0 * auger.flight_radius_m;
-            let message = format!("The auger is {} wide, the hole {}.", feet(wide_m), feet(hole.diameter_m));
-            let finding = stop("auger_too_narrow", message, "Use a wider flight, or state the hole as it will be.");
-            return Err(Box::new(finding.measured(wide_m, hole.diameter_m, "m")));
+            let fact = Derrick::AugerTooNarrow { auger_m: wide_m, hole_m: hole.diameter_m };
+            return Err(Box::new(stop(fact).measured(wide_m, hole.diameter_m, Unit::Meter)));
         }
         let over = self.boom_angle_with_point_at(&auger, OVER_GROUND_M)?;
         let touching = self.boom_angle_with_point_at(&auger, 0.0)?;
@@ -219,7 +182,7 @@ impl Walk<'_> {
     }
 
     /// With the auger plumb its point is at this height above the ground at the hole: along·sin β − below·cos β = rise.
-    fn boom_angle_with_point_at(&self, auger: &Auger, height_m: f64) -> Result<f64, Box<crate::finding::Finding>> {
+    fn boom_angle_with_point_at(&self, auger: &Auger, height_m: f64) -> Result<f64, Box<Finding>> {
         let crane = &self.chain.crane;
         let rise_m = height_m + auger.length_m + self.site.hole.at.z - crane.at.z - crane.foot_height_m;
         let share = rise_m / auger.along_m.hypot(auger.below_m);
@@ -228,27 +191,18 @@ impl Walk<'_> {
         if share.abs() <= 1.0 && has.allows(angle) {
             return Ok(angle.clamp(crane.boom_angle.low(), crane.boom_angle.high()));
         }
-        let message = format!(
-            "To have the auger's point {} {} the ground at the hole its pin would be {} from the foot pin's height, which boom \
-             angles from {} to {} do not give.",
-            feet(height_m.abs()),
-            if height_m < 0.0 { "below" } else { "above" },
-            feet(rise_m),
-            degrees(crane.boom_angle.low()),
-            degrees(crane.boom_angle.high())
-        );
-        Err(stop("auger_out_of_reach", message, "Set the truck higher or lower, or use a longer or shorter bar."))
+        let (low, high) = (crane.boom_angle.low(), crane.boom_angle.high());
+        Err(stop(Derrick::AugerPin { point_m: height_m, rise_m, low, high }))
     }
 
     /// The pin is beside the boom's axis, so the boom points past the hole. And how far the hole is in the boom's plane.
-    fn swing_with_pin_toward_hole(&self, auger: &Auger) -> Result<(f64, f64), Box<crate::finding::Finding>> {
+    fn swing_with_pin_toward_hole(&self, auger: &Auger) -> Result<(f64, f64), Box<Finding>> {
         let crane = &self.chain.crane;
         let away = self.site.hole.at - crane.at;
         let square = away.truncate().length_squared() - auger.left_m * auger.left_m;
         let beside = square > 0.0;
         if !beside {
-            let message = "The hole is too near to the slew axis for the auger beside the boom.";
-            return Err(stop("auger_out_of_reach", message, "Set the truck up farther away."));
+            return Err(stop(Derrick::HoleTooNear));
         }
         let ahead_m = square.sqrt();
         let past = crate::crane::chain::about_z(-auger.left_m.atan2(ahead_m), away);
@@ -257,12 +211,7 @@ impl Walk<'_> {
     }
 
     /// The most that the pin is off the hole's axis while it digs: within what the bar can lean.
-    fn out_of_plumb_m(
-        &self,
-        auger: &Auger,
-        angles: Bracket,
-        hole_radius_m: f64,
-    ) -> Result<f64, Box<crate::finding::Finding>> {
+    fn out_of_plumb_m(&self, auger: &Auger, angles: Bracket, hole_radius_m: f64) -> Result<f64, Box<Finding>> {
         let pin = self.at_pin(auger);
         let radii =
             outward_range(Bracket::exactly(auger.along_m), auger.below_m, angles) + Bracket::exactly(pin.foot_offset_m);
@@ -271,19 +220,9 @@ impl Walk<'_> {
         if aside_m <= most_m {
             return Ok(aside_m);
         }
-        let message = format!(
-            "While the auger digs its pin is {} to {} from the slew axis, the hole {}: {} out of plumb is the most.",
-            feet(radii.low()),
-            feet(radii.high()),
-            feet(hole_radius_m),
-            feet(most_m)
-        );
-        let mend = format!(
-            "Set the truck so that the hole is {} to {} from its slew axis.",
-            feet(radii.high() - most_m),
-            feet(radii.low() + most_m)
-        );
-        Err(Box::new(stop("auger_out_of_plumb", message, mend).measured(aside_m, most_m, "m")))
+        let (low_m, high_m) = (radii.low(), radii.high());
+        let fact = Derrick::AugerOutOfPlumb { low_m, high_m, hole_m: hole_radius_m, most_m };
+        Err(Box::new(stop(fact).measured(aside_m, most_m, Unit::Meter)))
     }
 
     /// Draws the free hook up so far that with the boom at this angle it is above the ground at the hole.

@@ -3,6 +3,8 @@ use crate::crane::chain::Place;
 use crate::finding::Grade;
 use crate::fixtures::site::{hang, hang_at, range, site, step, whole_sequence};
 use crate::pole::Outline;
+use crate::quantity::show::Units;
+use crate::report::words;
 use crate::site::{Action, Presence, Site, Step};
 use glam::DVec3;
 use proptest::prelude::*;
@@ -10,7 +12,7 @@ use proptest::prelude::*;
 const HOLE: DVec3 = DVec3::new(0.0, 9.0, 0.0);
 
 fn stops(plan: &Plan) -> Vec<&'static str> {
-    plan.findings.iter().filter(|f| f.grade == Grade::Stop).map(|f| f.code).collect()
+    plan.findings.iter().filter(|f| f.grade == Grade::Stop).map(|f| f.code()).collect()
 }
 
 /// The start, then these.
@@ -175,7 +177,7 @@ fn what_the_crane_cannot_do_is_a_stop() {
         assert_eq!(plan.stopped_at, Some(4));
         assert_eq!((plan.pieces.len(), plan.steps.len()), (before, 4), "nothing of the step is kept");
         let finding = plan.findings.last().unwrap();
-        assert!(!finding.mend.is_empty() && finding.step == Some(4));
+        assert!(!words::of(finding, Units::Both).fix.is_empty() && finding.step == Some(4));
     }
 }
 
@@ -477,7 +479,7 @@ fn a_free_hook_is_not_lowered_into_the_ground() {
 fn hoisting_that_lowers_and_lowering_that_hoists_is_said() {
     let cautions = |actions: Vec<Action>| {
         let found = hanging(actions).findings.into_iter().filter(|f| f.grade == Grade::Caution);
-        found.map(|f| (f.code, f.step)).collect::<Vec<_>>()
+        found.map(|f| (f.code(), f.step)).collect::<Vec<_>>()
     };
     // The test's pole hangs at 1 m. None of these is set, so that each ends on the hook.
     let ends = ("ends_on_hook", Some(4));
@@ -491,7 +493,7 @@ fn hoisting_that_lowers_and_lowering_that_hoists_is_said() {
 fn a_sequence_that_ends_with_the_pole_on_the_hook_is_said() {
     let codes = |steps: usize| {
         let plan = plan(&site(whole_sequence()[..steps].to_vec()), &hang());
-        plan.findings.iter().map(|f| f.code).collect::<Vec<_>>()
+        plan.findings.iter().map(|f| f.code()).collect::<Vec<_>>()
     };
     assert_eq!(codes(1), Vec::<&str>::new(), "nothing is on the hook yet");
     for steps in 2..=11 {

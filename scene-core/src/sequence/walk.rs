@@ -8,9 +8,8 @@ use crate::bracket::Bracket;
 use crate::crane::chain::{Chain, Grip, Seat, about_z};
 use crate::crane::reach::{ReachError, shortest_turn};
 use crate::crane::{CraneFrame, Joint, Joints};
-use crate::finding::Finding;
+use crate::finding::{self, Fact, Finding, NotANumber, Reach, Sequence, Unit};
 use crate::pole::Outline;
-use crate::quantity::show::{Round, feet, show_angle};
 use crate::rigging::Hang;
 use crate::site::{Action, Rates, Site};
 use glam::DVec3;
@@ -131,12 +130,12 @@ pub(super) fn is_measure(x: f64) -> bool {
     x.abs() <= NOT_A_SITE
 }
 
-pub(super) fn degrees(radians: f64) -> String {
-    show_angle(radians, Round::Nearest)
+pub(super) fn stop(fact: impl Into<Fact>) -> Box<Finding> {
+    Box::new(finding::stop(fact))
 }
 
-pub(super) fn stop(code: &'static str, message: impl Into<String>, mend: impl Into<String>) -> Box<Finding> {
-    Box::new(Finding::stop(code, message).rule("geometry of the crane and the pole").mend(mend))
+pub(super) fn not_a_number(what: NotANumber) -> Box<Finding> {
+    stop(Sequence::NotANumber { what })
 }
 
 impl Walk<'_> {
@@ -146,7 +145,7 @@ impl Walk<'_> {
             return self.stopped(*finding);
         }
         if site.steps.is_empty() {
-            return self.stopped(Finding::stop("no_steps", "The sequence has no steps, so no motion was checked."));
+            return self.stopped(finding::stop(Sequence::NoSteps));
         }
         for (index, step) in site.steps.iter().enumerate() {
             self.step = index;
@@ -162,17 +161,14 @@ impl Walk<'_> {
             self.plan.steps.push(StepTime { from_s, to_s: self.time_s, pieces: first..self.plan.pieces.len() });
         }
         if matches!(self.phase, Phase::Taken | Phase::Hanging | Phase::InHole) {
-            let message = "The sequence ends with the pole on the hook: what comes after was not checked.";
-            self.plan.findings.push(Finding::caution("ends_on_hook", message).at_step(self.step).at_time(self.time_s));
+            let ends = finding::caution(Sequence::EndsOnHook);
+            self.plan.findings.push(ends.at_step(self.step).at_time(self.time_s));
         }
     }
 
     fn stopped(&mut self, mut finding: Finding) {
-        let name = self.site.steps.get(self.step).map_or("", |step| step.name.as_str());
-        finding.message = match name {
-            "" => finding.message,
-            name => format!("{name}: {} Nothing from this step on was checked.", finding.message),
-        };
+        let step = self.site.steps.get(self.step).map_or_else(String::new, |step| step.name.clone());
+        finding.fact = Fact::MotionEnds { step, by: Box::new(finding.fact) };
         self.plan.findings.push(finding.at_step(self.step).at_time(self.time_s));
         self.plan.stopped_at = Some(self.step);
     }
@@ -183,8 +179,7 @@ impl Walk<'_> {
         let Rates { swing_rad_s, boom_rad_s, extend_m_s, hoist_m_s, turn_rad_s } = self.site.crane.rates;
         let rates = [swing_rad_s, boom_rad_s, extend_m_s, hoist_m_s, turn_rad_s];
         if !rates.iter().all(|rate| *rate > 0.0 && rate.is_finite()) {
-            let message = "A rate of the crane (swing, boom, extend, hoist, turn) is missing or not above zero.";
-            return Err(stop("crane_rate_missing", message, "State all five rates, the fastest the operator may use."));
+            return Err(stop(Sequence::CraneRateMissing));
         }
         let (hole, hang) = (&self.site.hole, self.hang);
         let numbers = [
@@ -219,17 +214,14 @@ impl Walk<'_> {
         ];
         let points = [crane.at, hole.at, self.chain.choke_in_pole];
         if !numbers.into_iter().chain(points.into_iter().flat_map(|p| p.to_array())).all(is_measure) {
-            let message =
-                "A measure of the crane, the hole, the pole or its rigging is not a number that a job site can have.";
-            return Err(stop("not_a_measure", message, "Look for a missing or mistyped measure."));
+            return Err(not_a_number(NotANumber::Site));
         }
         let choke_m = self.site.rigging.choker_from_butt_m;
         if !(choke_m > 0.0 && choke_m < self.site.pole.length_m) {
-            let message = format!("The choker at {} is not on the pole.", feet(choke_m));
-            return Err(stop("choker_off_pole", message, "Put the choker between butt and tip."));
+            return Err(stop(Sequence::ChokerOffPole { choker_m: choke_m }));
         }
         if self.site.crane.parts_of_line == 0 {
-            return Err(stop("not_a_measure", "The crane has no parts of line.", "State the parts of line."));
+            return Err(not_a_number(NotANumber::PartsOfLine));
         }
         Ok(())
     }
@@ -356,13 +348,8 @@ impl Walk<'_> {
         if hoist_length_m >= least_m - ROUNDING {
             return Ok(());
         }
-        let message = format!(
-            "The hook block would come to {} of the head sheave; {} is the least before it two-blocks.",
-            feet(hoist_length_m),
-            feet(least_m)
-        );
-        let mend = "Use more boom, a steeper boom, a lower choke or shorter rigging, or do not raise so far.";
-        Err(Box::new(stop("two_block", message, mend).measured(hoist_length_m, least_m, "m")))
+        let fact = Sequence::TwoBlock { hoist_m: hoist_length_m, least_m };
+        Err(Box::new(stop(fact).measured(hoist_length_m, least_m, Unit::Meter)))
     }
 
     /// Swing, boom angle and hoist in any combination, as one piece. The hoist line may get as short as `shortest_hoist_m`
@@ -444,28 +431,16 @@ impl Walk<'_> {
         if !self.loaded() || least_butt_height_m >= -1e-6 {
             return Ok(());
         }
-        let message = format!(
-            "The butt would be {} below the ground at the hole while the load is moved across.",
-            feet(-least_butt_height_m)
-        );
-        let mend = "Hoist before the load is moved across.";
-        Err(Box::new(stop("butt_below_ground", message, mend).measured(least_butt_height_m, 0.0, "m")))
+        let fact = Sequence::ButtBelowGround { by_m: -least_butt_height_m };
+        Err(Box::new(stop(fact).measured(least_butt_height_m, 0.0, Unit::Meter)))
     }
 
     /// The load may be carried about: nothing on the hook, or the whole pole above the ground.
     pub(super) fn may_travel(&self) -> Done {
         match self.phase {
             Phase::Lying | Phase::Standing => Ok(()),
-            Phase::Taken => Err(stop(
-                "pole_not_upended",
-                "The pole is on the hook with its butt on the ground.",
-                "Upend the pole before it is carried about.",
-            )),
-            Phase::InHole => Err(stop(
-                "butt_in_hole",
-                "The pole's butt is in the hole, so the load cannot be moved across.",
-                "Hoist the butt above the ground first.",
-            )),
+            Phase::Taken => Err(stop(Sequence::NotUpended)),
+            Phase::InHole => Err(stop(Sequence::ButtInHole)),
             Phase::Hanging => self.keeps_off_ground(self.butt_height_m(&self.now)),
         }
     }
@@ -475,11 +450,7 @@ impl Walk<'_> {
     fn act(&mut self, action: &Action, combined: bool) -> Done {
         let first = self.step == 0;
         if first != matches!(action, Action::Start { .. }) {
-            let mend = "Let the sequence begin, and only begin, with where the pole lies and the boom's length.";
-            return Err(match first {
-                true => stop("start_missing", "The sequence does not begin with a start.", mend),
-                false => stop("start_not_first", "A start stands within the sequence.", mend),
-            });
+            return Err(stop(if first { Sequence::StartMissing } else { Sequence::StartNotFirst }));
         }
         if combined && !matches!(action, Action::Carry { .. } | Action::BoomAway { .. }) {
             self.one_control();
@@ -509,7 +480,7 @@ impl Walk<'_> {
             }
             Action::Work { minutes } => {
                 if !(0.0..=NOT_A_SITE).contains(minutes) {
-                    return Err(stop("not_a_measure", "The work's minutes are not a number.", "State its minutes."));
+                    return Err(not_a_number(NotANumber::Minutes));
                 }
                 self.push(self.now, self.seat, Path::Even, minutes * 60.0);
                 Ok(())
@@ -524,10 +495,7 @@ impl Walk<'_> {
     /// A step that is to be combined although its action has nothing to combine: whoever wrote it means more than is
     /// checked, so it is a stop; the rest is still checked, one joint at a time.
     fn one_control(&mut self) {
-        let message = "The step is combined, but its action runs one control at a time and was checked so.";
-        let mend = "Leave out `combined`, or let one carry or boom away do all that moves at once.";
-        let finding =
-            Finding::stop("nothing_to_combine", message).rule("geometry of the crane and the pole").mend(mend);
+        let finding = finding::stop(Sequence::NothingToCombine);
         self.plan.findings.push(finding.at_step(self.step).at_time(self.time_s));
     }
 
@@ -537,13 +505,11 @@ impl Walk<'_> {
         let level_m = along.truncate().length();
         let numbers = [butt, tip_toward].into_iter().flat_map(|p| p.to_array()).chain([boom_length_m]);
         if !numbers.into_iter().all(is_measure) || level_m <= ROUNDING {
-            let message = "Where the pole lies is not said: butt and the point its tip is toward must be two places.";
-            return Err(stop("pole_place_missing", message, "State both places on the ground."));
+            return Err(stop(Sequence::PolePlaceMissing));
         }
         self.ground_slope = along.z.atan2(level_m);
         if self.ground_slope.abs() > STEEPEST_GROUND {
-            let message = format!("The ground under the lying pole rises by {}.", degrees(self.ground_slope));
-            return Err(stop("ground_too_steep", message, "Lay the pole on gentler ground."));
+            return Err(stop(Sequence::GroundTooSteep { slope: self.ground_slope }));
         }
         let inclination = self.rest_slope.atan();
         let heading = along.y.atan2(along.x);
@@ -563,9 +529,8 @@ impl Walk<'_> {
         self.hook_over_choke(swing, limits.1.middle()).map(|joints| self.now = joints)?;
         let (hoist_m, least_m) = (self.now.hoist_length_m, self.site.crane.two_block_m);
         if hoist_m < least_m {
-            let message = format!("Over the lying pole the hoist line is only {} long.", feet(hoist_m));
-            let mend = "Use more boom or shorter rigging.";
-            return Err(Box::new(stop("two_block", message, mend).measured(hoist_m, least_m, "m")));
+            let fact = Sequence::TwoBlockAtStart { hoist_m };
+            return Err(Box::new(stop(fact).measured(hoist_m, least_m, Unit::Meter)));
         }
         Ok(())
     }
@@ -585,16 +550,14 @@ impl Walk<'_> {
 
     fn take_load(&mut self) -> Done {
         if self.phase != Phase::Lying {
-            return Err(stop("load_on_hook", "The load was taken before.", "Take the load once."));
+            return Err(stop(Sequence::TakenBefore));
         }
         let over = self.hook_over_choke(self.now.swing, self.now.boom_angle)?;
         let crane = &self.chain.crane;
         let off_m = (crane.hook_in_world(&over) - crane.hook_in_world(&self.now)).truncate().length();
         if off_m > BRING_OVER_M {
-            let message =
-                format!("The hook is {} from plumb over the choke, so the load would be dragged.", feet(off_m));
-            let mend = "Bring the hook over the choke before the load is taken.";
-            return Err(Box::new(stop("hook_not_over_pole", message, mend).measured(off_m, BRING_OVER_M, "m")));
+            let fact = Sequence::HookNotOverPole { off_m };
+            return Err(Box::new(stop(fact).measured(off_m, BRING_OVER_M, Unit::Meter)));
         }
         self.swing_to(over.swing)?;
         self.boom_to(over.boom_angle)?;
@@ -607,8 +570,7 @@ impl Walk<'_> {
 
     fn upend(&mut self) -> Done {
         if self.phase != Phase::Taken {
-            let message = "There is no pole on the hook that lies on the ground.";
-            return Err(stop("no_load", message, "Take the load first, upend once."));
+            return Err(stop(Sequence::NothingToUpend));
         }
         let choke = self.choke_in_lean();
         let arc = Upend::new(
@@ -621,11 +583,7 @@ impl Walk<'_> {
         );
         let (start, hang) = (self.now.pole_tilt, self.hang.tilt_rad.middle());
         if !(hang >= 0.0 && hang < start && arc.tilt_of_lift() < start) {
-            let message = format!(
-                "The pole hangs {} from plumb, which hoisting from where it lies does not come to.",
-                degrees(hang)
-            );
-            return Err(stop("pole_will_not_upend", message, "Put the choker higher above the balance point."));
+            return Err(stop(Sequence::WillNotUpend { hang }));
         }
         // Choked so high that the butt comes plumb under the choke before the pole's balance does: it is lifted off there
         // and then swings to the tilt it hangs with.
@@ -641,7 +599,7 @@ impl Walk<'_> {
 
     fn height(&mut self, height_m: f64, up: bool) -> Done {
         if !is_measure(height_m) {
-            return Err(stop("not_a_measure", "The height is not a number.", "State the height."));
+            return Err(not_a_number(NotANumber::Height));
         }
         let from_m = match self.phase {
             Phase::Taken => return self.may_travel(),
@@ -649,14 +607,7 @@ impl Walk<'_> {
             Phase::Hanging | Phase::InHole => self.butt_height_m(&self.now),
         };
         if up != (height_m >= from_m) && (height_m - from_m).abs() > ROUNDING {
-            let message = format!(
-                "The step says {}, but {} is {} where it is now ({}).",
-                if up { "hoist" } else { "lower" },
-                feet(height_m),
-                if up { "below" } else { "above" },
-                feet(from_m)
-            );
-            let finding = Finding::caution("hoist_the_other_way", message).mend("Say hoist or lower as it goes.");
+            let finding = finding::caution(Sequence::HoistTheOtherWay { hoist: up, height_m, from_m });
             self.plan.findings.push(finding.at_step(self.step).at_time(self.time_s));
         }
         match self.phase {
@@ -683,11 +634,7 @@ impl Walk<'_> {
                 self.fits_hole(height_m)?;
                 self.hoist_to(self.now.hoist_length_m + from_m - height_m)
             }
-            Phase::Lying | Phase::Standing if height_m < 0.0 => Err(stop(
-                "hook_below_ground",
-                "The hook would be below the ground.",
-                "Give the hook a height above it.",
-            )),
+            Phase::Lying | Phase::Standing if height_m < 0.0 => Err(stop(Sequence::HookBelowGround)),
             _ => self.hoist_to(self.now.hoist_length_m + from_m - height_m),
         }
     }
@@ -698,13 +645,9 @@ impl Walk<'_> {
         let plumb = self.chain.crane.choke_in_world(&self.now);
         let away = (hole.at - plumb).truncate();
         if away.length() > hole.diameter_m / 2.0 {
-            let message = format!("The load line is {} from the middle of the hole.", feet(away.length()));
-            let mend = "Bring the load line over the hole before lowering into it.";
-            return Err(Box::new(stop("load_not_over_hole", message, mend).measured(
-                away.length(),
-                hole.diameter_m / 2.0,
-                "m",
-            )));
+            let off_m = away.length();
+            let fact = Sequence::LoadNotOverHole { off_m };
+            return Err(Box::new(stop(fact).measured(off_m, hole.diameter_m / 2.0, Unit::Meter)));
         }
         let choke = self.choke_in_lean();
         let (sin, cos) = self.now.pole_heading.sin_cos();
@@ -726,19 +669,12 @@ impl Walk<'_> {
     fn fits_hole(&self, height_m: f64) -> Done {
         let hole = &self.site.hole;
         if height_m < -hole.depth_m - ROUNDING {
-            let message =
-                format!("The butt would be {} deep, but the hole is {} deep.", feet(-height_m), feet(hole.depth_m));
-            return Err(Box::new(stop("hole_too_shallow", message, "Dig deeper or set the pole shallower.").measured(
-                -height_m,
-                hole.depth_m,
-                "m",
-            )));
+            let fact = Sequence::HoleTooShallow { butt_m: -height_m, hole_m: hole.depth_m };
+            return Err(Box::new(stop(fact).measured(-height_m, hole.depth_m, Unit::Meter)));
         }
         let room_m = hole.diameter_m / 2.0 - self.butt_off_hole_m(-height_m);
         if room_m < 0.0 {
-            let message = format!("The butt stands {} into the wall of the hole.", feet(-room_m));
-            let mend = "Bring the load line nearer to the hole's middle, turn the pole, or use a wider hole.";
-            return Err(Box::new(stop("butt_misses_hole", message, mend).measured(room_m, 0.0, "m")));
+            return Err(Box::new(stop(Sequence::ButtInWall { by_m: -room_m }).measured(room_m, 0.0, Unit::Meter)));
         }
         Ok(())
     }
@@ -762,11 +698,10 @@ impl Walk<'_> {
 
     fn carry(&mut self, point: DVec3, height_m: f64, combined: bool) -> Done {
         if matches!(self.phase, Phase::Lying | Phase::Standing) {
-            let message = "There is no pole on the hook to be carried.";
-            return Err(stop("no_load", message, "Take the load and upend it before it is carried."));
+            return Err(stop(Sequence::NothingToCarry));
         }
         if !is_measure(height_m) {
-            return Err(stop("not_a_measure", "The height is not a number.", "State the height."));
+            return Err(not_a_number(NotANumber::Height));
         }
         self.may_travel()?;
         self.keeps_off_ground(height_m)?;
@@ -800,11 +735,10 @@ impl Walk<'_> {
 
     fn turn(&mut self, facing: f64) -> Done {
         if !matches!(self.phase, Phase::Hanging | Phase::InHole) {
-            let message = "The pole does not hang, so it cannot be turned.";
-            return Err(stop("no_load", message, "Turn the pole while it hangs."));
+            return Err(stop(Sequence::NothingToTurn));
         }
         if !is_measure(facing) {
-            return Err(stop("not_a_measure", "The way to face is not a number.", "State the bearing to face."));
+            return Err(not_a_number(NotANumber::Facing));
         }
         let now_facing = self.now.pole_heading + self.now.pole_turn;
         let by = shortest_turn(now_facing, facing);
@@ -815,9 +749,8 @@ impl Walk<'_> {
             let around_m = off(self.butt(&self.now), plumb) + off(plumb, self.site.hole.at);
             let room_m = self.site.hole.diameter_m / 2.0 - around_m - self.butt_radius_m;
             if room_m < 0.0 {
-                let message = format!("Turned in the hole the butt would come {} into its wall.", feet(-room_m));
-                let mend = "Turn the pole before it is lowered, or bring the load line over the hole's middle.";
-                return Err(Box::new(stop("butt_misses_hole", message, mend).measured(room_m, 0.0, "m")));
+                let fact = Sequence::TurnsIntoWall { by_m: -room_m };
+                return Err(Box::new(stop(fact).measured(room_m, 0.0, Unit::Meter)));
             }
         }
         let to = self.now.with(Joint::PoleHeading, self.now.pole_heading + by);
@@ -828,14 +761,12 @@ impl Walk<'_> {
     fn release(&mut self) -> Done {
         let depth_m = self.site.pole.setting_depth_m;
         if self.phase != Phase::InHole {
-            let message = "The pole is not in its hole.";
-            return Err(stop("not_set", message, "Lower the pole to its setting depth before it is released."));
+            return Err(stop(Sequence::NotInHole));
         }
         let height_m = self.butt_height_m(&self.now);
         if height_m > -depth_m + AT_DEPTH_M {
-            let message = format!("The butt is {} deep; the setting depth is {}.", feet(-height_m), feet(depth_m));
-            let mend = "Lower the pole to its setting depth before it is released.";
-            return Err(Box::new(stop("not_set", message, mend).measured(-height_m, depth_m, "m")));
+            let fact = Sequence::NotAtDepth { butt_m: -height_m, setting_m: depth_m };
+            return Err(Box::new(stop(fact).measured(-height_m, depth_m, Unit::Meter)));
         }
         self.fits_hole(height_m)?;
         let hole = self.site.hole.at;
@@ -850,11 +781,10 @@ impl Walk<'_> {
 
     fn boom_away(&mut self, point: DVec3, hook_height_m: f64, combined: bool) -> Done {
         if self.loaded() {
-            let message = "The pole is still on the hook.";
-            return Err(stop("load_on_hook", message, "Release the pole before the boom goes away."));
+            return Err(stop(Sequence::BoomAwayLoaded));
         }
         if !is_measure(hook_height_m) {
-            return Err(stop("not_a_measure", "The hook's height is not a number.", "State the hook's height."));
+            return Err(not_a_number(NotANumber::HookHeight));
         }
         let now = self.now;
         let (swing, boom_angle) =
@@ -891,43 +821,27 @@ fn signals(from: &Joints, to: &Joints) -> Vec<Signal> {
     if given.is_empty() { vec![Signal::Stop] } else { given }
 }
 
-/// A place that the crane cannot come to, in a foreman's words.
+/// A place that the crane cannot come to.
 pub(super) fn out_of_reach(error: ReachError) -> Box<Finding> {
-    let nearer = "Set the crane up nearer, or extend the boom.";
-    let farther = "Set the crane up farther away, or retract the boom.";
     Box::new(match error {
-        ReachError::NotANumber => {
-            *stop("not_a_measure", "A place or measure of the step is not a number.", "State it.")
-        }
+        ReachError::NotANumber => *not_a_number(NotANumber::Step),
         ReachError::TooNear { radius_m, least_m } => {
-            let message = format!("Radius {} is nearer than the boom comes ({}).", feet(radius_m), feet(least_m));
-            stop("out_of_reach", message, farther).measured(radius_m, least_m, "m")
+            stop(Reach::TooNear { radius_m, least_m }).measured(radius_m, least_m, Unit::Meter)
         }
         ReachError::TooFar { radius_m, most_m } => {
-            let message = format!("Radius {} is farther than the boom reaches ({}).", feet(radius_m), feet(most_m));
-            stop("out_of_reach", message, nearer).measured(radius_m, most_m, "m")
+            stop(Reach::TooFar { radius_m, most_m }).measured(radius_m, most_m, Unit::Meter)
         }
         ReachError::BoomAngle { radius_m, angle, low, high, least_m, most_m } => {
-            let message = format!(
-                "Radius {} needs a boom angle of {}; with this boom length radii from {} to {} can be had.",
-                feet(radius_m),
-                degrees(angle),
-                feet(least_m),
-                feet(most_m)
-            );
-            let (limit, mend) = if radius_m > most_m { (low, nearer) } else { (high, farther) };
-            stop("boom_angle_limit", message, mend).measured(angle, limit, "rad")
+            let limit = if radius_m > most_m { low } else { high };
+            stop(Reach::BoomAngle { radius_m, angle, least_m, most_m }).measured(angle, limit, Unit::Radian)
         }
         ReachError::BoomLength { length_m, low_m, high_m } => {
-            let message = format!("Boom length {} is outside {} to {}.", feet(length_m), feet(low_m), feet(high_m));
             let limit_m = if length_m > high_m { high_m } else { low_m };
-            stop("boom_length_limit", message, "Use a length that the boom has.").measured(length_m, limit_m, "m")
+            stop(Reach::BoomLength { length_m, low_m, high_m }).measured(length_m, limit_m, Unit::Meter)
         }
         ReachError::Swing { swing, low, high } => {
-            let message =
-                format!("Swing {} is outside the crane's {} to {}.", degrees(swing), degrees(low), degrees(high));
             let limit = if swing > high { high } else { low };
-            stop("swing_limit", message, "Turn the carrier or set up elsewhere.").measured(swing, limit, "rad")
+            stop(Reach::Swing { swing, low, high }).measured(swing, limit, Unit::Radian)
         }
     })
 }

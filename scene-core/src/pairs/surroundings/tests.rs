@@ -3,6 +3,8 @@ use crate::check::{Prepared, check};
 use crate::crane::{Joint, Joints};
 use crate::finding::{Finding, Grade};
 use crate::outcome::{GapRow, OtherKind, Report};
+use crate::quantity::show::Units;
+use crate::report::words;
 use crate::rules::PairState;
 use crate::scene;
 
@@ -29,7 +31,10 @@ fn row<'a>(report: &'a Report, body: &str, other: &str) -> &'a GapRow {
 }
 
 fn about<'a>(report: &'a Report, code: &str, words: &str) -> Option<&'a Finding> {
-    report.findings.iter().find(|finding| finding.code == code && finding.message.contains(words))
+    report
+        .findings
+        .iter()
+        .find(|finding| finding.code() == code && words::message(finding, Units::Both).contains(words))
 }
 
 fn person(task: &str, at: &str, when: &str) -> Report {
@@ -101,7 +106,7 @@ fn a_mast_in_the_way_of_the_load_is_a_stop_and_one_far_off_has_its_gap() {
     let site = scene::read("job.ron", JUNIPER_LANE).and_then(|scene| scene.site()).unwrap();
     let corner = site.crane.tail.radius_m.hypot(site.crane.tail.half_width_m);
     assert!(tail.low_m >= 237.0 * 0.3048 - corner - 1e-3 && tail.low_m <= 237.0 * 0.3048, "{tail:?}");
-    assert!(far.findings.iter().all(|finding| !finding.code.starts_with("body_")));
+    assert!(far.findings.iter().all(|finding| !finding.code().starts_with("body_")));
 }
 
 #[test]
@@ -123,7 +128,7 @@ fn nothing_may_come_into_a_no_go_area_and_the_reason_is_said() {
          (\"-4 ft\", \"-4 ft\")], ground: \"0 ft\", height: \"90 ft\", reason: \"children play there\")]),",
     );
     let finding = about(&report, "body_touch", "yard").expect("a finding");
-    assert!(finding.rule.contains("children play there"));
+    assert!(words::of(finding, Units::Both).rule.contains("children play there"));
 }
 
 #[test]

@@ -1,9 +1,11 @@
 use super::*;
 use crate::check::{Prepared, check};
-use crate::finding::Grade;
+use crate::finding::{Grade, KeepOff};
 use crate::motion::{MovingFeature, Track};
 use crate::outcome::Report;
 use crate::pairs::HungWires;
+use crate::quantity::show::Units;
+use crate::report::words;
 use crate::scene;
 use crate::site::Site;
 use glam::DVec3;
@@ -29,7 +31,8 @@ fn row<'a>(rows: &'a [GapRow], body: &str, other: &str) -> &'a GapRow {
 }
 
 fn about<'a>(report: &'a Report, code: &str, body: &str, other: &str) -> Option<&'a Finding> {
-    let said = |f: &&Finding| f.code == code && f.message.contains(body) && f.message.contains(other);
+    let names = |f: &Finding, name: &str| words::message(f, Units::Both).contains(name);
+    let said = |f: &&Finding| f.code() == code && names(f, body) && names(f, other);
     report.findings.iter().find(said)
 }
 
@@ -65,11 +68,11 @@ fn a_pick_done_as_it_should_be_keeps_its_load_off_the_boom_and_says_by_how_much(
             let told_m = if row.margin_m < FAR_M { TOLERANCE_M } else { ROUGH_M };
             assert!(row.margin_m > 0.0 && row.high_m - row.low_m <= told_m && row.allowance_m > 0.3, "{row:?}");
         }
-        let struck: Vec<&str> = report
+        let struck: Vec<String> = report
             .findings
             .iter()
-            .filter(|f| f.grade == Grade::Stop && f.code.starts_with("body_"))
-            .map(|f| f.message.as_str())
+            .filter(|f| f.grade == Grade::Stop && f.code().starts_with("body_"))
+            .map(|f| words::message(f, Units::Both))
             .collect();
         assert!(struck.is_empty(), "{struck:?}");
     }
@@ -83,7 +86,7 @@ fn the_first_sketch_lifts_the_pole_into_the_boom_head() {
     assert_eq!(row(&report.gaps, "pole", "boom").state, PairState::Touch);
     let finding = about(&report, "body_touch", "pole", "boom head").expect("a finding");
     assert_eq!(finding.grade, Grade::Stop);
-    assert!(finding.step.is_some() && finding.mend.contains("Boom down or out"), "{finding:?}");
+    assert!(finding.step.is_some() && words::of(finding, Units::Both).fix.contains("Boom down or out"), "{finding:?}");
 }
 
 /// With its tip toward the crane the pole comes up through the boom.
@@ -133,7 +136,7 @@ fn post(at: DVec3, pieces: usize, machine: Option<&'static str>) -> OtherBody {
         parts: vec![parts; pieces],
         required_m: 0.5,
         rule: "kept free".to_owned(),
-        mend: "Take it away.".to_owned(),
+        keep_off: KeepOff::Standing,
         may_touch: |_| None,
     }
 }
@@ -151,7 +154,11 @@ fn another_body_joins_by_being_given() {
     let [near, far] = [0, 1].map(|k| row(&found, "pole", &given[k].name));
     assert_eq!((near.other_kind, near.state), (OtherKind::Obstacle, PairState::Touch));
     assert!(far.state == PairState::Apart && far.low_m > 100.0 && far.required_m == 0.5, "{far:?}");
-    assert!(findings.iter().any(|f| f.code == "body_touch" && f.mend == "Take it away."));
+    assert!(
+        findings
+            .iter()
+            .any(|f| f.code() == "body_touch" && words::of(f, Units::Both).fix.starts_with("Work from another place"))
+    );
     // What stands still is not held against what stands still.
     assert!(!found.iter().any(|row| row.body.starts_with("post")));
     let machine = [post(hole, pieces, Some("truck")), post(hole + DVec3::X * 0.7, pieces, None)];
@@ -170,5 +177,5 @@ fn a_body_that_is_not_known_is_undecided_and_a_stop() {
     let found = rows(&prepared, &[post(DVec3::splat(f64::NAN), pieces, None)], &mut findings);
     let unknown: Vec<_> = found.iter().filter(|row| row.other_kind == OtherKind::Obstacle).collect();
     assert!(!unknown.is_empty() && unknown.iter().all(|row| row.state == PairState::Undecided));
-    assert!(findings.iter().any(|f| f.code == "body_undecided" && f.grade == Grade::Stop));
+    assert!(findings.iter().any(|f| f.code() == "body_undecided" && f.grade == Grade::Stop));
 }

@@ -1,9 +1,8 @@
 //! The findings about a way back that is not proven.
 
-use super::super::{down, up};
 use super::trip::Trip;
 use super::{Conditions, Found, Inputs, Worst, all_hang_alike};
-use crate::finding::Finding;
+use crate::finding::{self, Blocked, Differs, Finding, Unit, WayBack};
 use crate::outcome::{GapRow, WayOf};
 use crate::rules::PairState;
 use std::ops::Range;
@@ -11,11 +10,7 @@ use std::ops::Range;
 /// Once the pole stands it neither goes back nor is laid down.
 pub(super) fn ends(inputs: &Inputs, step: usize) -> Finding {
     let name = inputs.site.steps.get(step).map_or("?", |step| step.name.as_str());
-    let message = format!(
-        "From \"{name}\" on there is neither a way back nor a lay-down path: the pole has been let go and stands, and nothing \
-         hangs on the hook."
-    );
-    Finding::note("way_back_ends", message).rule("common practice").at_step(step)
+    finding::note(WayBack::Ends { step: name.to_owned() }).at_step(step)
 }
 
 /// One finding for each range of steps whose way back fails at the same pair in the same step, unless that pair is a stop
@@ -56,55 +51,35 @@ pub(super) fn no_way_back(
 
 fn finding(inputs: &Inputs, conditions: &[Conditions], of: WayOf, steps: Range<usize>, worst: &Worst) -> Finding {
     let site = inputs.site;
-    let name = |step: usize| site.steps.get(step).map_or("?", |step| step.name.as_str());
-    let wire = site.wires.get(worst.wire).map_or("?", |wire| wire.name.as_str());
-    let weather = site.weather.get(worst.weather).map_or("?", |weather| weather.name.as_str());
-    let what = match of {
-        WayOf::Load => "no way back with the pole, and so none to lay it down,",
-        WayOf::BucketTruck => "no way for the bucket back to its rest, nor on to it as planned,",
-    };
-    let until =
-        if steps.len() > 1 { format!(" Nor from those after it, to step {}.", steps.end) } else { String::new() };
-    let again = format!("step {} \"{}\" done backwards", worst.passing + 1, name(worst.passing));
+    let named = |name: Option<&String>| name.map_or("?", String::as_str).to_owned();
     let asked_m = worst.required_m.max(site.basis.residual_gap_m);
-    let how = if worst.state == PairState::Undecided {
-        format!("in {again} the gap of {} to wire {wire} ({weather}) could not be proven", worst.body)
-    } else {
-        format!(
-            "in {again}, {} may come to {} from wire {wire} ({weather}); less allowances of {} that is {} short of the {} required",
-            worst.body,
-            down(worst.low_m),
-            up(worst.allowance_m),
-            up(asked_m - (worst.low_m - worst.allowance_m)),
-            up(asked_m)
-        )
+    let fact = WayBack::Blocked {
+        blocked: Box::new(Blocked {
+            bucket: of == WayOf::BucketTruck,
+            body: worst.body.clone(),
+            wire: named(site.wires.get(worst.wire).map(|wire| &wire.name)),
+            weather: named(site.weather.get(worst.weather).map(|weather| &weather.name)),
+            undecided: worst.state == PairState::Undecided,
+            low_m: worst.low_m,
+            allowance_m: worst.allowance_m,
+            required_m: asked_m,
+            passing: worst.passing + 1,
+            passing_name: named(site.steps.get(worst.passing).map(|step| &step.name)),
+            to_step: (steps.len() > 1).then_some(steps.end),
+            differs: differs(conditions, steps.start, worst),
+            rule: worst.rule.clone(),
+        }),
     };
-    let message = format!("From here there is {what} as covers and wires are by then: {how}.{until}");
-    Finding::stop("no_way_back", message)
-        .at_step(steps.start)
-        .measured(worst.low_m, asked_m + worst.allowance_m, "m")
-        .rule(if worst.rule.is_empty() { "common practice".to_owned() } else { worst.rule.clone() })
-        .mend(mend(inputs, conditions, steps.start, worst))
+    finding::stop(fact).at_step(steps.start).measured(worst.low_m, asked_m + worst.allowance_m, Unit::Meter)
 }
 
 /// What differs now from when the step was done the first time.
-fn mend(inputs: &Inputs, conditions: &[Conditions], step: usize, worst: &Worst) -> String {
-    let wire = inputs.site.wires.get(worst.wire).map_or("?", |wire| wire.name.as_str());
+fn differs(conditions: &[Conditions], step: usize, worst: &Worst) -> Option<Differs> {
     let at = |step: usize| conditions.iter().find(|now| now.steps.contains(&step));
-    let (Some(then), Some(now)) = (at(worst.passing), at(step)) else { return String::new() };
-    let mut kept: Vec<String> = Vec::new();
-    if then.covers.pole != now.covers.pole {
-        kept.push("the pole's covers on".to_owned());
-    }
-    if then.covers.wires.get(worst.wire) != now.covers.wires.get(worst.wire) {
-        kept.push(format!("the cover of {wire} on"));
-    }
-    if !all_hang_alike(&then.hung, &now.hung) {
-        kept.push("every wire where it was".to_owned());
-    }
-    let passing = worst.passing + 1;
-    if kept.is_empty() {
-        return format!("Mend what the findings say of step {passing}.");
-    }
-    format!("Keep {} as in step {passing} until there, or give it more room there.", kept.join(" and "))
+    let (then, now) = (at(worst.passing)?, at(step)?);
+    Some(Differs {
+        pole_covers: then.covers.pole != now.covers.pole,
+        wire_cover: then.covers.wires.get(worst.wire) != now.covers.wires.get(worst.wire),
+        wires_moved: !all_hang_alike(&then.hung, &now.hung),
+    })
 }

@@ -2,6 +2,8 @@ use crate::check::check;
 use crate::finding::Grade;
 use crate::fixtures::trucks::{TALLIS, scene_text};
 use crate::outcome::{Report, Way, WayEnd, WayOf, WayOutRow};
+use crate::quantity::show::Units;
+use crate::report::words;
 use crate::rules::PairState;
 use crate::scene;
 
@@ -20,7 +22,7 @@ fn named(report: &Report, name: &str) -> usize {
 }
 
 fn stops(report: &Report) -> Vec<Option<usize>> {
-    report.findings.iter().filter(|f| f.code == "no_way_back").map(|f| f.step).collect()
+    report.findings.iter().filter(|f| f.code() == "no_way_back").map(|f| f.step).collect()
 }
 
 fn row(report: &Report, step: usize) -> &WayOutRow {
@@ -45,7 +47,7 @@ fn the_example_can_go_back_from_the_pick_up_to_the_last_step_before_the_pole_is_
         assert_eq!((row.way, row.ends), (back, back.map(|_| WayEnd::PoleLaidDown)), "{row:?}");
     }
     // The step from which there is none is named.
-    let ends = report.findings.iter().find(|finding| finding.code == "way_back_ends").unwrap();
+    let ends = report.findings.iter().find(|finding| finding.code() == "way_back_ends").unwrap();
     assert_eq!((ends.grade, ends.step), (Grade::Note, Some(let_go + 1)));
     // Going on takes no way back's margin away from it: the worst so far stays the worst while nothing else changes.
     let [before, after] =
@@ -69,8 +71,8 @@ fn guards_taken_off_below_a_narrow_slot_leave_no_way_back_up_through_it() {
         assert_eq!((row.body.as_deref(), row.other.as_deref()), (Some("pole"), Some("A")));
         assert_eq!(row.passing_step, Some(slot));
     }
-    let finding = report.findings.iter().find(|f| f.code == "no_way_back").unwrap();
-    assert!(finding.mend.contains("pole's covers"), "{}", finding.mend);
+    let finding = report.findings.iter().find(|f| f.code() == "no_way_back").unwrap();
+    assert!(words::of(finding, Units::Both).fix.contains("pole's covers"), "{finding:?}");
 }
 
 #[test]
@@ -148,7 +150,7 @@ fn where_a_wire_hangs_unknown_no_way_is_proven() {
     let mut site = scene::read("job.ron", EXAMPLE).and_then(|scene| scene.site()).unwrap();
     site.wires[1].spans.clear();
     let report = check(&site);
-    assert!(report.findings.iter().any(|f| f.code == "wire_not_hung"));
+    assert!(report.findings.iter().any(|f| f.code() == "wire_not_hung"));
     let unknown = |row: &WayOutRow| row.way.is_none() && row.state == Some(PairState::Undecided);
     let (took, let_go) = (named(&report, "Take the load"), named(&report, "Let go"));
     assert!((took..=let_go).all(|step| unknown(row(&report, step))), "{:?}", report.way_out);

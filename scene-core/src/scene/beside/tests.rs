@@ -99,7 +99,7 @@ fn a_load_over_the_planners_own_chart_is_a_stop_and_a_place_it_does_not_print_is
     let codes = |scene: &str, files: &Beside| {
         let site = read_with("job.ron", scene, files).unwrap().site().unwrap();
         let stop = |f: &crate::finding::Finding| f.grade == crate::finding::Grade::Stop;
-        crate::check::check(&site).findings.into_iter().filter(stop).map(|f| f.code).collect::<Vec<_>>()
+        crate::check::check(&site).findings.into_iter().filter(stop).map(|f| f.code()).collect::<Vec<_>>()
     };
     assert_eq!(codes(JOB, &beside("", "", "")), [] as [&str; 0]);
     let half = JOB.replace("outriggers: \"full\"", "outriggers: \"half\"");

@@ -56,7 +56,7 @@ fn set_from_guides() -> Site {
 }
 
 fn stops(site: &Site) -> Vec<&'static str> {
-    plan(site, &hang()).findings.iter().filter(|f| f.grade == Grade::Stop).map(|f| f.code).collect()
+    plan(site, &hang()).findings.iter().filter(|f| f.grade == Grade::Stop).map(|f| f.code()).collect()
 }
 
 fn pole_point(plan: &Plan, piece: &Piece, point: DVec3, u: f64) -> DVec3 {

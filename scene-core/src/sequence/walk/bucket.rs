@@ -1,12 +1,11 @@
 //! The bucket truck's steps: one control after the other, nothing of the crane moving.
 
-use super::{Done, Walk, degrees, is_measure, stop};
+use super::{Done, Walk, is_measure, not_a_number, stop};
 use crate::bracket::Bracket;
 use crate::bucket::reach::ReachError;
 use crate::bucket::{Joints, pose};
 use crate::crane::outward_range;
-use crate::finding::Finding;
-use crate::quantity::show::feet;
+use crate::finding::{Bucket, BucketJoint, Finding, NotANumber, Unit};
 use crate::sequence::{BucketMove, BucketRun, Path};
 use crate::site::bucket::{BucketControl, BucketPose, BucketTruck, Linkage};
 use std::f64::consts::FRAC_PI_2;
@@ -29,8 +28,7 @@ impl<'a> Walk<'a> {
         let (truck, now) = self.truck()?;
         let Some(rim) = pose::rim_wanted(site, &wanted.at).filter(|rim| rim.to_array().into_iter().all(is_measure))
         else {
-            let mend = "Give a station on the wire, or a point.";
-            return Err(stop("bucket_place_missing", "Where the bucket is wanted is not a place.", mend));
+            return Err(stop(Bucket::PlaceMissing));
         };
         let goal = truck.reach(rim, &now, wanted.elbow).map_err(out_of_reach)?;
         // Whoever leaves a wire is still near it; whoever goes from one wire straight to another is excused from the second
@@ -59,10 +57,7 @@ impl<'a> Walk<'a> {
     fn truck(&self) -> Result<(&'a BucketTruck, Joints), Box<Finding>> {
         match (&self.site.bucket_truck, self.bucket) {
             (Some(truck), Some(now)) => Ok((truck, now)),
-            _ => {
-                let message = "There is no bucket truck whose bucket could be moved.";
-                Err(stop("no_bucket_truck", message, "State the truck."))
-            }
+            _ => Err(stop(Bucket::NoTruck)),
         }
     }
 
@@ -76,11 +71,7 @@ impl<'a> Walk<'a> {
             return Ok(());
         }
         if let Some((_, beyond)) = truck.beyond_limits(&to) {
-            let message = format!(
-                "On its way the booms would go {} beyond what the linkage allows.",
-                if control == BucketControl::Extend { feet(beyond) } else { degrees(beyond) }
-            );
-            return Err(stop("bucket_limit", message, "State another order of the controls, or another elbow."));
+            return Err(stop(Bucket::Linkage { joint: joint(control), by: beyond }));
         }
         self.keeps_bucket_up(truck, control, &now, &to)?;
         let rate = match control {
@@ -91,8 +82,7 @@ impl<'a> Walk<'a> {
         };
         let rated = rate > 0.0 && rate.is_finite();
         if !rated {
-            let message = "A rate of the bucket truck that this step needs is missing or not above zero.";
-            return Err(stop("bucket_rate_missing", message, "State the rate of every control that is used."));
+            return Err(stop(Bucket::RateMissing));
         }
         let run = match control {
             BucketControl::Slew => to.slew - now.slew,
@@ -135,36 +125,26 @@ impl<'a> Walk<'a> {
         if floor_m > 0.0 {
             return Ok(());
         }
-        let message = format!("The bucket's floor would be {} below the ground at the truck.", feet(-floor_m));
-        let mend = "State another order of the controls, or another elbow.";
-        Err(Box::new(stop("bucket_below_ground", message, mend).measured(floor_m, 0.0, "m")))
+        Err(Box::new(stop(Bucket::BelowGround { by_m: -floor_m }).measured(floor_m, 0.0, Unit::Meter)))
+    }
+}
+
+fn joint(control: BucketControl) -> BucketJoint {
+    match control {
+        BucketControl::Lower => BucketJoint::Lower,
+        BucketControl::Slew => BucketJoint::Slew,
+        BucketControl::Upper => BucketJoint::Upper,
+        BucketControl::Extend => BucketJoint::Extend,
     }
 }
 
 fn out_of_reach(error: ReachError) -> Box<Finding> {
-    let mend = "Set the bucket truck up elsewhere, or state another place, side or elbow.";
     Box::new(match error {
-        ReachError::NotANumber => {
-            *stop("not_a_measure", "A place or measure of the bucket truck is not a number.", "State it.")
-        }
-        ReachError::TooFar { by_m } => {
-            let message = format!("The bucket does not reach there: {} is missing.", feet(by_m));
-            stop("bucket_out_of_reach", message, mend).measured(by_m, 0.0, "m")
-        }
-        ReachError::TooNear { by_m } => {
-            let message = format!("The bucket does not come so near to its own truck: {} is missing.", feet(by_m));
-            stop("bucket_out_of_reach", message, mend).measured(by_m, 0.0, "m")
-        }
+        ReachError::NotANumber => *not_a_number(NotANumber::BucketTruck),
+        ReachError::TooFar { by_m } => stop(Bucket::TooFar { by_m }).measured(by_m, 0.0, Unit::Meter),
+        ReachError::TooNear { by_m } => stop(Bucket::TooNear { by_m }).measured(by_m, 0.0, Unit::Meter),
         ReachError::Limit { control, by } => {
-            let joint = match control {
-                BucketControl::Lower => "lower boom's angle",
-                BucketControl::Slew => "slew",
-                BucketControl::Upper => "upper boom's angle",
-                BucketControl::Extend => "boom's length",
-            };
-            let said = if control == BucketControl::Extend { feet(by) } else { degrees(by) };
-            let message = format!("The bucket does not reach there: the {joint} would be {said} beyond its limit.");
-            stop("bucket_out_of_reach", message, mend).measured(by, 0.0, "rad")
+            stop(Bucket::BeyondLimit { joint: joint(control), by }).measured(by, 0.0, Unit::Radian)
         }
     })
 }

@@ -1,0 +1,71 @@
+//! What may strike the machine, its load, the ground or what stands near, and whom the load may pass over.
+
+use super::facts;
+
+/// What keeps two bodies apart.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum KeepOff {
+    /// The load, off what turns behind the slew axis.
+    Counterweight,
+    /// The load, off another body of the machine that lifts it.
+    Boom,
+    BucketTruck,
+    /// Off a pole, a tree or a building.
+    Standing,
+    NoGo,
+    Person,
+    Ground,
+    /// The butt, while the load travels.
+    GroundTraveling,
+}
+
+impl KeepOff {
+    pub const ALL: [Self; 8] = [
+        Self::Counterweight,
+        Self::Boom,
+        Self::BucketTruck,
+        Self::Standing,
+        Self::NoGo,
+        Self::Person,
+        Self::Ground,
+        Self::GroundTraveling,
+    ];
+}
+
+/// Two bodies where they come nearest. Meters.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BodyGap {
+    pub body: String,
+    pub other: String,
+    /// Proven at least; zero or less where they overlap.
+    pub low_m: f64,
+    pub allowance_m: f64,
+    pub required_m: f64,
+    pub keep_off: KeepOff,
+    pub rule: String,
+}
+
+facts! {
+    Bodies {
+        Undecided { gap: Box<BodyGap> } = "body_undecided",
+        /// Without any allowance.
+        Strikes { gap: Box<BodyGap> } = "body_touch",
+        /// The allowances use up the gap.
+        MayStrike { gap: Box<BodyGap> } = "body_touch",
+        Short { gap: Box<BodyGap> } = "body_short",
+        LoadOverPerson { load: String, person: String } = "load_over_person",
+        /// The person guides the load.
+        LoadOverGuide { load: String, person: String } = "load_over_person",
+    }
+}
+
+impl Bodies {
+    pub fn subject(&self) -> Option<&str> {
+        match self {
+            Self::Undecided { gap } | Self::Strikes { gap } | Self::MayStrike { gap } | Self::Short { gap } => {
+                Some(&gap.body)
+            }
+            Self::LoadOverPerson { person, .. } | Self::LoadOverGuide { person, .. } => Some(person),
+        }
+    }
+}

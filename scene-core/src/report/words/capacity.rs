@@ -1,0 +1,171 @@
+//! Capacity and floats, in words.
+
+use super::{Words, angle, length, mass, show_force};
+use crate::finding::{Capacity, CapacityFigure, OutsideChart, Ruler};
+use crate::quantity::show::{Round, Units, show_pressure};
+
+const NEVER_ABOVE: &str = "29 CFR 1926.1417(o): never above rated capacity (from memory)";
+const STRONGER_SLING: &str = "Use a stronger sling, or let the choke open to its free-hanging angle.";
+
+pub(super) fn words(fact: &Capacity, units: Units) -> Words {
+    let m = |m: &f64| length(*m, units);
+    let used = |step: &str, load_kg: &f64, by: &Ruler, rated_kg: &f64, percent: &f64| {
+        let (load, by, rated) = (mass(*load_kg, units), ruler(by, units), mass(*rated_kg, units));
+        format!("{step}: up to {load} on {by}, rated {rated}: {percent:.0} percent")
+    };
+    let beyond = |step: &str, what: &str, value: String, limit: String| {
+        let message = format!("{step}: {what} {value} is beyond the crane's {limit}.");
+        Words::new(message, "Move the crane, or change the path.", "the maker's limits")
+    };
+    match fact {
+        Capacity::NoMotion => Words::new("No motion of the crane was held against its chart.", "", ""),
+        Capacity::FigureMissing { what } => {
+            let what = figure(*what);
+            Words::new(
+                format!("The crane's capacity cannot be judged without {what}."),
+                format!("State {what}."),
+                NEVER_ABOVE,
+            )
+        }
+        Capacity::OutsideChart { step, why } => Words::new(
+            format!("{step}: {}; nothing is rated there.", outside_chart(why)),
+            "Move the crane, or change boom length or path so that the whole motion is on the chart.",
+            format!("{NEVER_ABOVE}; the maker's load chart"),
+        ),
+        Capacity::OverRated { step, load_kg, ruler, rated_kg, percent } => Words::new(
+            used(step, load_kg, ruler, rated_kg, percent) + ".",
+            match ruler {
+                Ruler::Chart { .. } => "Bring the crane nearer, shorten the boom, or take a larger crane.",
+                Ruler::LinePull => "Reeve more parts of line.",
+                Ruler::HookBlock => "Use a block of higher capacity.",
+                Ruler::Sling => STRONGER_SLING,
+            },
+            "29 CFR 1926.1417(o)(1): never above rated capacity (from memory)",
+        ),
+        Capacity::NearRated { step, load_kg, ruler, rated_kg, percent } => Words::new(
+            used(step, load_kg, ruler, rated_kg, percent) + "; the weight must be known, not estimated.",
+            "Weigh the pole at the trial pick before it goes on.",
+            "common practice; 29 CFR 1926.1417(o)(3): weight verified above 75 percent (from memory)",
+        ),
+        Capacity::BoomAngle { step, angle: at, limit } => beyond(step, "a boom angle of", angle(*at), angle(*limit)),
+        Capacity::BoomLength { step, length_m, limit_m } => beyond(step, "a boom length of", m(length_m), m(limit_m)),
+        Capacity::Swing { step, swing, limit } => beyond(step, "a swing of", angle(*swing), angle(*limit)),
+        Capacity::LinePullIdeal { percent } => Words::new(
+            format!(
+                "Line pull times parts is taken without friction in the sheaves; {percent:.0} percent of it is used."
+            ),
+            "Take the line pull for the parts reeved from the maker's table.",
+            "common practice: each sheave takes a few percent (from memory)",
+        ),
+        Capacity::FloatsUnknown => Words::new(
+            "The floats' forces cannot be computed from what is stated of the outriggers.",
+            "State distances, masses, mats and bearing above zero.",
+            "",
+        ),
+        Capacity::FloatsLift => Words::new(
+            "Beyond its floats: the weights of crane and load may come to act outside the floats, so that a pair of them lifts.",
+            "Swing, boom and extend less far, or set the outriggers wider.",
+            "equilibrium of a rigid body on supports that only press",
+        ),
+        Capacity::FloatBearing { float, force_n, pressure_pa, bears_pa } => {
+            let pressure = |pa: &f64, round| show_pressure(*pa, Units::Us, round);
+            Words::new(
+                format!(
+                    "The {float} float may press with {}, {} under its mat; the ground is stated to bear {}.",
+                    show_force(*force_n, units, Round::Up),
+                    pressure(pressure_pa, Round::Up),
+                    pressure(bears_pa, Round::Down)
+                ),
+                "Lay larger mats, carry the load nearer, or find ground that bears more.",
+                "29 CFR 1926.1402(b): the ground must support the equipment (from memory)",
+            )
+        }
+    }
+}
+
+/// "load chart, over the rear, row 25.00 ft, boom 60.00 ft".
+pub(super) fn ruler(ruler: &Ruler, units: Units) -> String {
+    match ruler {
+        Ruler::Chart { sector, radius_m, boom_m } => {
+            format!("load chart, {sector}, row {}, boom {}", length(*radius_m, units), length(*boom_m, units))
+        }
+        Ruler::LinePull => "line pull".to_owned(),
+        Ruler::HookBlock => "hook block".to_owned(),
+        Ruler::Sling => "sling".to_owned(),
+    }
+}
+
+/// Why the chart rates nothing; radii and lengths in meters, whatever is asked for.
+pub(super) fn outside_chart(why: &OutsideChart) -> String {
+    match why {
+        OutsideChart::Unusable { what } => format!("the chart has no {what}"),
+        OutsideChart::NotANumber => "the position on the chart is not a number".to_owned(),
+        OutsideChart::Swing { swing_deg } => {
+            format!("the chart covers no swing of {swing_deg:.1} degrees from over the front")
+        }
+        OutsideChart::Radius { sector, radius_m, from_m, to_m } => {
+            format!("radius {radius_m:.2} m is outside the chart ({from_m:.2} to {to_m:.2} m) in sector {sector}")
+        }
+        OutsideChart::BoomLength { sector, length_m, from_m, to_m } => {
+            format!("boom length {length_m:.2} m is outside the chart ({from_m:.2} to {to_m:.2} m) in sector {sector}")
+        }
+        OutsideChart::Blank { sector, radius_m, length_m } => {
+            format!(
+                "the chart prints nothing at radius {radius_m:.2} m with {length_m:.2} m of boom in sector {sector}"
+            )
+        }
+    }
+}
+
+fn figure(what: CapacityFigure) -> &'static str {
+    match what {
+        CapacityFigure::PartsOfLine => "the parts of line",
+        CapacityFigure::LinePull => "the line pull of one part",
+        CapacityFigure::LineWeight => "the weight of the hoist line",
+        CapacityFigure::BlockCapacity => "the hook block's capacity",
+        CapacityFigure::BlockMass => "the hook block's mass",
+        CapacityFigure::RiggingMass => "the rigging's mass",
+        CapacityFigure::Sling => "the sling's rated choker capacity and angle of choke",
+        CapacityFigure::Deductions => "the chart's deductions",
+        CapacityFigure::RadiusGrowth => "the radius growth",
+        CapacityFigure::Placing => "the placing allowance",
+    }
+}
+
+#[cfg(test)]
+pub(super) fn examples() -> Vec<Capacity> {
+    let (step, sector) = (|| "Swing".to_owned(), || "all round".to_owned());
+    let rulers = || {
+        [
+            Ruler::Chart { sector: sector(), radius_m: 8.0, boom_m: 20.0 },
+            Ruler::LinePull,
+            Ruler::HookBlock,
+            Ruler::Sling,
+        ]
+    };
+    let outside = [
+        OutsideChart::Unusable { what: "rows".to_owned() },
+        OutsideChart::NotANumber,
+        OutsideChart::Swing { swing_deg: 90.0 },
+        OutsideChart::Radius { sector: sector(), radius_m: 20.0, from_m: 3.0, to_m: 18.0 },
+        OutsideChart::BoomLength { sector: sector(), length_m: 30.0, from_m: 10.0, to_m: 25.0 },
+        OutsideChart::Blank { sector: sector(), radius_m: 20.0, length_m: 20.0 },
+    ];
+    let over = |ruler| Capacity::OverRated { step: step(), load_kg: 900.0, ruler, rated_kg: 800.0, percent: 112.5 };
+    let near = |ruler| Capacity::NearRated { step: step(), load_kg: 900.0, ruler, rated_kg: 1000.0, percent: 90.0 };
+    let mut examples = vec![
+        Capacity::NoMotion,
+        Capacity::BoomAngle { step: step(), angle: 1.5, limit: 1.4 },
+        Capacity::BoomLength { step: step(), length_m: 30.0, limit_m: 25.0 },
+        Capacity::Swing { step: step(), swing: 2.0, limit: 1.0 },
+        Capacity::LinePullIdeal { percent: 60.0 },
+        Capacity::FloatsUnknown,
+        Capacity::FloatsLift,
+        Capacity::FloatBearing { float: "front left", force_n: 5e4, pressure_pa: 2e5, bears_pa: 1e5 },
+    ];
+    examples.extend(CapacityFigure::ALL.map(|what| Capacity::FigureMissing { what }));
+    examples.extend(outside.map(|why| Capacity::OutsideChart { step: step(), why }));
+    examples.extend(rulers().map(over));
+    examples.extend(rulers().map(near));
+    examples
+}

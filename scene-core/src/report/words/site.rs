@@ -1,0 +1,24 @@
+//! Figures of the site, in words.
+
+use super::Words;
+use crate::finding::Site;
+
+pub(super) fn words(fact: &Site) -> Words {
+    match fact {
+        Site::FigureUnusable { what, value } => Words::new(
+            format!("{what} is not a number from zero up ({value}), so nothing that rests on it was checked."),
+            "State it.",
+            "",
+        ),
+        Site::MotionUnknown => Words::new(
+            "No motion was checked, since it is not known how the pole hangs.",
+            "Mend the findings on pole and rigging first.",
+            "",
+        ),
+    }
+}
+
+#[cfg(test)]
+pub(super) fn examples() -> Vec<Site> {
+    vec![Site::FigureUnusable { what: "The wind".to_owned(), value: -1.0 }, Site::MotionUnknown]
+}
