@@ -7,9 +7,9 @@ use proptest::prelude::*;
 
 const BUDGET: u32 = 20_000;
 
-/// Numbers that a scene should not hold but may.
-fn hostile() -> impl Strategy<Value = f64> {
-    prop_oneof![
+/// Numbers that a scene should not hold but may. Boxed, for many of them side by side overflow the stack.
+fn hostile() -> BoxedStrategy<f64> {
+    let number = prop_oneof![
         6 => -30.0..30.0,
         1 => prop_oneof![
             Just(0.0),
@@ -22,24 +22,24 @@ fn hostile() -> impl Strategy<Value = f64> {
             Just(1e8),
             Just(std::f64::consts::PI),
         ],
-    ]
+    ];
+    number.boxed()
 }
 
-fn hostile_vector() -> impl Strategy<Value = DVec3> {
-    prop_oneof![
+fn hostile_vector() -> BoxedStrategy<DVec3> {
+    let vector = prop_oneof![
         8 => [-30.0..30.0, -30.0..30.0, -30.0..30.0].prop_map(DVec3::from),
         1 => [hostile(), hostile(), hostile()].prop_map(DVec3::from),
-    ]
+    ];
+    vector.boxed()
 }
 
-fn hostile_track() -> impl Strategy<Value = Track> {
+fn hostile_track() -> BoxedStrategy<Track> {
     let wave = (0..3_usize, hostile_vector(), hostile_vector(), hostile_vector());
     let wave = wave.prop_map(|(rate, cos, sin, drift)| Wave { rate, cos, sin, cos_drift: drift, sin_drift: drift });
-    (hostile_vector(), hostile_vector(), prop::collection::vec(wave, 0..3)).prop_map(|(base, drift, waves)| Track {
-        base,
-        drift,
-        waves,
-    })
+    (hostile_vector(), hostile_vector(), prop::collection::vec(wave, 0..3))
+        .prop_map(|(base, drift, waves)| Track { base, drift, waves })
+        .boxed()
 }
 
 prop_compose! {
