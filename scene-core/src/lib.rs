@@ -29,7 +29,7 @@
 //!
 //! | modules | input → output |
 //! |---|---|
-//! | [`quantity`], [`bracket`], [`solid`], [`finding`], [`place`], [`csv`], `side_by_side` | units as people write them ↔ SI; intervals low ≤ true ≤ high; balls, discs and convex hulls; findings as data; line and column; tables with the place of each cell; parallel work |
+//! | [`quantity`], [`bracket`], [`solid`], [`finding`], [`premise`], [`place`], [`csv`], `side_by_side` | units as people write them ↔ SI; intervals low ≤ true ≤ high; balls, discs and convex hulls; findings as data; what a result assumes and leaves out; line and column; tables with the place of each cell; parallel work |
 //! | [`site`] | the facts of one job in SI, every reference looked up |
 //! | [`rules`], [`cover`] | minimum approach distance (MAD) and its reason; class, method, double cover |
 //! | [`catalog`], [`scene`] | published tables; RON text → `Scene` → `Site`, with the place of each fault |
@@ -84,6 +84,7 @@ pub mod outcome;
 mod pairs;
 pub mod place;
 pub mod pole;
+pub mod premise;
 pub mod quantity;
 #[warn(missing_docs)]
 pub mod rehearsal;

@@ -12,18 +12,10 @@ pub use way_out::{Way, WayEnd, WayOf, WayOutRow};
 
 use crate::cover;
 use crate::finding::{Finding, Grade};
+use crate::premise::{Assumed, NotChecked};
 use crate::rules::PairState;
 use glam::DVec3;
 use serde::{Serialize, Serializer};
-
-/// What the report takes for granted.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Assumed {
-    /// A sentence without a quantity in units.
-    Stated(String),
-    /// The insulated tip of a derrick's boom, this long, counts as bare steel. Meters.
-    InsulatedTip { length_m: f64 },
-}
 
 /// The best that is ever said is that no stop was found in what was checked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
@@ -56,7 +48,7 @@ pub struct Report {
     /// How well the world is known: what is subtracted from every gap, as the scene states it.
     pub allowances: Vec<AllowanceRow>,
     pub assumed: Vec<Assumed>,
-    pub not_checked: Vec<String>,
+    pub not_checked: Vec<NotChecked>,
     pub sources: Vec<String>,
 }
 

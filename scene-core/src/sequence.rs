@@ -26,6 +26,7 @@ use crate::bucket;
 use crate::crane::chain::{Chain, Seat};
 use crate::crane::{CraneFrame, Joint, Joints};
 use crate::finding::Finding;
+use crate::premise::Assumed;
 use crate::rigging::Hang;
 use crate::site::During;
 use crate::site::bucket::BucketControl;
@@ -46,7 +47,7 @@ pub struct Plan {
     pub hold_points: Vec<HoldPoint>,
     pub findings: Vec<Finding>,
     /// What was taken for granted, each a sentence.
-    pub assumed: Vec<String>,
+    pub assumed: Vec<Assumed>,
     /// The first step that was not done; it and all after it were not checked.
     pub stopped_at: Option<usize>,
     /// The tilt at which the butt was guided into the hole, radians, if it was.

@@ -285,7 +285,7 @@ fn the_check_tells_what_was_not_checked() {
     click(&mut harness, "What it rests on");
     let report = &bench.rehearsal.report;
     let assumed = report.assumed.iter().map(|assumed| words::assumed(assumed, Units::Both));
-    for line in report.not_checked.iter().cloned().chain(assumed) {
+    for line in report.not_checked.iter().map(words::not_checked).chain(assumed) {
         says(&harness, &[line.as_ref()]);
     }
 }

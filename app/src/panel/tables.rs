@@ -287,7 +287,7 @@ fn rests_on(ui: &mut egui::Ui, state: &State) {
                 ui.label(format!("• {line}"));
             }
         };
-        part("Not checked", &mut report.not_checked.iter().cloned());
+        part("Not checked", &mut report.not_checked.iter().map(words::not_checked));
         part("Assumed", &mut report.assumed.iter().map(|assumed| words::assumed(assumed, Units::Both)));
         let allowance = |row: &scene_core::outcome::AllowanceRow| {
             format!("{}: {}, {}", row.what, feet_inches(row.value_m), row.reason)

@@ -17,6 +17,7 @@ use super::state_change::{self, StrungError};
 use super::still::{Carried, StillSpan};
 use crate::bracket::Bracket;
 use crate::finding::{self, Finding, NotHung, Unit};
+use crate::premise::{Assumed, NotChecked};
 use crate::site::{Attachment, CoverOn, Hang, HeldOut, Presence, Site, Wire, station};
 use glam::DVec3;
 
@@ -34,8 +35,8 @@ pub struct Wires {
     /// From held-out phases, and phases being moved there, to the other wires.
     pub spacings: Vec<Spacing>,
     pub findings: Vec<Finding>,
-    pub assumed: Vec<String>,
-    pub not_checked: Vec<String>,
+    pub assumed: Vec<Assumed>,
+    pub not_checked: Vec<NotChecked>,
 }
 
 impl Wires {
@@ -133,13 +134,9 @@ pub fn hang(site: &Site) -> Wires {
         site.held_out.iter().filter(of).any(|held| runs_out(wire, held.span))
     };
     let open = site.wires.iter().enumerate().filter(|&one| open(one));
-    let open: Vec<&str> = open.map(|(_, wire)| wire.name.as_str()).collect();
+    let open: Vec<String> = open.map(|(_, wire)| wire.name.clone()).collect();
     if !open.is_empty() {
-        wires.not_checked.push(format!(
-            "The spans beyond the stated ends of {}: where nothing says that a wire is tied or dead-ended there, holding it out \
-             may pull them tauter or let them slacker.",
-            open.join(", ")
-        ));
+        wires.not_checked.push(NotChecked::SpansBeyondEnds { wires: open });
     }
     weigh_holds(site, &mut wires);
     wires.spacings = spacings(&wires.states);
@@ -154,32 +151,19 @@ fn say_what_is_left_out(site: &Site, wires: &mut Wires) {
     let spans = || site.wires.iter().flat_map(|wire| &wire.spans);
     let strung = |wire: &&Wire| wire.spans.iter().any(|span| matches!(span.hang, Hang::Strung(_)));
     if spans().any(|span| !matches!(span.hang, Hang::Strung(_))) {
-        assumed.push("Conductor temperature and ice are those of the stated sag or tension.".into());
-        wires.not_checked.push("Conductor temperature, ice and state change between the survey and the lift.".into());
+        assumed.push(Assumed::WiresAsStated);
+        wires.not_checked.push(NotChecked::WireStateChange);
     }
-    let names: Vec<&str> = site.wires.iter().filter(strung).map(|wire| wire.name.as_str()).collect();
+    let names: Vec<String> = site.wires.iter().filter(strung).map(|wire| wire.name.clone()).collect();
     if !names.is_empty() {
-        assumed.push(format!(
-            "{} as strung, carried to the stated temperature and ice by the state-change equation: exact catenary, linear \
-             elastic, {:.0} percent of modulus, {:.0} of expansion and {:.0} of weight allowed for; both the highest and the lowest \
-             position are kept.",
-            names.join(", "),
-            100.0 * state_change::STIFFNESS_SHARE,
-            100.0 * state_change::EXPANSION_SHARE,
-            100.0 * state_change::WEIGHT_SHARE
-        ));
-        assumed.push(
-            "Wires as strung: the linear model overstates the sag of a conductor with a core once its aluminium goes slack. \
-             Above the stated knee temperature, or else above that of stringing (always, if the wire has grown since), anything \
-             between the whole conductor and the core alone is taken; below it the aluminium is taken to carry its share."
-                .into(),
-        );
-        assumed.push(
-            "Wires as strung: no load since was heavier than the stated condition and elongation tell, no clamp slipped, \
-             and poles do not move. Where only the ruling span is stated, the supports of the section are taken as all \
-             rigid or all free."
-                .into(),
-        );
+        assumed.push(Assumed::WiresAsStrung {
+            wires: names,
+            stiffness: state_change::STIFFNESS_SHARE,
+            expansion: state_change::EXPANSION_SHARE,
+            weight: state_change::WEIGHT_SHARE,
+        });
+        assumed.push(Assumed::StrungCore);
+        assumed.push(Assumed::StrungUnchanged);
     }
     let iced = |held: &&HeldOut| {
         let span = site.wires.get(held.wire).and_then(|wire| wire.spans.get(held.span));
@@ -189,30 +173,19 @@ fn say_what_is_left_out(site: &Site, wires: &mut Wires) {
         wires.findings.push(finding::stop(finding::Conductor::HeldIced { held: held.name.clone() }));
     }
     if site.weather.iter().any(|weather| weather.wind_m_s != 0.0) {
-        assumed.push(
-            "Wind on wires: steady, square to each span, shape factor 1.0, pressure 0.00256 V² lb/ft² (mph).".into(),
-        );
-        wires.not_checked.push("Gusts, galloping and other motion of wires beyond the stated families.".into());
+        assumed.push(Assumed::SteadyWind);
+        wires.not_checked.push(NotChecked::GustsOnWires);
     }
     if site.covers.iter().any(|cover| matches!(cover.on, CoverOn::Wire { .. })) {
-        wires.not_checked.push("Weight and thickness of covers on the wires, and the wind on them.".into());
+        wires.not_checked.push(NotChecked::CoversOnWires);
     }
     if !site.held_out.is_empty() {
-        assumed.push("A phase is moved on a straight way from where it hangs to where it is held.".into());
-        assumed.push("The holder grips: no wire runs through it.".into());
-        assumed.push(
-            "Beside a held-out phase the wire may run through every support that is not stated as tied or dead-ended, no \
-             farther than until both sides pull alike: those spans hang anywhere between by themselves and that, and its pieces \
-             and covers shift as far. The wind is the same over all spans of a wire."
-                .into(),
-        );
-        wires.not_checked.push(
-            "Insulators that lean or swing and poles that give under a held-out phase; what a wire that ran through its \
-             supports keeps of it once it is let back."
-                .into(),
-        );
-        wires.not_checked.push("Pull along the line on a holder whose two sides give differently.".into());
-        wires.not_checked.push("Whether supports and insulators bear the pull of a held-out phase.".into());
+        assumed.push(Assumed::HeldStraight);
+        assumed.push(Assumed::HolderGrips);
+        assumed.push(Assumed::WireRunsThrough);
+        wires.not_checked.push(NotChecked::SupportsGive);
+        wires.not_checked.push(NotChecked::PullOnHolder);
+        wires.not_checked.push(NotChecked::SupportStrength);
     }
 }
 

@@ -41,7 +41,7 @@ struct Document<'a> {
     findings: Vec<FindingRow>,
     allowances: &'a [AllowanceRow],
     assumed: Vec<String>,
-    not_checked: &'a [String],
+    not_checked: Vec<String>,
     sources: &'a [String],
 }
 
@@ -86,7 +86,7 @@ impl<'a> Document<'a> {
             findings: findings.iter().map(FindingRow::of).collect(),
             allowances,
             assumed: assumed.iter().map(|assumed| words::assumed(assumed, Units::Both)).collect(),
-            not_checked,
+            not_checked: not_checked.iter().map(words::not_checked).collect(),
             sources,
         }
     }

@@ -40,7 +40,8 @@ pub fn render(report: &Report, look: Look) -> String {
     page.allowances(report);
     let assumed: Vec<String> = report.assumed.iter().map(|assumed| words::assumed(assumed, look.units)).collect();
     page.list("Assumed", &assumed);
-    page.list("Not checked", &report.not_checked);
+    let not_checked: Vec<String> = report.not_checked.iter().map(words::not_checked).collect();
+    page.list("Not checked", &not_checked);
     page.list("Sources", &report.sources);
     page.closing();
     page.text

@@ -12,6 +12,7 @@ mod derrick;
 mod ground;
 mod motion;
 mod pole;
+mod premise;
 mod reach;
 mod rigging;
 mod rules;
@@ -20,9 +21,9 @@ mod site;
 mod way_back;
 
 pub use choker::words as choker;
+pub use premise::{assumed, not_checked};
 
 use crate::finding::{Fact, Finding, RuledBy};
-use crate::outcome::Assumed;
 use crate::quantity::show::{self, Round, Units, show_angle};
 
 /// What is said of a finding, in people's units.
@@ -50,16 +51,6 @@ pub fn of(finding: &Finding, units: Units) -> Words {
 /// The sentence of a finding.
 pub fn message(finding: &Finding, units: Units) -> String {
     of(finding, units).message
-}
-
-/// What the report takes for granted.
-pub fn assumed(assumed: &Assumed, units: Units) -> String {
-    match assumed {
-        Assumed::Stated(sentence) => sentence.clone(),
-        Assumed::InsulatedTip { length_m } => {
-            format!("The insulated tip of the boom, {}, counts as bare steel.", length(*length_m, units))
-        }
-    }
 }
 
 /// What rates a motion, or why nothing does; empty where that is not known.

@@ -6,6 +6,7 @@ use crate::bracket::Bracket;
 use crate::crane::chain::{Grip, Seat};
 use crate::crane::{CraneFrame, Joint, Joints, outward_range};
 use crate::finding::{Derrick, Finding, NotANumber, Unit};
+use crate::premise::Assumed;
 use crate::site::Auger;
 use glam::DVec3;
 use std::f64::consts::FRAC_PI_2;
@@ -98,10 +99,7 @@ impl Walk<'_> {
         self.push(to, drawn_in, Path::Even, seconds);
         self.seat = seat;
         self.keeps_in_guides(&to, to.hoist_length_m)?;
-        self.assume(
-            "In the guides the pole is kept plumb by their tilt, to the stated lean, wind included; the winch line carries all of \
-             its weight and the guides hold it sideways only.",
-        );
+        self.assume(Assumed::PlumbInGuides);
         Ok(())
     }
 
@@ -152,10 +150,7 @@ impl Walk<'_> {
         self.auger = AugerState::Hanging { aside_m: 0.0 };
         self.boom_to(over)?;
         self.swing_auger(AugerState::Stowed, seconds);
-        self.assume(
-            "The hole is dug in one pass; bringing spoil up in several repeats the same motion. While it digs, the auger leans \
-             between its pin and the hole.",
-        );
+        self.assume(Assumed::DugInOnePass);
         Ok(())
     }
 
@@ -165,9 +160,9 @@ impl Walk<'_> {
         self.auger = to;
     }
 
-    fn assume(&mut self, what: &str) {
-        if !self.plan.assumed.iter().any(|known| known == what) {
-            self.plan.assumed.push(what.to_owned());
+    fn assume(&mut self, what: Assumed) {
+        if !self.plan.assumed.contains(&what) {
+            self.plan.assumed.push(what);
         }
     }
 

@@ -10,6 +10,7 @@ use crate::crane::reach::{ReachError, shortest_turn};
 use crate::crane::{CraneFrame, Joint, Joints};
 use crate::finding::{self, Fact, Finding, NotANumber, Reach, Sequence, Unit};
 use crate::pole::Outline;
+use crate::premise::Assumed;
 use crate::rigging::Hang;
 use crate::site::{Action, Rates, Site};
 use glam::DVec3;
@@ -108,21 +109,20 @@ pub fn plan(site: &Site, hang: &Hang) -> Plan {
     walk.plan
 }
 
-fn assumed(site: &Site) -> Vec<String> {
+fn assumed(site: &Site) -> Vec<Assumed> {
     let crane = [
-        "Each motion is even; starting and stopping sway is in the swing allowance.",
-        "The pole lies on its own shell on even ground between its butt and the point its tip is toward; cribbing and hardware \
-         under it are not modelled.",
-        "The pole lies with the side down that it will lean to when it hangs, so that it does not roll as it rises.",
-        "While it is upended the butt slides on the ground straight toward the point under the hook.",
-        "Tag lines hold a hanging pole from turning by itself: it goes round with the crane's swing.",
-        "The pole is turned together with its choker about the load line, so that its lean turns with it.",
-        "Extending the boom draws in hoist line: the hook block rises by the extension divided by the parts of line.",
-        "From the ground down the butt is guided by hands or tag line so that it goes into the middle of the hole; at release the \
-         pole is plumb in the middle of the hole.",
+        Assumed::EvenMotion,
+        Assumed::LiesOnShell,
+        Assumed::LiesLeanDown,
+        Assumed::ButtSlides,
+        Assumed::TagLines,
+        Assumed::TurnsWithChoker,
+        Assumed::ExtendingDrawsLine,
+        Assumed::ButtGuided,
     ];
-    let truck = if site.bucket_truck.is_some() { &bucket::ASSUMED[..] } else { &[] };
-    crane.iter().chain(truck).map(|text| (*text).to_owned()).collect()
+    let truck = [Assumed::BucketControls, Assumed::BucketSetByStillWire, Assumed::BucketLevel];
+    let truck = truck.into_iter().filter(|_| site.bucket_truck.is_some());
+    crane.into_iter().chain(truck).collect()
 }
 
 /// A number that a job site can have.

@@ -3,6 +3,7 @@ use crate::check::{Prepared, check};
 use crate::crane::{Joint, Joints};
 use crate::finding::{Finding, Grade};
 use crate::outcome::{GapRow, OtherKind, Report};
+use crate::premise::NotChecked;
 use crate::quantity::show::Units;
 use crate::report::words;
 use crate::rules::PairState;
@@ -158,24 +159,26 @@ fn who_stands_in_the_tail_s_sweep_is_struck() {
 #[test]
 fn what_the_scene_does_not_say_of_the_ground_and_of_neighbours_is_not_checked() {
     let silent = report("");
-    let said = |report: &Report, words: &str| report.not_checked.iter().any(|line| line.contains(words));
-    assert!(said(&silent, "spot elevations") && said(&silent, "existing poles") && said(&silent, "Where people stand"));
+    let said = |report: &Report, what: NotChecked| report.not_checked.contains(&what);
+    let all = [NotChecked::LieOfGround, NotChecked::WhetherNeighborsStand, NotChecked::WherePeopleStand];
+    assert!(all.into_iter().all(|what| said(&silent, what)));
     let stated = person("observer", "(\"-140 ft\", \"-8 ft\", \"0 ft\")", "");
-    assert!(!said(&stated, "Where people stand"));
-    assert!(said(&stated, "existing poles"), "who tells where people stand has not told what else stands there");
+    assert!(!said(&stated, NotChecked::WherePeopleStand));
+    // The places of people do not tell what else stands there.
+    assert!(said(&stated, NotChecked::WhetherNeighborsStand));
     let maple = report(
         "neighbours: (obstacles: [(name: \"maple\", shape: tree(foot: (\"85 ft\", \"48 ft\", \"0 ft\"), height: \"38 ft\", \
          trunk: \"22 in\", crown: \"28 ft\", crown_from: \"9 ft\"))]),",
     );
-    assert!(!said(&maple, "existing poles"));
+    assert!(!said(&maple, NotChecked::WhetherNeighborsStand));
 }
 
 #[test]
 fn ground_beyond_the_outermost_spots_is_said_not_to_be_checked() {
     let spots = "terrain: (spots: [(\"-60 ft\", \"-60 ft\", \"0 ft\"), (\"60 ft\", \"-60 ft\", \"0 ft\"), \
                  (\"60 ft\", \"60 ft\", \"0 ft\"), (\"-60 ft\", \"60 ft\", \"0 ft\")], accuracy: \"1 in\"),";
-    let says = |report: &Report, words: &str| report.not_checked.iter().any(|line| line.contains(words));
+    let says = |report: &Report, what: NotChecked| report.not_checked.contains(&what);
     let (surveyed, flat) = (report(spots), report(""));
-    assert!(says(&surveyed, "beyond the outermost spots") && !says(&surveyed, "taken flat at the hole"));
-    assert!(says(&flat, "taken flat at the hole") && !says(&flat, "beyond the outermost spots"));
+    assert!(says(&surveyed, NotChecked::GroundBeyondSpots) && !says(&surveyed, NotChecked::LieOfGround));
+    assert!(says(&flat, NotChecked::LieOfGround) && !says(&flat, NotChecked::GroundBeyondSpots));
 }

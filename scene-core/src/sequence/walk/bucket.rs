@@ -15,13 +15,6 @@ use std::f64::consts::FRAC_PI_2;
 const TOWARD: [BucketControl; 4] =
     [BucketControl::Lower, BucketControl::Slew, BucketControl::Upper, BucketControl::Extend];
 
-pub(super) const ASSUMED: [&str; 3] = [
-    "The bucket truck moves one control at a time, the crane standing still: unless a step states its order, lower boom, slew, \
-     upper boom, extension; to its rest the other way round.",
-    "The bucket is set by where the wire hangs by itself in still air, in the middle of its stated sag.",
-    "The bucket keeps level of itself and is not rotated about the boom's tip; somebody is in it at all times.",
-];
-
 impl<'a> Walk<'a> {
     pub(super) fn bucket_to(&mut self, wanted: &BucketPose) -> Done {
         let site = self.site;
