@@ -43,8 +43,8 @@ mod tests {
         let value_at = |limit: f64| table.first(|row| Ok(row.figure("up_to")? >= limit), |row| row.figure("value"));
         assert_eq!(value_at(4.0), Ok(Some(1.5)));
         let said = |limit: f64| value_at(limit).unwrap_err().to_string();
-        assert_eq!(said(6.0), "Table test cannot be read: line 4, column 4: value: an empty cell.");
-        assert_eq!(said(16.0), "Table test cannot be read: line 5, column 1: up_to: \"x\" cannot be used.");
+        assert_eq!(said(6.0), "table test: line 4, column 4: value: an empty cell");
+        assert_eq!(said(16.0), "table test: line 5, column 1: up_to: \"x\" cannot be used");
         assert!(Published::read("test", "up_to,value\n5\n").first(|_| Ok(true), |_| Ok(())).is_err());
     }
 }
