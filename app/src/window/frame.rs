@@ -264,7 +264,7 @@ fn over(context: &egui::Context, state: &panel::State, requests: &mut Vec<Reques
 
 /// Carries out a request. Only what it changes counts as changed: the site is not drawn anew because a view was asked for.
 fn carry_out(request: Request, open: &mut ResMut<OpenScene>, clock: &mut ResMut<Clock>, view: &mut ResMut<View>) {
-    match ask {
+    match request {
         Request::Go(time_s) => clock.go(time_s),
         Request::Step(step) => clock.go_to_step(open, step),
         Request::Play(true) => clock.play(open.rehearsal.end_s()),

@@ -41,8 +41,8 @@ pub fn show(
         plates.write(p, &label, ink::ON_FILL, ink::HANDLE, font::SITE_HANDLE);
     }
     if view.layers.names {
-        gaps(&mut plates, open, measured, &seen);
-        wires(&mut plates, open, measured, &seen);
+        gaps(&mut plates, open, measured, seen);
+        wires(&mut plates, open, measured, seen);
     }
 }
 
