@@ -12,8 +12,8 @@ use scene_core::approach::certificate::{Certificate, Claim, replay, smallest_gap
 use scene_core::approach::{Decision, Leg, Measure, Proof, Strand, decide, gap_at, smallest_gap};
 use scene_core::bracket::Bracket;
 use scene_core::conductor::{Member, SpanFamily};
-use scene_core::crane::chain::{Chain, Place as Seated, Seat};
-use scene_core::crane::{CraneFrame, Joint, Joints};
+use scene_core::machine::crane::chain::{Chain, Place as Seated, Seat};
+use scene_core::machine::crane::{CraneFrame, Joint, Joints};
 use scene_core::motion::spread::{Corner, Spread};
 use scene_core::motion::{MovingPart, Track};
 use scene_core::sequence::Path;

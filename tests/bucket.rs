@@ -1,18 +1,19 @@
 //! The bucket truck against the textbook's planar arm and against turnings multiplied out by another library.
 
 use scene_core::bracket::Bracket;
-use scene_core::bucket::{Joints, Place};
 use scene_core::glam::{DAffine3, DQuat, DVec3};
-use scene_core::rules::{BodyKind, Exposure, required};
+use scene_core::machine::aerial_lift::{BucketTruck, Linkage};
+use scene_core::machine::aerial_lift::{Joints, Place};
+use scene_core::machine::{ElbowSide, Role};
+use scene_core::rules::{Exposure, required};
 use scene_core::scene;
-use scene_core::site::bucket::{BucketTruck, ElbowSide, Linkage};
 use std::f64::consts::{FRAC_PI_2, PI};
 
 const JUNIPER_LANE: &str = include_str!("../scenes/01_juniper_lane.ron");
 
 fn truck() -> BucketTruck {
     let scene = scene::read("01", JUNIPER_LANE).unwrap_or_else(|faults| panic!("{}", faults[0]));
-    scene.site().unwrap().bucket_truck.unwrap()
+    scene.site().unwrap().lifts[0].as_kind::<BucketTruck>().unwrap().clone()
 }
 
 /// A bare arm of two links in the x-z plane, its pin in the origin.
@@ -106,7 +107,7 @@ fn every_point_is_where_the_frames_multiplied_out_have_it() {
 #[test]
 fn the_parts_of_a_lift_keep_the_distance_of_line_work() {
     let site = scene::read("01", JUNIPER_LANE).unwrap().site().unwrap();
-    for kind in [BodyKind::LiftConductive, BodyKind::InsulatedLift, BodyKind::Worker] {
+    for kind in [Role::LiftConductive, Role::InsulatedLift, Role::Worker] {
         for (exposure, expected_m) in [(Exposure::PhaseToGround, 0.65), (Exposure::PhaseToPhase, 0.68)] {
             assert_eq!(required(&site, kind, 0, exposure).unwrap().distance_m, expected_m);
         }

@@ -2,8 +2,8 @@
 
 use outside_checks::rows;
 use scene_core::check::check;
-use scene_core::crane::chain::{Place, Seat};
 use scene_core::glam::DVec3;
+use scene_core::machine::crane::chain::{Place, Seat};
 use scene_core::rules::{Status, items};
 use scene_core::sequence::{AugerState, Piece, Plan};
 use scene_core::site::{Route, Site};

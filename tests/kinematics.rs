@@ -6,9 +6,10 @@ use glam::{DAffine3, DQuat, DVec3};
 use proptest::prelude::*;
 use scene_core::bracket::Bracket;
 use scene_core::check::check;
-use scene_core::crane::reach::ReachError;
-use scene_core::crane::{CraneFrame, Joints};
-use scene_core::motion::{BodyKind, Motion, WindLean};
+use scene_core::machine::BodyId;
+use scene_core::machine::crane::reach::ReachError;
+use scene_core::machine::crane::{CraneFrame, Joints};
+use scene_core::motion::{Motion, WindLean};
 use scene_core::outcome::{GapRow, OtherKind};
 use scene_core::pole;
 use scene_core::rigging::{self, Hang};
@@ -164,18 +165,18 @@ proptest! {
                 let part = &body.parts[index][0];
                 let corner = |which: usize| centre(&part.hull(u).features[which]);
                 let on_hook = piece.load.on_hook();
-                let direct = match body.kind {
-                    BodyKind::BoomHead => (corner(0), peer.sheave(&j)),
-                    BodyKind::HookBlock => (corner(1), peer.hook(&j)),
-                    BodyKind::Rigging => (corner(0), peer.hook(&j)),
-                    BodyKind::Tail => (corner(0), peer.upper(&j).transform_point3(DVec3::new(-3.0, -1.0, 1.0))),
-                    BodyKind::Boom => (corner(7), peer.boom(&j).transform_point3(DVec3::new(12.0, 0.3, -0.3))),
-                    BodyKind::Pole if on_hook => (corner(0), peer.on_hook(&j, DVec3::ZERO)),
-                    BodyKind::PoleItem(_) if on_hook => (corner(1), peer.on_hook(&j, DVec3::new(0.2, 1.0, 15.0))),
+                let direct = match body.id {
+                    BodyId::BoomHead => (corner(0), peer.sheave(&j)),
+                    BodyId::HookBlock => (corner(1), peer.hook(&j)),
+                    BodyId::Rigging => (corner(0), peer.hook(&j)),
+                    BodyId::Counterweight => (corner(0), peer.upper(&j).transform_point3(DVec3::new(-3.0, -1.0, 1.0))),
+                    BodyId::Boom => (corner(7), peer.boom(&j).transform_point3(DVec3::new(12.0, 0.3, -0.3))),
+                    BodyId::Pole if on_hook => (corner(0), peer.on_hook(&j, DVec3::ZERO)),
+                    BodyId::PoleItem(_) if on_hook => (corner(1), peer.on_hook(&j, DVec3::new(0.2, 1.0, 15.0))),
                     _ => continue,
                 };
                 let apart = (direct.0 - direct.1).length();
-                prop_assert!(apart <= part.blur_m + 1e-9, "{:?} in piece {index}: {apart}", body.kind);
+                prop_assert!(apart <= part.blur_m + 1e-9, "{:?} in piece {index}: {apart}", body.id);
                 prop_assert!(part.blur_m == 0.0 || matches!(piece.path, Path::Upend(_)));
             }
         }

@@ -11,17 +11,20 @@
 use fixtures::draw::{Draw, Rng};
 use glam::DVec3;
 use scene_core::bracket::Bracket;
-use scene_core::bucket::pose::rim_wanted;
 use scene_core::check::check;
 use scene_core::conductor::{Member, PlacedFamily, WireState, hang};
 use scene_core::finding::Grade;
-use scene_core::motion::{BodyKind, BodyMotion, Motion, MovingPart, WindLean};
+use scene_core::machine::BodyId;
+use scene_core::machine::aerial_lift::{BucketTruck, Linkage};
+use scene_core::machine::{Insulation, StandingLift};
+use scene_core::motion::{BodyMotion, Motion, MovingPart, WindLean};
 use scene_core::outcome::{GapRow, Report, Verdict, WayOf};
 use scene_core::quantity::show::Units;
 use scene_core::report::{json, words};
-use scene_core::rules::PairState;
+use scene_core::rules::{PairState, beyond_insulation};
 use scene_core::sequence::Plan;
-use scene_core::site::bucket::{BucketAt, BucketTruck, Insulation, Linkage};
+use scene_core::sequence::pose::rim_wanted;
+use scene_core::site::pose::BucketAt;
 use scene_core::site::*;
 use scene_core::solid::Feature;
 use scene_core::{pole, rigging, scene, sequence};
@@ -52,9 +55,9 @@ fn example(text: &str) -> Site {
 }
 
 fn crane_alone(mut site: Site) -> Site {
-    (site.bucket_truck, site.bucket_truck_absent) = (None, true);
+    (site.lifts, site.lifts_absent) = (Vec::new(), true);
     for step in &mut site.steps {
-        if matches!(step.action, Action::BucketTo(_) | Action::BucketStow) {
+        if matches!(step.action, Action::BucketTo(_) | Action::BucketStow { .. }) {
             step.action = Action::Work { minutes: 0.0 };
         }
     }
@@ -516,16 +519,15 @@ fn samples(
                     continue;
                 }
                 let station_m = placed.station_m[0] + (placed.station_m[1] - placed.station_m[0]) * t;
-                let pole_station = match (moving.kind, butt.features.first()) {
-                    (BodyKind::Pole, Some(Feature::Disc { centre, .. })) => Some(place.distance(*centre)),
+                let pole_station = match (moving.id, butt.features.first()) {
+                    (BodyId::Pole, Some(Feature::Disc { centre, .. })) => Some(place.distance(*centre)),
                     _ => None,
                 };
                 let body_covered = pole_station.is_some_and(|station| !pole_is_bare(site, step, station));
                 let wire_covered = !wire_is_bare(site, step, state.wire, station_m, placed.station_error_m);
                 // Cover of the wire alone insulates it from the worker in his insulated bucket.
-                let body_covered =
-                    body_covered || matches!(moving.kind, BodyKind::BucketTruck(part) if part.beyond_insulation());
-                let is_load = matches!(moving.kind, BodyKind::Pole | BodyKind::PoleItem(_));
+                let body_covered = body_covered || beyond_insulation(moving.role);
+                let is_load = matches!(moving.id, BodyId::Pole | BodyId::PoleItem(_));
                 found.push(Sample {
                     body,
                     wire: state.wire,
@@ -684,7 +686,7 @@ fn no_sampled_placement_of_a_bucket_truck_goes_without_a_stop() {
     for seed in 1..=SAMPLED {
         let mut dice = Rng::with_seed(seed);
         let mut site = example(FIRST);
-        if let Some(truck) = &mut site.bucket_truck {
+        if let Some(truck) = site.lifts.first_mut().and_then(StandingLift::as_kind_mut::<BucketTruck>) {
             truck.at += DVec3::new(dice.f64() - 0.5, dice.f64() - 0.5, 0.0) * 2.0;
         }
         for step in &mut site.steps {
@@ -764,7 +766,8 @@ fn numbers(site: &mut Site) -> Numbers<'_> {
     all.extend([("radius_growth", &mut a.radius_growth.value), ("load_swing", &mut a.load_swing.value)]);
     all.extend([("swing_growth", &mut a.load_swing_growth.value), ("line_movement", &mut a.line_movement.value)]);
     all.extend(site.steps.iter_mut().flat_map(|step| of_action(&mut step.action)));
-    all.extend(site.bucket_truck.iter_mut().flat_map(of_bucket_truck));
+    let trucks = site.lifts.iter_mut().filter_map(StandingLift::as_kind_mut::<BucketTruck>);
+    all.extend(trucks.flat_map(of_bucket_truck));
     all
 }
 
@@ -892,7 +895,7 @@ fn of_action(action: &mut Action) -> Numbers<'_> {
         | Action::Upend
         | Action::Hold { .. }
         | Action::Release
-        | Action::BucketStow
+        | Action::BucketStow { .. }
         | Action::Dig { .. }
         | Action::IntoGuides { .. } => {}
     }

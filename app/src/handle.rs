@@ -3,7 +3,7 @@
 use crate::document::{self, Edit};
 use crate::field::{FieldPath, Key, in_words};
 use scene_core::glam::DVec3;
-use scene_core::motion::BodyKind;
+use scene_core::machine::BodyId;
 use scene_core::quantity::{Length, Quantity};
 use scene_core::rehearsal::Shape;
 use scene_core::scene::tree::Tree;
@@ -100,8 +100,16 @@ pub fn handles(site: &Site, tree: &Tree, step: usize, shapes: &[Shape]) -> Vec<H
         found.push(Handle { label: format!("{label}'s heading"), at: ahead, path: path.field("heading"), kind });
     };
     machine("crane", root.field("crane"), site.crane.at, site.crane.heading, &mut found);
-    if let Some(truck) = &site.bucket_truck {
-        machine("bucket truck", root.field("bucket_truck"), truck.at, truck.heading, &mut found);
+    let stated = root.field("bucket_truck");
+    for (i, lift) in site.lifts.iter().enumerate() {
+        let called = site.lift_called(i);
+        // The one that stands there, or the list of several.
+        let path = match stated.find(tree) {
+            Some(Tree::Tuple { .. }) => stated.at(0).at(i),
+            _ => stated.clone(),
+        };
+        let (label, facts) = (called.strip_prefix("the ").unwrap_or(&called), lift.facts());
+        machine(label, path, facts.at, facts.heading, &mut found);
     }
     let hole = root.field("hole").field("at");
     found.extend(point(tree, hole, "hole"));
@@ -177,7 +185,7 @@ fn cover_ends(site: &Site, path: &FieldPath, cover: &scene_core::site::Cover, fo
 }
 
 fn choker(site: &Site, shapes: &[Shape]) -> Option<Handle> {
-    let pole = shapes.iter().find(|shape| shape.kind == BodyKind::Pole)?;
+    let pole = shapes.iter().find(|shape| shape.id == BodyId::Pole)?;
     let discs: Vec<(DVec3, f64)> = pole
         .hulls
         .iter()

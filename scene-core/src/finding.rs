@@ -201,6 +201,8 @@ macro_rules! families {
             $($family($family),)+
             /// The step with this name cannot be done for this reason, so that nothing from there on was checked.
             MotionEnds { step: String, by: Box<Fact> },
+            /// Of the lift with this name, where there are several.
+            OfLift { lift: String, by: Box<Fact> },
         }
 
         $(impl From<$family> for Fact {
@@ -218,7 +220,7 @@ macro_rules! families {
             pub fn code(&self) -> &'static str {
                 match self {
                     $(Self::$family(fact) => fact.code(),)+
-                    Self::MotionEnds { by, .. } => by.code(),
+                    Self::MotionEnds { by, .. } | Self::OfLift { by, .. } => by.code(),
                 }
             }
 
@@ -227,6 +229,7 @@ macro_rules! families {
                 match self {
                     $(Self::$family(fact) => fact.subject(),)+
                     Self::MotionEnds { by, .. } => by.subject(),
+                    Self::OfLift { lift, by } => by.subject().or(Some(lift)),
                 }
             }
         }

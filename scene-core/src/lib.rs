@@ -30,10 +30,11 @@
 //! | modules | input → output |
 //! |---|---|
 //! | [`quantity`], [`bracket`], [`solid`], [`finding`], [`premise`], [`place`], [`csv`], `side_by_side` | units as people write them ↔ SI; intervals low ≤ true ≤ high; balls, discs and convex hulls; findings as data; what a result assumes and leaves out; line and column; tables with the place of each cell; parallel work |
+//! | [`machine`] | what machines are made of, where every point of them is, and which joints bring them to a place |
 //! | [`site`] | the facts of one job in SI, every reference looked up |
 //! | [`rules`], [`cover`] | minimum approach distance (MAD) and its reason; class, method, double cover |
 //! | [`catalog`], [`scene`] | published tables; RON text → `Scene` → `Site`, with the place of each fault |
-//! | [`conductor`], [`pole`], [`rigging`], [`chart`], [`crane`], [`bucket`] | families of hanging wires; mass and balance; how the pole hangs; rated capacity; kinematics of crane and bucket truck |
+//! | [`conductor`], [`pole`], [`rigging`], [`chart`] | families of hanging wires; mass and balance; how the pole hangs; rated capacity |
 //! | [`sequence`], [`motion`] | steps → joint motion; every part at every instant as a [`motion::MovingPart`] |
 //! | [`terrain`], [`neighbours`] | spot elevations → surface, slope, solids below it; what stands near the work, as still solids |
 //! | [`approach`], [`swept`] | proven gaps of moving parts; swept volumes and footprints |
@@ -64,19 +65,18 @@ pub mod fixtures;
 #[warn(missing_docs)]
 pub mod approach;
 pub mod bracket;
-pub mod bucket;
 pub mod capacity;
 pub mod catalog;
 pub mod chart;
 pub mod check;
 pub mod conductor;
 pub mod cover;
-pub mod crane;
 pub mod csv;
 pub mod finding;
 pub mod floats;
 #[cfg(test)]
 mod layers;
+pub mod machine;
 pub mod motion;
 #[warn(missing_docs)]
 pub mod neighbours;

@@ -9,8 +9,8 @@
 //! | [`track`] | tracks, moving parts |
 //! | [`spread`] | corners of a part, how they run, and what is not known of them: joints in any combination, the tilt between knots |
 //! | `turning` | turnings as waves, for every machine |
-//! | `run`, `lift` | the corners of crane and pole, of the bucket truck |
-//! | [`bodies`] | boom, head, line, hook, rigging, tail, pole and what is on it, bucket truck, piece by piece |
+//! | `run`, `lift` | the corners of crane and pole, of any aerial lift |
+//! | [`bodies`] | boom, head, line, hook, rigging, tail, pole and what is on it, aerial lifts, piece by piece |
 //!
 //! Not modelled: deflection, sway, wind lean and survey error as motion; they are each corner's allowance.
 
@@ -23,5 +23,5 @@ mod tests;
 pub mod track;
 mod turning;
 
-pub use bodies::{BodyKind, BodyMotion, Motion, WindLean};
+pub use bodies::{BodyMotion, Motion, WindLean};
 pub use track::{MovingFeature, MovingPart, Track, Wave};

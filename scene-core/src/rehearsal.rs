@@ -8,7 +8,8 @@ pub use nearest::Nearest;
 
 use crate::check::{self, Prepared};
 use crate::conductor::Wires;
-use crate::motion::{BodyKind, Motion};
+use crate::machine::{BodyId, Look, Role};
+use crate::motion::{BodyMotion, Motion};
 use crate::outcome::Report;
 use crate::pairs::{BodyPairs, BodySets};
 use crate::sequence::HoldPoint;
@@ -38,8 +39,12 @@ pub struct Rehearsal {
 pub struct Shape {
     /// The body's name in the report.
     pub name: String,
-    /// What the body is.
-    pub kind: BodyKind,
+    /// Which body it is.
+    pub id: BodyId,
+    /// What the body is to the rules.
+    pub role: Role,
+    /// How it is painted by whoever draws it.
+    pub look: Look,
     /// Its convex solids. World frame, meters.
     pub hulls: Vec<Hull>,
 }
@@ -79,18 +84,24 @@ impl Rehearsal {
     /// Every body at a time, as the solids that the check proves. Empty without a plan.
     pub fn shapes(&self, time_s: f64) -> Vec<Shape> {
         let Some((motion, piece, u)) = self.instant(time_s, 0) else { return Vec::new() };
-        let shape = |body: &crate::motion::BodyMotion| {
+        let shape = |body: &BodyMotion| {
             let parts = body.parts.get(piece).map_or(&[][..], |parts| &parts[..]);
-            Shape { name: body.name.clone(), kind: body.kind, hulls: parts.iter().map(|part| part.hull(u)).collect() }
+            Shape {
+                name: body.name.clone(),
+                id: body.id,
+                role: body.role,
+                look: body.look,
+                hulls: parts.iter().map(|part| part.hull(u)).collect(),
+            }
         };
         motion.bodies.iter().map(shape).collect()
     }
 
     /// What each body that moves in a step sweeps: closed surfaces that enclose it at every instant of the step.
-    pub fn sweeps(&self, step: usize) -> Vec<(BodyKind, Swept)> {
+    pub fn sweeps(&self, step: usize) -> Vec<(&BodyMotion, Swept)> {
         let Some(motion) = self.motion(0) else { return Vec::new() };
         let found = swept::in_step(motion, step, swept::ROUGHLY);
-        found.into_iter().filter_map(|(body, swept)| Some((body.kind, swept?))).collect()
+        found.into_iter().filter_map(|(body, swept)| Some((body, swept?))).collect()
     }
 
     /// The outermost curves of every wire during a step in a weather case.
@@ -129,7 +140,7 @@ mod tests {
         let rehearsal = rehearsal();
         let lowest = |time_s: f64| {
             let shapes = rehearsal.shapes(time_s);
-            let pole = shapes.iter().find(|shape| shape.kind == BodyKind::Pole).unwrap();
+            let pole = shapes.iter().find(|shape| shape.id == BodyId::Pole).unwrap();
             pole.hulls
                 .iter()
                 .flat_map(|hull| &hull.features)

@@ -22,8 +22,7 @@ pub use distance::{AtAltitude, Distance, altitude_factor, approach_distance, at_
 pub use distances::Distances;
 pub use items::{Item, Status, basis, items};
 pub use required::{
-    BodyKind, Exposure, Part, Required, beyond_insulation, bridging, cover_counts, required, voltage_to_ground,
-    works_on,
+    Exposure, Part, Required, beyond_insulation, bridging, cover_counts, required, voltage_to_ground, works_on,
 };
 pub use state::{CoverProof, PairState, margin_m, state};
 

@@ -14,22 +14,23 @@
 //! hoist line between winch and head while booming.
 
 mod derrick;
+pub mod pose;
 #[cfg(test)]
 mod tests;
 pub mod upend;
 mod walk;
 
+pub use crate::machine::derrick::AugerState;
 pub use walk::plan;
 
 use crate::bracket::Bracket;
-use crate::bucket;
-use crate::crane::chain::{Chain, Seat};
-use crate::crane::{CraneFrame, Joint, Joints};
 use crate::finding::Finding;
+use crate::machine::JointValues;
+use crate::machine::crane::chain::{Chain, Seat};
+use crate::machine::crane::{CraneFrame, Joint, Joints};
 use crate::premise::Assumed;
 use crate::rigging::Hang;
 use crate::site::During;
-use crate::site::bucket::BucketControl;
 use std::ops::Range;
 use std::sync::Arc;
 use upend::Upend;
@@ -127,89 +128,24 @@ impl Signal {
     }
 }
 
-/// Where a digger derrick's auger is.
+/// A lift over one piece: each joint runs evenly.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum AugerState {
-    /// Back along the boom; also where there is none.
-    Stowed,
-    /// Anywhere between stowed and plumb.
-    Swinging,
-    /// Plumb below its pin, but for being drawn this far aside by the hole.
-    Hanging { aside_m: f64 },
-}
-
-/// What one control of the bucket truck does, in the trade's words: the standard hand signals do not apply.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum BucketMove {
-    RaiseLowerBoom,
-    LowerLowerBoom,
-    RaiseUpperBoom,
-    LowerUpperBoom,
-    SlewLeft,
-    SlewRight,
-    Extend,
-    Retract,
-}
-
-impl BucketMove {
-    /// From how the joints run. A boom beyond plumb comes down while its angle grows, so its tip's height says which.
-    pub fn of(control: BucketControl, from: &bucket::Joints, to: &bucket::Joints) -> Self {
-        let more = match control {
-            BucketControl::Lower => to.lower.sin() >= from.lower.sin(),
-            BucketControl::Upper => to.upper.sin() >= from.upper.sin(),
-            BucketControl::Slew => to.slew >= from.slew,
-            BucketControl::Extend => to.length_m >= from.length_m,
-        };
-        match (control, more) {
-            (BucketControl::Lower, true) => Self::RaiseLowerBoom,
-            (BucketControl::Lower, false) => Self::LowerLowerBoom,
-            (BucketControl::Upper, true) => Self::RaiseUpperBoom,
-            (BucketControl::Upper, false) => Self::LowerUpperBoom,
-            (BucketControl::Slew, true) => Self::SlewLeft,
-            (BucketControl::Slew, false) => Self::SlewRight,
-            (BucketControl::Extend, true) => Self::Extend,
-            (BucketControl::Extend, false) => Self::Retract,
-        }
-    }
-
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::RaiseLowerBoom => "raise lower boom",
-            Self::LowerLowerBoom => "lower lower boom",
-            Self::RaiseUpperBoom => "raise upper boom",
-            Self::LowerUpperBoom => "lower upper boom",
-            Self::SlewLeft => "slew left",
-            Self::SlewRight => "slew right",
-            Self::Extend => "extend",
-            Self::Retract => "retract",
-        }
-    }
-}
-
-/// The bucket truck over one piece: each joint runs evenly.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct BucketRun {
-    pub from: bucket::Joints,
-    pub to: bucket::Joints,
-    /// The one wire that is worked on, or approached for it, or just left.
+pub struct LiftMotion {
+    pub from: JointValues,
+    pub to: JointValues,
+    /// The one wire that is worked on from it, or approached for it, or just left.
     pub works_on: Option<usize>,
-    pub does: Option<BucketMove>,
+    /// What its operator does, in the trade's words: the standard hand signals do not apply.
+    pub does: Option<&'static str>,
 }
 
-impl BucketRun {
+impl LiftMotion {
     pub fn still(&self) -> bool {
         self.from == self.to
     }
 
-    pub fn joints_at(&self, u: f64) -> bucket::Joints {
-        let at = |from: f64, to: f64| from + (to - from) * u;
-        let (from, to) = (&self.from, &self.to);
-        bucket::Joints {
-            slew: at(from.slew, to.slew),
-            lower: at(from.lower, to.lower),
-            upper: at(from.upper, to.upper),
-            length_m: at(from.length_m, to.length_m),
-        }
+    pub fn joints_at(&self, u: f64) -> JointValues {
+        self.from.toward(&self.to, u)
     }
 }
 
@@ -229,8 +165,8 @@ pub struct Piece {
     pub auger: AugerState,
     /// More than one only when motions are combined.
     pub signals: Vec<Signal>,
-    /// The bucket truck, when there is one: it stands still while the crane moves.
-    pub bucket: Option<BucketRun>,
+    /// By lift of the site. Of all machines one moves at a time.
+    pub lifts: Vec<LiftMotion>,
 }
 
 /// What one piece spans, each range holding every instant of it; widened by a nanometre, or nanoradian, for rounding.
@@ -264,9 +200,9 @@ impl Piece {
         from.get(joint) != to.get(joint)
     }
 
-    /// True when nothing of the bucket truck moves.
-    pub fn bucket_still(&self) -> bool {
-        self.bucket.is_none_or(|run| run.still())
+    /// True when nothing of any lift moves.
+    pub fn lifts_still(&self) -> bool {
+        self.lifts.iter().all(LiftMotion::still)
     }
 
     /// True when neither crane nor pole moves.

@@ -3,11 +3,17 @@
 //! Names are kept for people; everything that refers to something else does so by index into the vectors of [`Site`].
 //! A `Site` is never changed: an edit makes a new one.
 
-pub mod bucket;
 pub mod ground;
+pub mod pose;
 pub mod station;
 
+pub use crate::machine::crane::facts::{BoomHead, Chart, ChartSector, Crane, HookBlock, Outriggers, Rates, Tail};
+pub use crate::machine::derrick::{Auger, Derrick, PoleGuides};
+pub use crate::machine::{BoomSection, Method};
+
 use crate::bracket::Bracket;
+use crate::finding::{Fact, Finding};
+use crate::machine::StandingLift;
 use glam::DVec3;
 
 #[derive(Clone, Debug, PartialEq)]
@@ -26,9 +32,10 @@ pub struct Site {
     pub hole: Hole,
     pub rigging: Rigging,
     pub crane: Crane,
-    pub bucket_truck: Option<bucket::BucketTruck>,
+    /// The machines that stand beside the one that lifts.
+    pub lifts: Vec<StandingLift>,
     /// The scene says that no bucket truck is used; its words are in `declared_absent`.
-    pub bucket_truck_absent: bool,
+    pub lifts_absent: bool,
     pub covers: Vec<Cover>,
     pub allowances: Allowances,
     pub steps: Vec<Step>,
@@ -39,6 +46,39 @@ pub struct Site {
     pub roads: Vec<ground::Road>,
     /// What the scene says is not there ("service drops: none within 40 ft of the work, walked on …").
     pub declared_absent: Vec<String>,
+}
+
+impl Site {
+    /// What people call a lift: "the bucket truck", or where there are several the name that it has in the scene.
+    pub fn lift_called(&self, lift: usize) -> String {
+        let Some(standing) = self.lifts.get(lift) else { return "?".to_owned() };
+        match &standing.name {
+            Some(name) if self.lifts.len() > 1 => name.clone(),
+            _ => format!("the {}", standing.facts().called),
+        }
+    }
+
+    /// The name of a lift's body: the body's own, after the lift's where there are several.
+    pub fn lift_body_name(&self, lift: usize, body: &str) -> String {
+        match self.lifts.get(lift).and_then(|standing| standing.name.as_ref()) {
+            Some(name) if self.lifts.len() > 1 => format!("{name} {body}"),
+            _ => body.to_owned(),
+        }
+    }
+
+    /// A finding about a lift, with the lift's name where there are several.
+    pub fn of_lift(&self, lift: usize, mut finding: Finding) -> Finding {
+        if self.lifts.len() > 1 {
+            finding.fact = Fact::OfLift { lift: self.lift_called(lift), by: Box::new(finding.fact) };
+        }
+        finding
+    }
+
+    /// Whether a lift is insulated for every circuit of the site.
+    pub fn is_insulated(&self, lift: usize) -> bool {
+        let voltages = self.circuits.iter().map(|circuit| circuit.voltage_v);
+        self.lifts.get(lift).is_some_and(|standing| standing.is_insulated_for(voltages))
+    }
 }
 
 // ---------------------------------------------------------------------------------------------------- basis of work
@@ -379,7 +419,7 @@ pub struct Hole {
     pub diameter_m: f64,
 }
 
-// ------------------------------------------------------------------------------------------------- rigging and crane
+// ------------------------------------------------------------------------------------------------- --------- rigging
 
 #[derive(Clone, Debug, PartialEq)]
 pub struct Rigging {
@@ -405,186 +445,6 @@ pub struct Rigging {
 pub enum RiggingMaterial {
     WireRope,
     NonConductive,
-}
-
-#[derive(Clone, Debug, PartialEq)]
-pub struct Crane {
-    pub name: String,
-    /// The slew axis at ground level.
-    pub at: DVec3,
-    /// The way the carrier's front points, radians counter-clockwise from east; swing 0 is over the front.
-    pub heading: f64,
-    /// Foot pin: horizontal offset from the slew axis (negative: behind it, away from the boom) and height above ground.
-    pub foot_offset_m: f64,
-    pub foot_height_m: f64,
-    /// Base section first.
-    pub sections: Vec<BoomSection>,
-    pub boom_length_m: Bracket,
-    pub boom_angle: Bracket,
-    /// Counter-clockwise from the front; the whole circle when 2π wide.
-    pub swing: Bracket,
-    pub head: BoomHead,
-    pub block: HookBlock,
-    /// Least distance from the head sheave's centre to the hook block's top.
-    pub two_block_m: f64,
-    pub tail: Tail,
-    pub parts_of_line: u32,
-    /// Per part.
-    pub line_pull_n: f64,
-    /// Weight of hoist line per metre of one part.
-    pub line_kg_per_m: f64,
-    pub line_diameter_m: f64,
-    pub rates: Rates,
-    pub chart: Chart,
-    /// What makes a digger derrick of it.
-    pub derrick: Option<Derrick>,
-    /// What its floats carry and stand on, when stated.
-    pub outriggers: Option<Outriggers>,
-}
-
-/// Where the floats stand, what presses on them besides the load, and what bears them.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Outriggers {
-    /// From the slew axis, level, in the carrier's frame: to both front floats, both rear, both left, both right.
-    pub front_m: f64,
-    pub rear_m: f64,
-    pub left_m: f64,
-    pub right_m: f64,
-    /// All that does not turn, its centre this far ahead of the slew axis.
-    pub carrier_kg: f64,
-    pub carrier_ahead_m: f64,
-    /// All that turns but the boom, counterweight included; its centre this far behind the slew axis, away from the boom.
-    pub upper_kg: f64,
-    pub upper_behind_m: f64,
-    /// The boom with its head, its centre along its axis from the foot pin, retracted and extended.
-    pub boom_kg: f64,
-    pub boom_centre_m: [f64; 2],
-    /// Of the mat under each float.
-    pub mat_long_m: f64,
-    pub mat_wide_m: f64,
-    /// What the ground is stated to bear.
-    pub bearing_pa: f64,
-    /// Who says so.
-    pub source: String,
-}
-
-/// What a digger derrick has besides a crane's boom and winch.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Derrick {
-    pub guides: PoleGuides,
-    pub auger: Auger,
-    /// Length of the insulated tip of the boom; `None` where it has none. It is never taken as insulation.
-    pub insulated_tip_m: Option<f64>,
-}
-
-/// The arms at the boom's tip that hold a pole upright. They tilt about a pin so that they stay level at any boom angle.
-#[derive(Clone, Debug, PartialEq)]
-pub struct PoleGuides {
-    /// Of the pin, from the boom's tip: along the boom, and below its axis.
-    pub along_m: f64,
-    pub below_m: f64,
-    /// From the pin level outward to the axis of a held pole.
-    pub reach_m: f64,
-    /// How far from there the open arms take a pole's axis in.
-    pub catch_m: f64,
-    /// Of the arms: across the boom when open, along the pole, and beyond the held pole's axis.
-    pub width_m: f64,
-    pub height_m: f64,
-    pub beyond_m: f64,
-    /// Diameters of poles that they hold.
-    pub holds_m: Bracket,
-    /// Between the boom's axis and the axis of a held pole, both upward, radians.
-    pub tilt: Bracket,
-}
-
-/// A flight on a Kelly bar, hung from the boom by a pin about which it swings plumb, or stowed back along the boom.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Auger {
-    /// Of the pin, from the foot pin along the boom; it does not move with the extension.
-    pub along_m: f64,
-    /// Below the boom's axis, and to its left.
-    pub below_m: f64,
-    pub left_m: f64,
-    /// From the pin to the flight's point.
-    pub length_m: f64,
-    pub flight_length_m: f64,
-    pub flight_radius_m: f64,
-    pub bar_radius_m: f64,
-    /// How far out of plumb the hanging bar may be drawn while it digs, as a ratio of its length.
-    pub most_lean: f64,
-}
-
-/// A telescoping section as a box about the boom's axis. It reaches from `tip_share`'s predecessor to its own share.
-#[derive(Clone, Debug, PartialEq)]
-pub struct BoomSection {
-    /// Its own length.
-    pub length_m: f64,
-    pub width_m: f64,
-    pub depth_m: f64,
-    /// How much of the total extension moves this section: 0 for the base, 1 for the last one.
-    pub extension_share: f64,
-    /// Where its tip is, from the foot pin, with the boom retracted.
-    pub tip_retracted_m: f64,
-}
-
-/// The sheave the line leaves from, from the boom's tip: along the boom, and below its axis.
-#[derive(Clone, Debug, PartialEq)]
-pub struct BoomHead {
-    pub along_m: f64,
-    pub below_m: f64,
-    pub sheave_radius_m: f64,
-    /// Radius of a ball about the sheave's centre that holds the head.
-    pub radius_m: f64,
-}
-
-#[derive(Clone, Debug, PartialEq)]
-pub struct HookBlock {
-    /// From its top to the hook's bearing point.
-    pub length_m: f64,
-    pub radius_m: f64,
-    pub mass_kg: f64,
-    pub capacity_kg: f64,
-}
-
-/// The counterweight's sweep.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Tail {
-    pub radius_m: f64,
-    pub half_width_m: f64,
-    pub from_height_m: f64,
-    pub to_height_m: f64,
-}
-
-/// The maker's rates, the fastest the operator may use in this job.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Rates {
-    pub swing_rad_s: f64,
-    pub boom_rad_s: f64,
-    pub extend_m_s: f64,
-    pub hoist_m_s: f64,
-    pub turn_rad_s: f64,
-}
-
-/// Rated loads by sector, boom length and radius. A missing cell is outside the chart.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Chart {
-    pub source: String,
-    pub sectors: Vec<ChartSector>,
-    /// What the chart makes the user deduct besides hook block and rigging (stowed jib …).
-    pub deductions_kg: f64,
-}
-
-#[derive(Clone, Debug, PartialEq)]
-pub struct ChartSector {
-    pub name: String,
-    /// Swing angles, counter-clockwise from the front.
-    pub swing: Bracket,
-    /// Ascending.
-    pub boom_lengths_m: Vec<f64>,
-    /// Ascending.
-    pub radii_m: Vec<f64>,
-    /// `rated_kg[radius][length]`.
-    pub rated_kg: Vec<Vec<Option<f64>>>,
 }
 
 // ------------------------------------------------------------------------------------------------------------ covers
@@ -625,12 +485,6 @@ pub enum CoverMake {
         max_phase_phase_v: u32,
         max_phase_ground_v: u32,
     },
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Method {
-    Gloves,
-    Stick,
 }
 
 // -------------------------------------------------------------------------------------------------------- allowances
@@ -745,7 +599,9 @@ pub enum Action {
         hook_height_m: f64,
     },
     /// The bucket to a place, one control at a time; nothing of the crane moves.
-    BucketTo(bucket::BucketPose),
-    /// The bucket truck's booms back to their rest.
-    BucketStow,
+    BucketTo(pose::BucketPose),
+    /// A lift's booms back to their rest.
+    BucketStow {
+        lift: usize,
+    },
 }

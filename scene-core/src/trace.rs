@@ -8,6 +8,7 @@
 use crate::approach::{self, Measure, Strand};
 use crate::check::Prepared;
 use crate::conductor::{Member, PlacedFamily, SpanFamily, WireState};
+use crate::machine::{Joint, JointKind};
 use crate::motion::{Motion, MovingPart, WindLean};
 use crate::sequence::Piece;
 use crate::site::Site;
@@ -127,7 +128,7 @@ fn instants(pieces: &[Piece], every_s: f64) -> Vec<(usize, f64)> {
     for (index, piece) in pieces.iter().enumerate() {
         let long = piece.time_to_s - piece.time_from_s;
         let count =
-            if piece.still() && piece.bucket_still() { 1.0 } else { (long / every_s).ceil().clamp(1.0, MOST_INSTANTS) };
+            if piece.still() && piece.lifts_still() { 1.0 } else { (long / every_s).ceil().clamp(1.0, MOST_INSTANTS) };
         found.extend((0..=count as usize).map(|i| (index, i as f64 / count)));
     }
     found
@@ -187,15 +188,15 @@ fn instant(site: &Site, motion: &Motion, states: &[WireState], piece: usize, u: 
             "pole_turn_deg": joints.pole_turn.to_degrees(),
         }),
     );
-    if let (Some(truck), Some(run)) = (&site.bucket_truck, now.bucket) {
+    for (lift, run) in site.lifts.iter().zip(&now.lifts) {
         let at = run.joints_at(u);
-        let joints = json!({
-            "slew_deg": at.slew.to_degrees(),
-            "lower_boom_deg": at.lower.to_degrees(),
-            "upper_boom_deg": at.upper.to_degrees(),
-            "upper_boom_length_m": at.length_m,
-        });
-        machines.insert(truck.name.clone(), joints);
+        let value = |(index, joint): (usize, &Joint)| {
+            let value = if joint.kind == JointKind::Length { at[index] } else { at[index].to_degrees() };
+            (joint.key.to_owned(), json!(value))
+        };
+        let joints: serde_json::Map<String, Value> = lift.joints().iter().enumerate().map(value).collect();
+        let name = lift.name.as_deref().filter(|_| site.lifts.len() > 1);
+        machines.insert(name.unwrap_or(lift.facts().model).to_owned(), joints.into());
     }
     json!({
         "time_s": now.time_s(u),

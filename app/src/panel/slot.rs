@@ -7,7 +7,7 @@ use crate::handle::Handle;
 use crate::theme::{corner, font, ink, size, space, stroke};
 use bevy_egui::egui::{self, Align2, Color32, FontId, Pos2, Rect, RichText, Sense, Stroke, pos2, vec2};
 use scene_core::glam::{DVec2, DVec3};
-use scene_core::motion::BodyKind;
+use scene_core::machine::BodyId;
 use scene_core::quantity::unit::FOOT_M;
 use scene_core::rehearsal::{Nearest, Rehearsal};
 use scene_core::solid::Hull;
@@ -150,11 +150,11 @@ fn inside(ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>) {
     feet(&painter, rect, &scale, quiet(&visuals));
 
     for shape in state.rehearsal.shapes(state.time_s) {
-        let fill = match shape.kind {
-            BodyKind::Pole | BodyKind::PoleItem(_) => ink::SLOT_POLE,
-            BodyKind::Rigging => ink::SLOT_RIGGING,
-            BodyKind::HookBlock | BodyKind::HoistLine => ink::SLOT_HOOK,
-            BodyKind::BucketTruck(_) => ink::SLOT_BUCKET_TRUCK,
+        let fill = match shape.id {
+            BodyId::Pole | BodyId::PoleItem(_) => ink::SLOT_POLE,
+            BodyId::Rigging => ink::SLOT_RIGGING,
+            BodyId::HookBlock | BodyId::HoistLine => ink::SLOT_HOOK,
+            BodyId::OfLift { .. } => ink::SLOT_BUCKET_TRUCK,
             _ => ink::SLOT_MACHINE,
         };
         for hull in shape.hulls.iter().filter(|hull| sight.is_near(hull)) {
@@ -317,7 +317,7 @@ mod tests {
         let rehearsal = Rehearsal::of(document.site());
         let sight = Sight::of(&rehearsal).unwrap();
         let shapes = rehearsal.shapes(rehearsal.end_s());
-        let pole = shapes.iter().find(|shape| shape.kind == BodyKind::Pole).unwrap();
+        let pole = shapes.iter().find(|shape| shape.id == BodyId::Pole).unwrap();
         let outlines: Vec<DVec2> = pole.hulls.iter().flat_map(|hull| sight.outline(hull)).collect();
         let least = outlines.iter().map(|p| p.x).fold(f64::INFINITY, f64::min);
         let most = outlines.iter().map(|p| p.x).fold(f64::NEG_INFINITY, f64::max);

@@ -10,9 +10,8 @@ use super::shown::Shown;
 use crate::panel::diagnostics::Row;
 use crate::theme::{StateColor, paint};
 use bevy::prelude::*;
-use scene_core::bucket::LiftPart;
 use scene_core::glam::DVec3;
-use scene_core::motion::BodyKind;
+use scene_core::machine::Look;
 use scene_core::rehearsal::Shape;
 use scene_core::site::Shell;
 use scene_core::solid::{Feature, Hull};
@@ -91,10 +90,11 @@ fn follow(
     };
     let is_wood = matches!(open.rehearsal.site.pole.shell, Shell::Wood { .. });
     let shapes = open.rehearsal.shapes(clock.time_s);
-    let worker = (!view.layers.bare).then(|| worker(&shapes)).flatten();
+    let buckets = shapes.iter().filter(|shape| !view.layers.bare && shape.look == Look::Bucket);
+    let workers: Vec<Shape> = buckets.filter_map(worker).collect();
     let moving = shapes.iter().map(|shape| (shape, paint_of(shape)));
     let ghosts = open.ghost.iter().map(|shape| (shape, Paint::Ghost));
-    for (shape, paint) in moving.chain(ghosts).chain(worker.iter().map(|shape| (shape, Paint::Day))) {
+    for (shape, paint) in moving.chain(ghosts).chain(workers.iter().map(|shape| (shape, Paint::Day))) {
         for (index, hull) in shape.hulls.iter().enumerate() {
             let part = DrawnPart { body: shape.name.clone(), index, paint };
             let known = left.remove(&part);
@@ -107,7 +107,7 @@ fn follow(
             let entity = match (known, mesh) {
                 (Some((entity, _)), Some(mesh)) => commands.entity(entity).insert(mesh).id(),
                 (None, Some(mesh)) => {
-                    let paint = assets.materials.add(painted(shape.kind, index, paint, is_wood));
+                    let paint = assets.materials.add(painted(shape.look, index, paint, is_wood));
                     commands.spawn((mesh, MeshMaterial3d(paint))).id()
                 }
                 (Some((entity, _)), None) => {
@@ -126,9 +126,8 @@ fn follow(
     (diagnostics.solids, diagnostics.meshes_made) = (drawn.parts.len(), meshes_made);
 }
 
-/// A person in the bucket. He is drawn for the eye; what is proven of him is his reach.
-fn worker(shapes: &[Shape]) -> Option<Shape> {
-    let bucket = shapes.iter().find(|shape| shape.kind == BodyKind::BucketTruck(LiftPart::Bucket))?;
+/// A person in a bucket. He is drawn for the eye; what is proven of him is his reach.
+fn worker(bucket: &Shape) -> Option<Shape> {
     let corners: Vec<DVec3> =
         bucket.hulls.iter().flat_map(|hull| &hull.features).map(|f| f.farthest(DVec3::ZERO)).collect();
     let middle = corners.iter().sum::<DVec3>() / corners.len().max(1) as f64;
@@ -137,13 +136,17 @@ fn worker(shapes: &[Shape]) -> Option<Shape> {
     let ball = |up_m: f64, radius_m: f64| Feature::Ball { centre: at(up_m), radius_m };
     let body = Hull { features: vec![ball(0.3, 0.2), ball(1.35, 0.2)] };
     let head = Hull { features: vec![ball(1.65, 0.13)] };
-    let kind = BodyKind::BucketTruck(LiftPart::Elbow);
-    middle.is_finite().then(|| Shape { name: "person in the bucket".to_owned(), kind, hulls: vec![body, head] })
+    middle.is_finite().then(|| Shape {
+        name: format!("person in {}", bucket.name),
+        look: Look::Joint,
+        hulls: vec![body, head],
+        ..bucket.clone()
+    })
 }
 
-fn painted(kind: BodyKind, part: usize, paint: Paint, is_wood: bool) -> Matte {
-    let is_wooden = is_wood && kind == BodyKind::Pole;
-    let color = if is_wooden { paint::WOOD_POLE } else { by_day(kind, part) };
+fn painted(look: Look, part: usize, paint: Paint, is_wood: bool) -> Matte {
+    let is_wooden = is_wood && look == Look::Pole;
+    let color = if is_wooden { paint::WOOD_POLE } else { by_day(look, part) };
     match paint {
         Paint::Day => Matte::of(color),
         Paint::State(state) => {
@@ -155,19 +158,19 @@ fn painted(kind: BodyKind, part: usize, paint: Paint, is_wood: bool) -> Matte {
 }
 
 /// The color of a body in daylight; `part` counts the parts of the body.
-pub fn by_day(kind: BodyKind, part: usize) -> Color {
-    match kind {
-        BodyKind::Boom => paint::section(paint::BOOM, part),
-        BodyKind::BoomHead | BodyKind::HookBlock => paint::HOOK,
-        BodyKind::HoistLine => paint::HOIST_LINE,
-        BodyKind::Rigging => paint::RIGGING,
-        BodyKind::Tail => paint::COUNTERWEIGHT,
-        BodyKind::Pole => paint::STEEL_POLE,
-        BodyKind::PoleItem(_) => paint::POLE_ITEM,
-        BodyKind::Guides | BodyKind::Auger => paint::DERRICK_TOOL,
-        BodyKind::BucketTruck(LiftPart::WorkerReach) => paint::WORKER_REACH,
-        BodyKind::BucketTruck(LiftPart::UpperBoom) => paint::INSULATED_BOOM,
-        BodyKind::BucketTruck(LiftPart::Elbow) => paint::ELBOW,
-        BodyKind::BucketTruck(_) => paint::section(paint::BUCKET_TRUCK, part),
+pub fn by_day(look: Look, part: usize) -> Color {
+    match look {
+        Look::CraneBoom => paint::section(paint::BOOM, part),
+        Look::DarkSteel => paint::HOOK,
+        Look::WireRope => paint::HOIST_LINE,
+        Look::Sling => paint::RIGGING,
+        Look::Counterweight => paint::COUNTERWEIGHT,
+        Look::Pole => paint::STEEL_POLE,
+        Look::Hardware => paint::POLE_ITEM,
+        Look::BareSteel => paint::DERRICK_TOOL,
+        Look::Reach => paint::WORKER_REACH,
+        Look::Insulating => paint::INSULATED_BOOM,
+        Look::Joint => paint::ELBOW,
+        Look::Painted | Look::Bucket => paint::section(paint::BUCKET_TRUCK, part),
     }
 }

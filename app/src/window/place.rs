@@ -291,9 +291,9 @@ fn machines(site: &Site, builder: &mut Builder) {
     let crane = &site.crane;
     let carrier = if crane.derrick.is_some() { Carrier::DERRICK } else { Carrier::CRANE };
     machine(crane.at, crane.heading, carrier, Material::CraneCab, Material::Pale);
-    if let Some(truck) = &site.bucket_truck {
-        let white = Material::BucketTruckCab;
-        machine(truck.at, truck.heading, Carrier::BUCKET_TRUCK, white, white);
+    for lift in &site.lifts {
+        let (facts, white) = (lift.facts(), Material::BucketTruckCab);
+        machine(facts.at, facts.heading, Carrier::BUCKET_TRUCK, white, white);
     }
 }
 

@@ -15,7 +15,7 @@ use crate::theme::paint;
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use scene_core::glam::DVec2;
-use scene_core::motion::BodyKind;
+use scene_core::machine::Look;
 use scene_core::swept;
 use std::collections::HashMap;
 
@@ -97,14 +97,14 @@ fn work_out(
     let running = diagnostics.stopwatch.start();
     let ground = DrawnGround::of(&shown.open.rehearsal.site);
     let mut made = Vec::new();
-    for (kind, swept) in shown.open.rehearsal.sweeps(step) {
+    for (body, swept) in shown.open.rehearsal.sweeps(step) {
         // A reach tells what may come near a person; it is shown at its instant alone.
-        if matches!(kind, BodyKind::BucketTruck(scene_core::bucket::LiftPart::WorkerReach)) {
+        if body.look == Look::Reach {
             continue;
         }
         diagnostics.surfaces += swept.surfaces.len();
         diagnostics.triangles += swept.surfaces.iter().map(|surface| surface.triangles.len()).sum::<usize>();
-        let paint = assets.materials.add(glassy(bodies::by_day(kind, 0)));
+        let paint = assets.materials.add(glassy(bodies::by_day(body.look, 0)));
         made.push(commands.spawn((Mesh3d(assets.meshes.add(closed(&swept))), MeshMaterial3d(paint))).id());
         let shade = assets.materials.add(glassy(paint::FOOTPRINT));
         let print = Mesh3d(assets.meshes.add(footprint(&swept, &ground)));

@@ -5,9 +5,8 @@ use super::axes::{to_core, to_engine};
 use super::orbit::Orbit;
 use super::view::View;
 use bevy::prelude::*;
-use scene_core::bucket::LiftPart;
 use scene_core::glam::{DVec2, DVec3};
-use scene_core::motion::BodyKind;
+use scene_core::machine::Look;
 use scene_core::neighbours::convex_pieces;
 use scene_core::site::Site;
 use scene_core::site::ground::{Shape, Task};
@@ -31,14 +30,10 @@ pub fn camera(number: usize, open: &OpenScene, time_s: f64, view: &View) -> Orbi
             Orbit::from_to(feet + Vec3::Y * 1.7, work)
         }
         6 => {
-            let bucket = open
-                .rehearsal
-                .shapes(time_s)
-                .into_iter()
-                .find(|s| s.kind == BodyKind::BucketTruck(LiftPart::WorkerReach));
+            let bucket = open.rehearsal.shapes(time_s).into_iter().find(|s| s.look == Look::Reach);
             let eye =
                 bucket.and_then(|shape| shape.hulls.first()?.features.first().map(|f| f.farthest(DVec3::Z * 0.0)));
-            let eye = eye.or_else(|| site.bucket_truck.as_ref().map(|truck| truck.at + DVec3::Z * 3.0));
+            let eye = eye.or_else(|| site.lifts.first().map(|lift| lift.facts().at + DVec3::Z * 3.0));
             Orbit::from_to(eye.map_or(hole + Vec3::new(12.0, 10.0, 0.0), to_engine), work)
         }
         _ => whole_work(site, view),

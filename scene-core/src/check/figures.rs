@@ -5,7 +5,6 @@
 
 use crate::finding::{self, Finding};
 use crate::site::Site;
-use crate::site::bucket::{BucketTruck, Insulation, Linkage};
 
 pub(super) fn findings(site: &Site) -> Vec<Finding> {
     let crane = &site.crane;
@@ -40,7 +39,7 @@ pub(super) fn findings(site: &Site) -> Vec<Finding> {
             (of("depth"), section.depth_m),
         ]);
     }
-    figures.extend(site.bucket_truck.iter().flat_map(of_bucket_truck));
+    figures.extend((0..site.lifts.len()).flat_map(|lift| of_lift(site, lift)));
     for wire in &site.wires {
         let conductor = &wire.conductor;
         let of = |what: &str| format!("The {what} of {}, wire {}", conductor.name, wire.name);
@@ -57,53 +56,13 @@ pub(super) fn findings(site: &Site) -> Vec<Finding> {
 }
 
 /// Sizes as they are; places, angles and offsets by their magnitude, since they may well be below zero.
-fn of_bucket_truck(truck: &BucketTruck) -> Vec<(String, f64)> {
-    let (turret, bucket, stowed) = (&truck.turret, &truck.bucket, &truck.stowed);
-    let mut figures = vec![
-        ("turret's radius", turret.radius_m),
-        ("turret's lower height", turret.from_height_m),
-        ("turret's upper height", turret.to_height_m),
-        ("pin's height", truck.pin_height_m),
-        ("bucket's length", bucket.length_m),
-        ("bucket's width", bucket.width_m),
-        ("bucket's height", bucket.height_m),
-        ("worker's reach", truck.reach.radius_m),
-        ("worker's stick", truck.stick_m),
-        ("rated capacity", truck.capacity_kg),
-        ("load", truck.load_kg.unwrap_or(0.0)),
-        ("place", truck.at.length()),
-        ("heading", truck.heading.abs()),
-        ("pin's offset", truck.pin_offset_m.abs()),
-        ("bucket's offset", bucket.ahead_m.abs()),
-        ("bucket's offset to the left", bucket.left_m.abs()),
-        ("bucket's offset below", bucket.below_m.abs()),
-        ("worker's shoulders", truck.reach.above_rim_m.abs()),
-        ("stowed slew", stowed.slew.abs()),
-        ("stowed lower boom", stowed.lower.abs()),
-        ("stowed upper boom", stowed.upper.abs()),
-        ("stowed length", stowed.length_m),
-    ];
-    if let Linkage::Articulating { length_m, width_m, depth_m, elbow_radius_m, .. } = truck.linkage {
-        figures.extend([
-            ("lower boom's length", length_m),
-            ("lower boom's width", width_m),
-            ("lower boom's depth", depth_m),
-            ("elbow's radius", elbow_radius_m),
-        ]);
-    }
-    if let Insulation::Section { rated_v, .. } = truck.insulation {
-        figures.push(("rated voltage", rated_v));
-    }
-    for section in &truck.upper.sections {
-        figures.extend([
-            ("upper boom's length", section.length_m),
-            ("upper boom's width", section.width_m),
-            ("upper boom's depth", section.depth_m),
-            ("upper boom's tip", section.tip_retracted_m),
-            ("upper boom's share of the extension", section.extension_share),
-        ]);
-    }
-    figures.into_iter().map(|(what, value)| (format!("The bucket truck's {what}"), value)).collect()
+fn of_lift(site: &Site, lift: usize) -> Vec<(String, f64)> {
+    let (called, figures) = (site.lift_called(lift), site.lifts.get(lift).map_or(Vec::new(), |lift| lift.figures()));
+    let called = match called.strip_prefix("the ") {
+        Some(called) => format!("The {called}"),
+        None => called,
+    };
+    figures.into_iter().map(|(what, value)| (format!("{called}'s {what}"), value)).collect()
 }
 
 fn unusable((what, value): (String, f64)) -> Finding {

@@ -53,10 +53,10 @@ pub(super) fn not_checked(prepared: &Prepared) -> Vec<NotChecked> {
     if site.crane.derrick.is_some() {
         found.extend(NEVER_CHECKED_OF_DERRICK);
     }
-    match (&site.bucket_truck, site.bucket_truck_absent) {
-        (Some(_), _) => found.push(NotChecked::BucketTruckTheRest),
-        (None, false) => found.push(NotChecked::BucketTruckAllOfIt),
-        (None, true) => {}
+    match (site.lifts.is_empty(), site.lifts_absent) {
+        (false, _) => found.push(NotChecked::BucketTruckTheRest),
+        (true, false) => found.push(NotChecked::BucketTruckAllOfIt),
+        (true, true) => {}
     }
     found.extend(prepared.wires.not_checked.iter().cloned());
     found.push(match site.terrain {

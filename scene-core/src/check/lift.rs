@@ -1,35 +1,40 @@
 //! What is to be known of a bucket truck.
 
 use super::Prepared;
-use crate::bucket::{LiftPart, pose};
 use crate::cover;
 use crate::finding::{self, Bucket, Finding, Protection, Unit};
+use crate::machine::joint::is_at_rest;
+use crate::machine::lift::role;
+use crate::machine::{Insulation, LiftFacts, Method, Side, StandingLift};
 use crate::pairs::demand::kind;
-use crate::sequence::BucketRun;
-use crate::site::bucket::{BucketAt, BucketTruck, Insulation};
-use crate::site::{Action, CoverOn, Method, Site};
+use crate::sequence::{LiftMotion, pose};
+use crate::site::pose::BucketAt;
+use crate::site::{Action, CoverOn, Site};
 use glam::DVec3;
 
-/// What of the truck is missing, too little, or relied on.
+/// What of the lifts is missing, too little, or relied on.
 pub(super) fn findings(prepared: &Prepared) -> Vec<Finding> {
     let site = prepared.site;
-    let Some(truck) = &site.bucket_truck else {
-        return if site.bucket_truck_absent { Vec::new() } else { vec![finding::note(Bucket::NotStated)] };
-    };
-    insulation(site, truck)
-        .into_iter()
-        .chain(load(truck))
-        .chain(relied_on(prepared, truck))
-        .chain(out_of_reach(prepared, truck))
-        .chain(up_under_load(prepared, truck))
-        .collect()
+    if site.lifts.is_empty() && !site.lifts_absent {
+        return vec![finding::note(Bucket::NotStated)];
+    }
+    let mut found = Vec::new();
+    for (index, lift) in site.lifts.iter().enumerate() {
+        let of_lift = insulation(site, index).into_iter().chain(load(lift)).chain(relied_on(prepared, index));
+        found.extend(of_lift.map(|finding| site.of_lift(index, finding)));
+    }
+    found.extend(out_of_reach(prepared));
+    for (index, lift) in site.lifts.iter().enumerate() {
+        found.extend(up_under_load(prepared, index, lift).map(|finding| site.of_lift(index, finding)));
+    }
+    found
 }
 
-fn insulation(site: &Site, truck: &BucketTruck) -> Option<Finding> {
-    match &truck.insulation {
+fn insulation(site: &Site, lift: usize) -> Option<Finding> {
+    match site.lifts.get(lift)?.facts().insulation {
         Insulation::Unknown => Some(finding::caution(Bucket::InsulationUnknown)),
         Insulation::None(why) => Some(finding::note(Bucket::Uninsulated { why: why.clone() })),
-        Insulation::Section { rated_v, .. } if !kind::is_insulated(site) => {
+        Insulation::Section { rated_v, .. } if !site.is_insulated(lift) => {
             let most_v = site.circuits.iter().map(|circuit| circuit.voltage_v).fold(0.0, f64::max);
             let fact = Bucket::RatedTooLow { rated_v: *rated_v, line_v: most_v };
             Some(finding::caution(fact).measured(*rated_v, most_v, Unit::Volt))
@@ -38,31 +43,33 @@ fn insulation(site: &Site, truck: &BucketTruck) -> Option<Finding> {
     }
 }
 
-fn load(truck: &BucketTruck) -> Option<Finding> {
-    match truck.load_kg {
+fn load(lift: &StandingLift) -> Option<Finding> {
+    let LiftFacts { load_kg, capacity_kg, .. } = lift.facts();
+    match load_kg {
         None => Some(finding::caution(Bucket::LoadMissing)),
-        Some(load_kg) if load_kg <= truck.capacity_kg => None,
+        Some(load_kg) if load_kg <= capacity_kg => None,
         Some(load_kg) => {
-            let fact = Bucket::Overloaded { load_kg, capacity_kg: truck.capacity_kg };
-            Some(finding::stop(fact).measured(load_kg, truck.capacity_kg, Unit::Kilogram))
+            let fact = Bucket::Overloaded { load_kg, capacity_kg };
+            Some(finding::stop(fact).measured(load_kg, capacity_kg, Unit::Kilogram))
         }
     }
 }
 
 /// One caution for each wire that is worked on from the bucket: what then stands between a person and the line.
-fn relied_on(prepared: &Prepared, truck: &BucketTruck) -> Vec<Finding> {
+fn relied_on(prepared: &Prepared, lift: usize) -> Vec<Finding> {
     let site = prepared.site;
+    let Some(method) = site.lifts.get(lift).map(|lift| lift.facts().method) else { return Vec::new() };
     let pieces = prepared.plan.as_ref().map_or(&[][..], |plan| &plan.pieces);
     let mut found: Vec<Finding> = Vec::new();
     let mut seen: Vec<usize> = Vec::new();
-    for (piece, wire) in pieces.iter().filter_map(|piece| Some((piece, piece.bucket?.works_on?))) {
-        let excused = kind::excuse(site, kind::kind_of_lift(site, LiftPart::Bucket), wire, Some(wire));
+    for (piece, wire) in pieces.iter().filter_map(|piece| Some((piece, piece.lifts.get(lift)?.works_on?))) {
+        let excused = kind::excuse_at_work(site, lift, role(Side::Beyond, site.is_insulated(lift)), wire);
         if seen.contains(&wire) || excused.is_none() {
             continue;
         }
         seen.push(wire);
         let name = site.wires.get(wire).map_or("?", |wire| wire.name.as_str());
-        let by = match truck.method {
+        let by = match method {
             Method::Gloves => {
                 let class = kind::energized_v(site, wire).and_then(cover::glove_class).unwrap_or("0");
                 Protection::Gloves { class: class.to_owned() }
@@ -76,10 +83,11 @@ fn relied_on(prepared: &Prepared, truck: &BucketTruck) -> Vec<Finding> {
 }
 
 /// The bucket belongs on its rest while the pole is on the hook.
-fn up_under_load(prepared: &Prepared, truck: &BucketTruck) -> Option<Finding> {
-    let away = |run: &BucketRun| [run.from, run.to].iter().any(|at| !truck.is_at_rest(at));
+fn up_under_load(prepared: &Prepared, index: usize, lift: &StandingLift) -> Option<Finding> {
+    let joints = lift.joints();
+    let away = |run: &LiftMotion| [run.from, run.to].iter().any(|at| !is_at_rest(&joints, at));
     let pieces = prepared.plan.as_ref().map_or(&[][..], |plan| &plan.pieces);
-    let piece = pieces.iter().find(|piece| piece.load.on_hook() && piece.bucket.as_ref().is_some_and(away))?;
+    let piece = pieces.iter().find(|piece| piece.load.on_hook() && piece.lifts.get(index).is_some_and(away))?;
     Some(finding::caution(Bucket::UpUnderLoad).at_step(piece.step).at_time(piece.time_from_s))
 }
 
@@ -87,11 +95,11 @@ fn up_under_load(prepared: &Prepared, truck: &BucketTruck) -> Option<Finding> {
 const STRIDE_M: f64 = 0.05;
 const MOST_STRIDES: f64 = 20_000.0;
 
-/// Covers of wires that are put on in a step of work, but not within reach of the worker from any bucket position that is held
-/// in a step of work up to then: with gloves those at that very wire, with a stick all of them.
-fn out_of_reach(prepared: &Prepared, truck: &BucketTruck) -> Vec<Finding> {
+/// Covers of wires that are put on in a step of work, but not within reach of a worker from any bucket position that is held
+/// in a step of work up to then, of any lift: with gloves those at that very wire, with a stick all of them.
+fn out_of_reach(prepared: &Prepared) -> Vec<Finding> {
     let site = prepared.site;
-    let Some(plan) = &prepared.plan else { return Vec::new() };
+    let Some(plan) = prepared.plan.as_ref().filter(|_| !site.lifts.is_empty()) else { return Vec::new() };
     let mut found = Vec::new();
     for cover in &site.covers {
         let (CoverOn::Wire { wire, station_m }, Some(step)) = (cover.on, cover.during.on_after_step) else { continue };
@@ -100,16 +108,19 @@ fn out_of_reach(prepared: &Prepared, truck: &BucketTruck) -> Vec<Finding> {
             continue;
         }
         let held = plan.pieces.iter().filter(|piece| piece.step <= step && works(piece.step));
-        let shoulders: Vec<DVec3> = held
-            .filter_map(|piece| piece.bucket)
-            .filter(|run| truck.method == Method::Stick || run.works_on == Some(wire))
-            .map(|run| truck.shoulders_in_world(&run.from))
-            .collect();
-        // The stride's own slack, for a wire no steeper than its run.
-        let reach_m = truck.reach.radius_m + truck.stick_m - STRIDE_M;
+        // Where a worker's shoulders are, and how far he reaches from there.
+        let mut workers: Vec<(DVec3, f64)> = Vec::new();
+        for (lift, motion) in held.flat_map(|piece| site.lifts.iter().zip(&piece.lifts)) {
+            let LiftFacts { method, reach_m, .. } = lift.facts();
+            if method == Method::Stick || motion.works_on == Some(wire) {
+                // The stride's own slack, for a wire no steeper than its run.
+                workers.push((lift.shoulders_in_world(&motion.from), reach_m - STRIDE_M));
+            }
+        }
         let reached = |station_m: f64| {
             let on = BucketAt::Wire { wire, station_m, below_m: 0.0, left_m: 0.0 };
-            pose::rim_wanted(site, &on).is_some_and(|on| shoulders.iter().any(|from| from.distance(on) <= reach_m))
+            let reaches = |on: DVec3| workers.iter().any(|(from, reach_m)| from.distance(on) <= *reach_m);
+            pose::rim_wanted(site, &on).is_some_and(reaches)
         };
         let strides = (station_m.width() / STRIDE_M).ceil().clamp(1.0, MOST_STRIDES);
         let missed = (0..=strides as u32).map(|i| station_m.at(f64::from(i) / strides)).find(|at| !reached(*at));

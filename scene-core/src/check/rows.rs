@@ -5,11 +5,12 @@ use crate::bracket::Bracket;
 use crate::capacity::Used;
 use crate::conductor::{Place, PlacedFamily, WireState};
 use crate::floats::Float;
+use crate::machine::Role;
 use crate::outcome::{
     AllowanceRow, CapacityRow, ChokerRow, FloatRow, GapRow, HeldOutRow, OtherKind, PoleRow, StepRow, WireRow,
 };
 use crate::rigging::{self, Slot, Way};
-use crate::rules::{self, BodyKind, Exposure};
+use crate::rules::{self, Exposure};
 use crate::site::{Action, Site};
 
 pub(super) fn pole(prepared: &Prepared) -> PoleRow {
@@ -192,7 +193,7 @@ fn slot(prepared: &Prepared, gaps: &[GapRow]) -> Option<Slot> {
     let opening = Bracket::between(0.0, (right - left).max(0.0)).map(|b| Bracket::exactly(b.high()))?;
     let required_m = (0..site.wires.len())
         .filter_map(|wire| {
-            rules::required(site, BodyKind::MachineConductive, wire, Exposure::PhaseToPhase).ok().map(|r| r.distance_m)
+            rules::required(site, Role::MachineConductive, wire, Exposure::PhaseToPhase).ok().map(|r| r.distance_m)
         })
         .fold(0.0, f64::max);
     Some(Slot {
@@ -246,10 +247,11 @@ pub(super) fn steps(prepared: &Prepared) -> Vec<StepRow> {
             if let (Some(plan), Some(time)) = (plan, time) {
                 for piece in plan.pieces.get(time.pieces.clone()).unwrap_or(&[]) {
                     let crane = piece.signals.iter().filter(|_| !piece.still()).map(|signal| signal.name());
-                    let bucket = piece.bucket.and_then(|run| run.does).map(|does| does.name());
-                    for signal in crane.chain(bucket) {
-                        if signals.last().is_none_or(|last| last != signal) {
-                            signals.push(signal.to_owned());
+                    let lifts = piece.lifts.iter().enumerate().filter_map(|(lift, run)| Some((lift, run.does?)));
+                    let lifts = lifts.map(|(lift, does)| site.lift_body_name(lift, does));
+                    for signal in crane.map(str::to_owned).chain(lifts) {
+                        if signals.last() != Some(&signal) {
+                            signals.push(signal);
                         }
                     }
                 }

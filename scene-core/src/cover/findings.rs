@@ -4,7 +4,8 @@ use super::stretch::{open_joints, union};
 use super::{adequate, circuits, class, extent, glove_class, make_in_words, on_what, pieces, run_stations};
 use crate::bracket::Bracket;
 use crate::finding::{self, ClassSource, Finding, Unit};
-use crate::rules::{BodyKind, Exposure, cover_counts};
+use crate::machine::Role;
+use crate::rules::{Exposure, cover_counts};
 use crate::site::{Action, Cover, CoverMake, CoverOn, Method, Shell, Site};
 
 /// Wires nearer in height than this have no order among them, metres.
@@ -244,7 +245,7 @@ fn general(site: &Site) -> Vec<Finding> {
     if !own.is_empty() {
         found.push(finding::note(finding::Cover::ClassOwn { covers: own }));
     }
-    if !cover_counts(site, BodyKind::Load) {
+    if !cover_counts(site, Role::Load) {
         found.push(finding::note(finding::Cover::DoesNotCount));
     }
     found

@@ -10,6 +10,8 @@ pub enum KeepOff {
     /// The load, off another body of the machine that lifts it.
     Boom,
     BucketTruck,
+    /// One aerial lift, off another.
+    OtherLift,
     /// Off a pole, a tree or a building.
     Standing,
     NoGo,
@@ -20,10 +22,11 @@ pub enum KeepOff {
 }
 
 impl KeepOff {
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::Counterweight,
         Self::Boom,
         Self::BucketTruck,
+        Self::OtherLift,
         Self::Standing,
         Self::NoGo,
         Self::Person,

@@ -2,17 +2,13 @@
 
 use super::facts;
 
-/// What moves a bucket truck's booms.
+/// A joint of an aerial lift.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum BucketJoint {
-    Lower,
-    Slew,
-    Upper,
-    Extend,
-}
-
-impl BucketJoint {
-    pub const ALL: [Self; 4] = [Self::Lower, Self::Slew, Self::Upper, Self::Extend];
+pub struct BucketJoint {
+    /// Its fixed name for people: "lower boom's angle".
+    pub name: &'static str,
+    /// Meters; otherwise radians.
+    pub is_length: bool,
 }
 
 /// What a worker in the bucket relies on besides the insulation of the lift.
@@ -26,7 +22,7 @@ pub enum Protection {
 }
 
 facts! {
-    /// Meters, kilograms and volts; `by` in radians, of [`BucketJoint::Extend`] in meters.
+    /// Meters, kilograms and volts; `by` in radians, or in meters where the joint is a length.
     Bucket {
         NotStated = "bucket_truck_not_stated",
         NoTruck = "no_bucket_truck",

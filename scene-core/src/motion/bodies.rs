@@ -10,7 +10,7 @@
 //! | tail | the box that holds its sweep's radius | |
 //! | pole | flat-ended frusta of the shell | load swing, line lean; per metre from the hook swing growth and pole lean; what of the hang is not known to better |
 //! | each item on the pole | a capsule | as the pole |
-//! | each body of the bucket truck | its boxes, its drum, the balls about the worker's shoulders | |
+//! | each body of an aerial lift | what its kind says: boxes, drums, the balls about the worker's shoulders | |
 //!
 //! | pole guides | holding a pole: the box of the arms; otherwise the ball about their pin that holds them at any tilt | |
 //! | auger | stowed or hanging: bar and flight, wider by what it is drawn aside; between the two: the fan it swings through | |
@@ -25,33 +25,17 @@ use super::lift;
 use super::spread::{Corner, Spread};
 use super::track::MovingPart;
 use crate::bracket::Bracket;
-use crate::bucket::{self, LiftPart};
-use crate::crane::chain::{Chain, Place, Seat};
-use crate::crane::{Joint, Joints};
 use crate::finding::{self, Finding, Unit};
+use crate::machine::body::{Body, BodyId, Look, Role, rotation};
+use crate::machine::crane;
+use crate::machine::crane::chain::{Chain, Place, Seat};
+use crate::machine::crane::{Joint, Joints};
+use crate::machine::lift::{StandingLift, role};
 use crate::pole::{Outline, Taper};
-use crate::sequence::{AugerState, Piece, Plan};
-use crate::site::bucket::{BucketControl, BucketTruck};
-use crate::site::{Auger, Site};
+use crate::sequence::{Piece, Plan};
+use crate::site::{Auger, RiggingMaterial, Site};
 use glam::DVec3;
-use std::f64::consts::FRAC_PI_2;
 use std::sync::Arc;
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum BodyKind {
-    Boom,
-    BoomHead,
-    HoistLine,
-    HookBlock,
-    Rigging,
-    Tail,
-    Guides,
-    Auger,
-    Pole,
-    /// By index into the pole's items.
-    PoleItem(usize),
-    BucketTruck(LiftPart),
-}
 
 /// How far the wind shifts what hangs, as a ratio: along the hoist line and, from the hook on, along the pole.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
@@ -64,7 +48,10 @@ pub struct WindLean {
 #[derive(Clone, Debug, PartialEq)]
 pub struct BodyMotion {
     pub name: String,
-    pub kind: BodyKind,
+    pub id: BodyId,
+    /// What it is to the rules.
+    pub role: Role,
+    pub look: Look,
     /// By piece. Pieces in which the body stands where it stood before share their parts.
     pub parts: Vec<Arc<[MovingPart]>>,
     /// By piece: nothing of the body moves.
@@ -80,6 +67,7 @@ pub struct Motion {
     chain: Arc<Chain>,
     outline: Outline,
     length_m: f64,
+    rigging: RiggingMaterial,
     auger: Option<Auger>,
     allowing: Allowing,
 }
@@ -111,7 +99,7 @@ struct Guiding {
 /// A body as it is fixed to the chain.
 struct Build {
     name: String,
-    kind: BodyKind,
+    kind: BodyId,
     free: Vec<Arc<[Corner]>>,
     loaded: Vec<Arc<[Corner]>>,
 }
@@ -183,13 +171,14 @@ impl Motion {
             chain: Arc::clone(&plan.chain),
             outline: outline.unwrap_or_default(),
             length_m: site.pole.length_m,
+            rigging: site.rigging.material,
             auger: site.crane.derrick.as_ref().map(|derrick| derrick.auger.clone()),
             allowing,
         };
         motion.bodies = motion.builds(site).into_iter().map(|build| motion.over_pieces(build)).collect();
-        if let Some(truck) = &site.bucket_truck {
-            let lift = truck.bodies().into_iter().map(|body| motion.lift_over_pieces(truck, &body));
-            motion.bodies.extend(lift.collect::<Vec<_>>());
+        for (index, lift) in site.lifts.iter().enumerate() {
+            let of_lift = motion.lift_over_pieces(site, index, lift);
+            motion.bodies.extend(of_lift);
         }
         motion
     }
@@ -275,9 +264,9 @@ impl Motion {
                 Some(same) => Arc::clone(same),
                 None => {
                     let corners = match (build.kind, piece.seat) {
-                        (BodyKind::Auger, _) => &self.auger(piece),
-                        (BodyKind::Guides, Seat::InGuides(_)) => &build.loaded,
-                        (BodyKind::Guides, _) => &build.free,
+                        (BodyId::Auger, _) => &self.auger(piece),
+                        (BodyId::Guides, Seat::InGuides(_)) => &build.loaded,
+                        (BodyId::Guides, _) => &build.free,
                         _ if loaded => &build.loaded,
                         _ => &build.free,
                     };
@@ -288,180 +277,137 @@ impl Motion {
             still.push(!moves);
             state_before = state;
         }
-        BodyMotion { name: build.name, kind: build.kind, parts, still }
+        BodyMotion {
+            role: self.role(build.kind),
+            look: look(build.kind),
+            name: build.name,
+            id: build.kind,
+            parts,
+            still,
+        }
     }
 
-    /// A body of the bucket truck. It gives under load as a boom does, so it has the crane's allowances.
-    fn lift_over_pieces(&self, truck: &BucketTruck, body: &bucket::Body) -> BodyMotion {
-        let mut parts: Vec<Arc<[MovingPart]>> = Vec::with_capacity(self.pieces.len());
-        let mut still: Vec<bool> = Vec::with_capacity(self.pieces.len());
-        for piece in &self.pieces {
-            // A plan of a site with a truck says of every piece where it is.
-            let Some(run) = piece.bucket else {
-                parts.push(Arc::from(Vec::new()));
-                still.push(true);
-                continue;
-            };
-            let moves = moves(BodyKind::BucketTruck(body.part), piece);
-            let now = match parts.last() {
-                Some(same) if !moves && still.last() == Some(&true) => Arc::clone(same),
-                _ => {
-                    let hull = |hull: &Vec<_>| lift::part(truck, hull, &run.from, &run.to, self.allowing.crane_m);
-                    body.hulls.iter().map(hull).collect()
-                }
-            };
-            parts.push(now);
-            still.push(!moves);
+    /// The bodies of a lift. It gives under load as a boom does, so it has the crane's allowances.
+    fn lift_over_pieces(&self, site: &Site, index: usize, lift: &StandingLift) -> Vec<BodyMotion> {
+        let (facts, joints, insulated) = (lift.facts(), lift.joints(), site.is_insulated(index));
+        let foot = lift::Foot { at: facts.at, heading: facts.heading, rotation: rotation(&joints) };
+        let over_pieces = |(number, body): (usize, Body)| {
+            let moving: Vec<usize> = (0..joints.len()).filter(|joint| body.moves_with(*joint, &joints)).collect();
+            let mut parts: Vec<Arc<[MovingPart]>> = Vec::with_capacity(self.pieces.len());
+            let mut still: Vec<bool> = Vec::with_capacity(self.pieces.len());
+            for piece in &self.pieces {
+                // A plan of a site says of every piece where its lifts are.
+                let Some(run) = piece.lifts.get(index) else {
+                    parts.push(Arc::from(Vec::new()));
+                    still.push(true);
+                    continue;
+                };
+                let moves = moving.iter().any(|&joint| run.from[joint] != run.to[joint]);
+                let now = match parts.last() {
+                    Some(same) if !moves && still.last() == Some(&true) => Arc::clone(same),
+                    _ => {
+                        let hull = |hull: &Vec<_>| lift::part(foot, hull, &run.from, &run.to, self.allowing.crane_m);
+                        body.hulls.iter().map(hull).collect()
+                    }
+                };
+                parts.push(now);
+                still.push(!moves);
+            }
+            BodyMotion {
+                name: site.lift_body_name(index, body.name),
+                id: BodyId::OfLift { lift: index, body: number },
+                role: role(body.side, insulated),
+                look: body.look,
+                parts,
+                still,
+            }
+        };
+        lift.bodies().into_iter().enumerate().map(over_pieces).collect()
+    }
+
+    fn role(&self, id: BodyId) -> Role {
+        match (id, self.rigging) {
+            (BodyId::Pole | BodyId::PoleItem(_), _) => Role::Load,
+            (BodyId::Rigging, RiggingMaterial::NonConductive) => Role::NonConductiveRigging,
+            _ => Role::MachineConductive,
         }
-        BodyMotion { name: body.part.name().to_owned(), kind: BodyKind::BucketTruck(body.part), parts, still }
     }
 
     // ------------------------------------------------------------------------------------------------- the bodies
 
+    /// In the order of the rows of a report.
     fn builds(&self, site: &Site) -> Vec<Build> {
         let crane = &site.crane;
-        let (base_m, swung) = (self.allowing.crane_m, |place, radius_m| self.swung(place, radius_m));
-        let ball = |place, radius_m| Corner { place, radius_m, disc: false, allowance_m: base_m, line_lean: 0.0 };
-        let line = |below_m, hoisted| Place::Line { below_m, hoisted, inward_m: 0.0 };
-        let both = |name: &str, kind, corners: Vec<Arc<[Corner]>>| Build {
-            name: name.to_string(),
-            kind,
-            free: corners.clone(),
-            loaded: corners,
+        let of_crane = |body: crane::bodies::Body| {
+            let hulls: Vec<Arc<[Corner]>> = body.hulls.iter().map(|hull| self.of_machine(hull)).collect();
+            Build { name: body.name.to_owned(), kind: body.id, free: hulls.clone(), loaded: hulls }
         };
-
-        let section = |section: &crate::site::BoomSection| -> Arc<[Corner]> {
-            let tip_m = section.tip_retracted_m - section.extension_share * crane.boom_length_m.low();
-            corners_of_box(
-                [tip_m - section.length_m, tip_m],
-                [-section.width_m / 2.0, section.width_m / 2.0],
-                [-section.depth_m / 2.0, section.depth_m / 2.0],
-            )
-            .map(|[along_m, left_m, below_m]| {
-                ball(Place::Boom { along_m, share: section.extension_share, left_m, below_m }, 0.0)
-            })
-            .into()
-        };
-        let sheave = Place::Boom { along_m: crane.head.along_m, share: 1.0, left_m: 0.0, below_m: crane.head.below_m };
-
-        // With more than one part the others come up to a sheave's width inward.
-        let sheave_m = crane.head.sheave_radius_m;
-        let rope_m = crane.line_diameter_m / 2.0;
-        let hoist_line: Arc<[Corner]> = if crane.parts_of_line > 1 {
-            let inner = Place::Line { below_m: 0.0, hoisted: false, inward_m: 2.0 * sheave_m };
-            let wide_m = sheave_m.max(rope_m);
-            [ball(line(0.0, false), wide_m), ball(inner, wide_m), swung(line(0.0, true), wide_m)].into()
-        } else {
-            [ball(line(0.0, false), rope_m), swung(line(0.0, true), rope_m)].into()
-        };
-
-        let (block, rigging) = (&crane.block, &site.rigging);
-        let hook_block = [swung(line(0.0, true), block.radius_m), swung(line(block.length_m, true), block.radius_m)];
-        let thick_m = rigging.diameter_m / 2.0;
-        let hanging =
-            [swung(line(block.length_m, true), thick_m), swung(line(block.length_m + rigging.length_m, true), thick_m)];
-        let tied = self.on_pole(self.chain.choke_in_pole, thick_m, false, true);
-        let choke_m = rigging.choker_from_butt_m;
-        let around_m = self.outline.radius_at(choke_m) + rigging.diameter_m;
-        let ring = [choke_m - thick_m, choke_m + thick_m]
-            .map(|station_m| Corner { disc: true, ..swung(Place::Pole(DVec3::Z * station_m), around_m) });
-
-        let tail = &crane.tail;
-        let tail_box = corners_of_box(
-            [-tail.radius_m, 0.0],
-            [-tail.half_width_m, tail.half_width_m],
-            [tail.from_height_m, tail.to_height_m],
-        )
-        .map(|[x, y, z]| ball(Place::Upper(DVec3::new(x, y, z)), 0.0));
-
+        let [boom, head, line, block, counterweight] = crane.bodies().map(of_crane);
         let whole = Bracket::exactly(0.0).hull(Bracket::exactly(site.pole.length_m));
-        let mut builds = vec![
-            both("boom", BodyKind::Boom, crane.sections.iter().map(section).collect()),
-            both("boom head", BodyKind::BoomHead, vec![[ball(sheave, crane.head.radius_m)].into()]),
-            both("hoist line", BodyKind::HoistLine, vec![hoist_line]),
-            both("hook block", BodyKind::HookBlock, vec![hook_block.into()]),
-            Build {
-                name: "rigging".to_string(),
-                kind: BodyKind::Rigging,
-                free: vec![hanging.into()],
-                loaded: vec![[hanging[0], hanging[1], tied].into(), ring.into()],
-            },
-            both("tail", BodyKind::Tail, vec![tail_box.into()]),
-            Build {
-                name: "pole".to_string(),
-                kind: BodyKind::Pole,
-                free: self.shells(whole, false),
-                loaded: self.shells(whole, true),
-            },
-        ];
+        let pole = Build {
+            name: "pole".to_owned(),
+            kind: BodyId::Pole,
+            free: self.shells(whole, false),
+            loaded: self.shells(whole, true),
+        };
+        let mut builds = vec![boom, head, line, block, self.rigging_build(site), counterweight, pole];
         if let Some(derrick) = &crane.derrick {
-            let guides = &derrick.guides;
-            let pin = |out_m: f64, left_m: f64, down_m: f64| Place::Hung {
-                along_m: guides.along_m,
-                share: 1.0,
-                left_m,
-                below_m: guides.below_m,
-                out_m,
-                down_m,
-            };
-            let (out_m, half_m, high_m) =
-                (guides.reach_m + guides.beyond_m, guides.width_m / 2.0, guides.height_m / 2.0);
-            let arms = corners_of_box([0.0, out_m], [-half_m, half_m], [-high_m, high_m]);
+            let guides = |holding| derrick.guides.hulls(holding).iter().map(|hull| self.of_machine(hull)).collect();
             builds.push(Build {
-                name: "pole guides".to_string(),
-                kind: BodyKind::Guides,
-                free: vec![[ball(pin(0.0, 0.0, 0.0), DVec3::new(out_m, half_m, high_m).length())].into()],
-                loaded: vec![arms.map(|[out_m, left_m, down_m]| ball(pin(out_m, left_m, down_m), 0.0)).into()],
+                name: "pole guides".to_owned(),
+                kind: BodyId::Guides,
+                free: guides(false),
+                loaded: guides(true),
             });
             // Its corners go with its state.
-            builds.push(Build { name: "auger".to_string(), kind: BodyKind::Auger, free: vec![], loaded: vec![] });
+            builds.push(Build { name: "auger".to_owned(), kind: BodyId::Auger, free: vec![], loaded: vec![] });
         }
         builds.extend(site.pole.items.iter().enumerate().map(|(index, item)| {
             let capsule = |loaded| -> Vec<Arc<[Corner]>> {
                 vec![[item.from, item.to].map(|at| self.on_pole(at, item.radius_m, false, loaded)).into()]
             };
-            let kind = BodyKind::PoleItem(index);
+            let kind = BodyId::PoleItem(index);
             Build { name: item.name.clone(), kind, free: capsule(false), loaded: capsule(true) }
         }));
         builds
     }
 
+    /// From the hook to the choke; while choked also its turn round the pole.
+    fn rigging_build(&self, site: &Site) -> Build {
+        let (block_m, rigging) = (site.crane.block.length_m, &site.rigging);
+        let line = |below_m| Place::Line { below_m, hoisted: true, inward_m: 0.0 };
+        let thick_m = rigging.diameter_m / 2.0;
+        let hanging = [line(block_m), line(block_m + rigging.length_m)].map(|place| self.swung(place, thick_m));
+        let tied = self.on_pole(self.chain.choke_in_pole, thick_m, false, true);
+        let choke_m = rigging.choker_from_butt_m;
+        let around_m = self.outline.radius_at(choke_m) + rigging.diameter_m;
+        let ring = [choke_m - thick_m, choke_m + thick_m]
+            .map(|station_m| Corner { disc: true, ..self.swung(Place::Pole(DVec3::Z * station_m), around_m) });
+        Build {
+            name: "rigging".to_owned(),
+            kind: BodyId::Rigging,
+            free: vec![hanging.into()],
+            loaded: vec![[hanging[0], hanging[1], tied].into(), ring.into()],
+        }
+    }
+
+    /// Corners of the machine with their allowances.
+    fn of_machine(&self, hull: &[crane::bodies::Corner]) -> Arc<[Corner]> {
+        let corner = |corner: &crane::bodies::Corner| {
+            let crane::bodies::Corner { place, radius_m, hangs } = *corner;
+            if hangs {
+                return self.swung(place, radius_m);
+            }
+            Corner { place, radius_m, disc: false, allowance_m: self.allowing.crane_m, line_lean: 0.0 }
+        };
+        hull.iter().map(corner).collect()
+    }
+
     /// The bar and the flight as they are in the piece.
     fn auger(&self, piece: &Piece) -> Vec<Arc<[Corner]>> {
         let Some(auger) = &self.auger else { return Vec::new() };
-        let (along_m, left_m, below_m) = (auger.along_m, auger.left_m, auger.below_m);
-        let corner = |place, radius_m| Corner {
-            place,
-            radius_m,
-            disc: false,
-            allowance_m: self.allowing.crane_m,
-            line_lean: 0.0,
-        };
-        let stowed = |down_m: f64| Place::Boom { along_m: along_m - down_m, share: 0.0, left_m, below_m };
-        let hung = |out_m: f64, down_m: f64| Place::Hung { along_m, share: 0.0, left_m, below_m, out_m, down_m };
-        let bar_m = auger.length_m - auger.flight_length_m;
-        let (bar, flight) = (auger.bar_radius_m, auger.flight_radius_m);
-        match piece.auger {
-            AugerState::Stowed => vec![
-                [corner(stowed(0.0), bar), corner(stowed(bar_m), bar)].into(),
-                [corner(stowed(bar_m), flight), corner(stowed(auger.length_m), flight)].into(),
-            ],
-            AugerState::Hanging { aside_m } => vec![
-                [corner(hung(0.0, 0.0), bar), corner(hung(0.0, bar_m), bar + aside_m)].into(),
-                [corner(hung(0.0, bar_m), flight + aside_m), corner(hung(0.0, auger.length_m), flight + aside_m)]
-                    .into(),
-            ],
-            // The boom stands still. Points around the arc: chords of the circle that touches it from outside.
-            AugerState::Swinging => {
-                const CHORDS: usize = 4;
-                let whole = FRAC_PI_2 - piece.from.boom_angle;
-                let step = whole / CHORDS as f64;
-                let at = |angle: f64, far_m: f64| corner(hung(-far_m * angle.sin(), far_m * angle.cos()), flight);
-                let around = |i: usize| at((i as f64 + 0.5) * step, auger.length_m / (step / 2.0).cos());
-                let ends = [corner(hung(0.0, 0.0), flight), at(0.0, auger.length_m), at(whole, auger.length_m)];
-                vec![ends.into_iter().chain((0..CHORDS).map(around)).collect()]
-            }
-        }
+        let hulls = auger.hulls(piece.auger, piece.from.boom_angle);
+        hulls.iter().map(|hull| self.of_machine(hull)).collect()
     }
 
     fn shells(&self, stretch: Bracket, loaded: bool) -> Vec<Arc<[Corner]>> {
@@ -491,39 +437,37 @@ impl Motion {
     }
 }
 
+fn look(id: BodyId) -> Look {
+    match id {
+        BodyId::Boom => Look::CraneBoom,
+        BodyId::BoomHead | BodyId::HookBlock => Look::DarkSteel,
+        BodyId::HoistLine => Look::WireRope,
+        BodyId::Counterweight => Look::Counterweight,
+        BodyId::Guides | BodyId::Auger => Look::BareSteel,
+        BodyId::Rigging => Look::Sling,
+        BodyId::Pole => Look::Pole,
+        BodyId::PoleItem(_) => Look::Hardware,
+        BodyId::OfLift { .. } => Look::Painted,
+    }
+}
+
 /// Whether anything of such a body moves in the piece.
-fn moves(kind: BodyKind, piece: &Piece) -> bool {
+fn moves(kind: BodyId, piece: &Piece) -> bool {
     let any = |joints: &[Joint]| joints.iter().any(|&joint| piece.moves(joint));
     match kind {
-        BodyKind::Tail => piece.moves(Joint::Swing),
-        BodyKind::Auger => any(&[Joint::Swing, Joint::BoomAngle]),
-        BodyKind::Boom | BodyKind::BoomHead | BodyKind::Guides => {
-            any(&[Joint::Swing, Joint::BoomAngle, Joint::BoomLength])
-        }
-        BodyKind::HoistLine | BodyKind::HookBlock => {
+        BodyId::Counterweight => piece.moves(Joint::Swing),
+        BodyId::Auger => any(&[Joint::Swing, Joint::BoomAngle]),
+        BodyId::Boom | BodyId::BoomHead | BodyId::Guides => any(&[Joint::Swing, Joint::BoomAngle, Joint::BoomLength]),
+        BodyId::HoistLine | BodyId::HookBlock => {
             any(&[Joint::Swing, Joint::BoomAngle, Joint::BoomLength, Joint::HoistLength])
         }
-        BodyKind::BucketTruck(part) => piece.bucket.is_some_and(|run| {
-            let (from, to) = (&run.from, &run.to);
-            let upper = from.upper != to.upper || from.length_m != to.length_m;
-            (part.moves_with(BucketControl::Slew) && from.slew != to.slew)
-                || (part.moves_with(BucketControl::Lower) && from.lower != to.lower)
-                || (part.moves_with(BucketControl::Upper) && upper)
-        }),
-        BodyKind::Rigging => !piece.still(),
-        BodyKind::Pole | BodyKind::PoleItem(_) => match piece.seat {
+        BodyId::OfLift { lift, .. } => piece.lifts.get(lift).is_some_and(|run| !run.still()),
+        BodyId::Rigging => !piece.still(),
+        BodyId::Pole | BodyId::PoleItem(_) => match piece.seat {
             Seat::OnHook | Seat::InGuides(_) => !piece.still(),
             Seat::Butt { from, to } => from != to || any(&[Joint::PoleTilt, Joint::PoleHeading]),
         },
     }
-}
-
-/// All corners with one coordinate of each pair.
-fn corners_of_box(x: [f64; 2], y: [f64; 2], z: [f64; 2]) -> [[f64; 3]; 8] {
-    let [x0, x1] = x;
-    let [y0, y1] = y;
-    let [z0, z1] = z;
-    [[x0, y0, z0], [x0, y0, z1], [x0, y1, z0], [x0, y1, z1], [x1, y0, z0], [x1, y0, z1], [x1, y1, z0], [x1, y1, z1]]
 }
 
 /// The sections as stated make up the boom: no gap between them, and the last one ends where the boom does.

@@ -1,25 +1,42 @@
-//! The bucket truck's corners over a piece, exact for joints that run evenly.
+//! The corners of an aerial lift over a piece, whatever its kind: exact for joints that run evenly.
 //!
-//! Each boom turns at its own rate in the upright plane that slews; the bucket keeps level, so that it is carried by the tip and
-//! turned by the slew alone: a fixed offset.
+//! Each boom turns at its own rate in the upright plane that rotates; what keeps level is carried by the tip and turned by the
+//! rotation alone: a fixed offset.
 
 use super::track::{MovingFeature, MovingPart, Track};
 use super::turning::{Turning, left_of};
-use crate::bucket::{Corner, Joints, Place};
-use crate::site::bucket::BucketTruck;
+use crate::machine::body::{Arm, Corner};
+use crate::machine::joint::JointValues;
 use glam::DVec3;
 
-/// A convex part of the truck while its joints run evenly from one end to the other.
+/// Where a lift stands, and which of its joints turns all of it.
+#[derive(Clone, Copy)]
+pub(super) struct Foot {
+    pub at: DVec3,
+    pub heading: f64,
+    pub rotation: Option<usize>,
+}
+
+/// A convex part of a lift while its joints run evenly from one end to the other.
 pub(super) fn part(
-    truck: &BucketTruck,
+    foot: Foot,
     corners: &[Corner],
-    from: &Joints,
-    to: &Joints,
+    from: &JointValues,
+    to: &JointValues,
     allowance_m: f64,
 ) -> MovingPart {
-    let mut run = Run { truck, from, to, outward: truck.outward(from.slew), turning: Turning::default() };
+    let rotation = |values: &JointValues| foot.rotation.map_or(0.0, |joint| values[joint]);
+    let (sin, cos) = (foot.heading + rotation(from)).sin_cos();
+    let mut run = Run {
+        at: foot.at,
+        outward: DVec3::new(cos, sin, 0.0),
+        rotated: rotation(to) - rotation(from),
+        from,
+        to,
+        turning: Turning::default(),
+    };
     let feature = |corner: &Corner| MovingFeature {
-        at: run.place(&corner.place),
+        at: run.corner(corner),
         radius_m: corner.radius_m,
         axis: corner.disc.then(|| Track::still(DVec3::Z)),
         allowance_m,
@@ -29,69 +46,47 @@ pub(super) fn part(
 }
 
 struct Run<'a> {
-    truck: &'a BucketTruck,
-    from: &'a Joints,
-    to: &'a Joints,
+    at: DVec3,
     /// At the start.
     outward: DVec3,
+    rotated: f64,
+    from: &'a JointValues,
+    to: &'a JointValues,
     turning: Turning,
 }
 
 impl Run<'_> {
-    fn place(&mut self, place: &Place) -> Track {
-        let truck = self.truck;
-        let mut track = Track { base: truck.at, ..Track::default() };
-        let pin = DVec3::new(truck.pin_offset_m, 0.0, truck.pin_height_m);
-        let lower_m = truck.lower_length_m();
-        let length_m = [self.from.length_m, self.to.length_m - self.from.length_m];
-        match *place {
-            Place::Turret(point) => self.fixed(&mut track, point),
-            Place::Lower { along_m, left_m, below_m } => {
-                self.fixed(&mut track, pin + DVec3::Y * left_m);
-                self.lower(&mut track, along_m, below_m);
-            }
-            Place::Upper { along_m, share, left_m, below_m } => {
-                self.fixed(&mut track, pin + DVec3::Y * left_m);
-                self.lower(&mut track, lower_m, 0.0);
-                self.upper(&mut track, [along_m + share * length_m[0], share * length_m[1]], below_m);
-            }
-            Place::Level(point) => {
-                self.fixed(&mut track, pin + point);
-                self.lower(&mut track, lower_m, 0.0);
-                self.upper(&mut track, length_m, 0.0);
+    fn corner(&mut self, corner: &Corner) -> Track {
+        let mut track = Track { base: self.at, ..Track::default() };
+        for arm in &corner.arms {
+            match *arm {
+                Arm::Level(point) => {
+                    let level = self.outward * point.x + left_of(self.outward) * point.y;
+                    self.turning.level(&mut track, self.rotated, level);
+                    track.base.z += point.z;
+                }
+                Arm::Boom { elevation, along_m, length, below_m } => {
+                    let [along_m, drift_m] = length.map_or([along_m, 0.0], |(joint, share)| {
+                        [along_m + share * self.from[joint], share * self.by(joint)]
+                    });
+                    // (along, −below) in the upright plane, turned up by the boom's angle.
+                    let (sin, cos) = self.from[elevation].sin_cos();
+                    let out = [along_m * cos + below_m * sin, drift_m * cos];
+                    let up = [along_m * sin - below_m * cos, drift_m * sin];
+                    let elevated = self.by(elevation);
+                    self.turning.upright(&mut track, self.rotated, self.outward, elevated, out, up);
+                }
+                Arm::Up { length, share } => {
+                    track.base.z += share * self.from[length];
+                    track.drift.z += share * self.by(length);
+                }
             }
         }
         track
     }
 
-    fn slewed(&self) -> f64 {
-        self.to.slew - self.from.slew
-    }
-
-    /// x outward, y left, z up: turned by the slew alone.
-    fn fixed(&mut self, track: &mut Track, point: DVec3) {
-        let level = self.outward * point.x + left_of(self.outward) * point.y;
-        self.turning.level(track, self.slewed(), level);
-        track.base.z += point.z;
-    }
-
-    fn lower(&mut self, track: &mut Track, along_m: f64, below_m: f64) {
-        let (from, to) = (self.from.lower, self.to.lower);
-        self.boom(track, [from, to], [along_m, 0.0], below_m);
-    }
-
-    fn upper(&mut self, track: &mut Track, along_m: [f64; 2], below_m: f64) {
-        let (from, to) = (self.from.upper, self.to.upper);
-        self.boom(track, [from, to], along_m, below_m);
-    }
-
-    /// (along, −below) in the upright plane, turned up by the boom's angle; `along_m` is a value and its drift.
-    fn boom(&mut self, track: &mut Track, angle: [f64; 2], along_m: [f64; 2], below_m: f64) {
-        let (sin, cos) = angle[0].sin_cos();
-        let out = [along_m[0] * cos + below_m * sin, along_m[1] * cos];
-        let up = [along_m[0] * sin - below_m * cos, along_m[1] * sin];
-        let slewed = self.slewed();
-        self.turning.upright(track, slewed, self.outward, angle[1] - angle[0], out, up);
+    fn by(&self, joint: usize) -> f64 {
+        self.to[joint] - self.from[joint]
     }
 }
 
@@ -99,7 +94,9 @@ impl Run<'_> {
 mod tests {
     use super::*;
     use crate::fixtures::trucks::{ORRIN, TALLIS, truck};
-    use crate::sequence::BucketRun;
+    use crate::machine::aerial_lift::Joints;
+    use crate::machine::body::rotation;
+    use crate::machine::lift::Lift;
     use crate::solid::Feature;
     use proptest::prelude::*;
 
@@ -136,12 +133,21 @@ mod tests {
                 _ => to,
             };
             let truck = truck(if telescoping { ORRIN } else { TALLIS });
-            let at = BucketRun { from, to, works_on: None, does: None }.joints_at(u);
-            for body in truck.bodies() {
-                for (corners, hull) in body.hulls.iter().zip(truck.hulls(&body, &at)) {
-                    let moving = part(&truck, corners, &from, &to, 0.1).hull(u);
-                    for (a, b) in centres(&moving.features).into_iter().zip(centres(&hull.features)) {
-                        prop_assert!((a - b).length() < 1e-9, "{:?}: {a} is not {b}", body.part);
+            let chain = truck.joints();
+            let foot = Foot { at: truck.at, heading: truck.heading, rotation: rotation(&chain) };
+            let (from, to) = (JointValues::from(from), JointValues::from(to));
+            let at = from.toward(&to, u);
+            for (body, own) in truck.bodies().iter().zip(truck.chain()) {
+                let hulls = truck.hulls(&own, &Joints::from(&at));
+                for (corners, hull) in body.hulls.iter().zip(hulls) {
+                    let moving = part(foot, corners, &from, &to, 0.1).hull(u);
+                    let expected = centres(&hull.features);
+                    for (a, b) in centres(&moving.features).into_iter().zip(&expected) {
+                        prop_assert!((a - *b).length() < 1e-9, "{:?}: {a} is not {b}", body.name);
+                    }
+                    for (corner, b) in corners.iter().zip(&expected) {
+                        let a = corner.in_world(truck.at, truck.heading, &chain, &at);
+                        prop_assert!((a - *b).length() < 1e-9, "{:?}: {a} is not {b}", body.name);
                     }
                 }
             }

@@ -4,8 +4,8 @@
 
 use super::track::{Track, Wave};
 use super::turning::{Turning, left_of};
-use crate::crane::Joints;
-use crate::crane::chain::{Chain, Place, Seat, about_z};
+use crate::machine::crane::Joints;
+use crate::machine::crane::chain::{Chain, Place, Seat, about_z};
 use glam::DVec3;
 
 /// `value + drift·u`.

@@ -10,8 +10,8 @@
 use super::run::Run;
 use super::track::{MovingFeature, MovingPart};
 use crate::bracket::Bracket;
-use crate::crane::chain::{Chain, Place, Seat, about_z};
-use crate::crane::{Joint, Joints, outward_range};
+use crate::machine::crane::chain::{Chain, Place, Seat, about_z};
+use crate::machine::crane::{Joint, Joints, outward_range};
 use crate::sequence::Path;
 use crate::sequence::upend::Upend;
 use glam::DVec3;

@@ -3,10 +3,11 @@
 use super::spread::{Corner, Spread};
 use super::*;
 use crate::bracket::Bracket;
-use crate::crane::chain::{Chain, Grip, Place, Seat};
-use crate::crane::{Joint, Joints};
 use crate::finding::Grade;
 use crate::fixtures::site::{hang, hang_at, range, site, step, whole_sequence};
+use crate::machine::BodyId;
+use crate::machine::crane::chain::{Chain, Grip, Place, Seat};
+use crate::machine::crane::{Joint, Joints};
 use crate::sequence::upend::Upend;
 use crate::sequence::{LoadState, Path, Plan, plan};
 use crate::site::{Action, Step};
@@ -305,24 +306,24 @@ fn every_body_is_where_the_plan_puts_it_in_every_piece() {
         for u in [0.0, 0.37, 1.0] {
             let joints = piece.joints_at(u);
             let at = |place: &Place| chain.place_in_world(place, &joints, &piece.seat, u);
-            let find = |kind: BodyKind| motion.bodies.iter().find(|b| b.kind == kind).unwrap();
-            let hull = |kind: BodyKind, part: usize| find(kind).parts[index][part].hull(u);
-            let blur = |kind: BodyKind| find(kind).parts[index][0].blur_m + 1e-9;
+            let find = |kind: BodyId| motion.bodies.iter().find(|b| b.id == kind).unwrap();
+            let hull = |kind: BodyId, part: usize| find(kind).parts[index][part].hull(u);
+            let blur = |kind: BodyId| find(kind).parts[index][0].blur_m + 1e-9;
             let crane = &chain.crane;
-            let near = |kind: BodyKind, part: usize, corner: usize, direct: DVec3| {
+            let near = |kind: BodyId, part: usize, corner: usize, direct: DVec3| {
                 let seen = centre(&hull(kind, part).features[corner]);
                 assert!((seen - direct).length() <= blur(kind), "{kind:?} piece {index}: {seen} {direct}");
             };
-            near(BodyKind::BoomHead, 0, 0, crane.sheave_in_world(&joints));
-            near(BodyKind::HoistLine, 0, 0, crane.line_top_in_world(&joints));
-            near(BodyKind::HookBlock, 0, 1, crane.hook_in_world(&joints));
-            near(BodyKind::Rigging, 0, 1, crane.choke_in_world(&joints));
-            near(BodyKind::Pole, 0, 0, at(&Place::Pole(DVec3::ZERO)));
-            near(BodyKind::Pole, 2, 1, at(&Place::Pole(DVec3::Z * 17.0)));
-            near(BodyKind::PoleItem(0), 0, 0, at(&Place::Pole(DVec3::new(0.2, -1.2, 16.0))));
+            near(BodyId::BoomHead, 0, 0, crane.sheave_in_world(&joints));
+            near(BodyId::HoistLine, 0, 0, crane.line_top_in_world(&joints));
+            near(BodyId::HookBlock, 0, 1, crane.hook_in_world(&joints));
+            near(BodyId::Rigging, 0, 1, crane.choke_in_world(&joints));
+            near(BodyId::Pole, 0, 0, at(&Place::Pole(DVec3::ZERO)));
+            near(BodyId::Pole, 2, 1, at(&Place::Pole(DVec3::Z * 17.0)));
+            near(BodyId::PoleItem(0), 0, 0, at(&Place::Pole(DVec3::new(0.2, -1.2, 16.0))));
             // The last section's end is the boom's end.
             let tip = crane.boom_in_world(&joints, joints.boom_length_m, 0.0, 0.0);
-            let ends = hull(BodyKind::Boom, 3).features[4..].iter().map(centre).sum::<DVec3>() / 4.0;
+            let ends = hull(BodyId::Boom, 3).features[4..].iter().map(centre).sum::<DVec3>() / 4.0;
             assert!((ends - tip).length() < 1e-9);
             compared += 1;
         }
@@ -347,7 +348,7 @@ fn the_allowance_grows_along_the_pole_and_is_small_once_it_stands() {
     let site = site(whole_sequence());
     let plan = plan(&site, &hang());
     let motion = Motion::of(&site, &plan, &WindLean { line: 0.02, pole: 0.03 });
-    let pole = motion.bodies.iter().find(|b| b.kind == BodyKind::Pole).unwrap();
+    let pole = motion.bodies.iter().find(|b| b.id == BodyId::Pole).unwrap();
     let hanging = motion.pieces.iter().position(|p| p.load == LoadState::Hanging).unwrap();
     let piece = &motion.pieces[hanging];
     let tip_radius_m = pole.parts[hanging][2].features[1].radius_m;
@@ -358,7 +359,7 @@ fn the_allowance_grows_along_the_pole_and_is_small_once_it_stands() {
     assert!((tip - expected).abs() < 1e-12, "{tip} {expected}");
     let standing = pole.parts.last().unwrap();
     assert!(standing.iter().flat_map(|p| &p.features).all(|f| (f.allowance_m - 0.2).abs() < 1e-12));
-    let boom = motion.bodies.iter().find(|b| b.kind == BodyKind::Boom).unwrap();
+    let boom = motion.bodies.iter().find(|b| b.id == BodyId::Boom).unwrap();
     assert!((boom.parts[0][0].features[0].allowance_m - 0.7).abs() < 1e-12);
 }
 
@@ -389,11 +390,11 @@ fn a_boom_whose_sections_do_not_meet_is_a_stop() {
 #[test]
 fn the_tail_and_the_choker_go_where_they_belong() {
     let (plan, motion) = example();
-    let tail = motion.bodies.iter().find(|b| b.kind == BodyKind::Tail).unwrap();
+    let tail = motion.bodies.iter().find(|b| b.id == BodyId::Counterweight).unwrap();
     let rear: Vec<DVec3> = tail.parts[0][0].hull(0.0).features[..4].iter().map(centre).collect();
     let outward = plan.chain.crane.outward(plan.pieces[0].from.swing);
     assert!(rear.iter().all(|corner| (corner.dot(outward) + 3.2).abs() < 1e-9));
-    let rigging = motion.bodies.iter().find(|b| b.kind == BodyKind::Rigging).unwrap();
+    let rigging = motion.bodies.iter().find(|b| b.id == BodyId::Rigging).unwrap();
     assert_eq!((rigging.parts[0].len(), rigging.parts[3].len()), (1, 2), "tied round the pole only while it carries");
 }
 
@@ -421,7 +422,7 @@ fn what_the_hang_leaves_open_is_allowed_for() {
     let least = Motion::of(&site, &known, &CALM);
     let piece = allowed.pieces.iter().position(|p| p.load == LoadState::Hanging).unwrap();
     let of = |motion: &Motion, part: usize, corner: usize| {
-        let pole = motion.bodies.iter().find(|b| b.kind == BodyKind::Pole).unwrap();
+        let pole = motion.bodies.iter().find(|b| b.id == BodyId::Pole).unwrap();
         pole.parts[piece][part].features[corner].clone()
     };
     for (part, corner, station) in [(0, 0, 0.0), (2, 1, 17.0)] {

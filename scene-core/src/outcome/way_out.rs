@@ -36,6 +36,9 @@ pub enum WayEnd {
 pub struct WayOutRow {
     pub step: usize,
     pub of: WayOf,
+    /// Whose bucket, by its name in the scene; left out where one lift is all there is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lift: Option<String>,
     /// Null: none was proven.
     pub way: Option<Way>,
     /// Null where there is no way, or where it ends with the pole or the bucket still in the air.
@@ -58,10 +61,11 @@ pub struct WayOutRow {
 
 impl WayOutRow {
     /// A step without a way out.
-    pub(crate) fn without(step: usize, of: WayOf, because: &str) -> Self {
+    pub(crate) fn without(step: usize, of: WayOf, lift: Option<String>, because: &str) -> Self {
         Self {
             step,
             of,
+            lift,
             way: None,
             ends: None,
             none_because: Some(because.to_owned()),

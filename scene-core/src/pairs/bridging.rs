@@ -8,15 +8,16 @@ pub(super) use finding::finding;
 
 use super::Inputs;
 use super::demand::kind::Conductor;
+use crate::machine::Role;
 use crate::outcome::GapRow;
-use crate::rules::{BodyKind, PairState, Required};
+use crate::rules::{PairState, Required};
 
 /// The gap of a body to one wire, for what it could bridge.
 #[derive(Clone, Copy)]
 pub(super) struct Side<'a> {
     pub row: &'a GapRow,
     pub wire: usize,
-    pub kind: BodyKind,
+    pub kind: Role,
     /// The least that is left anywhere on the path where the distance counts.
     pub left_m: f64,
 }
@@ -24,7 +25,7 @@ pub(super) struct Side<'a> {
 /// One body in one weather: its gap to every wire that it has one to.
 pub(super) struct BodySides<'a> {
     pub name: &'a str,
-    pub kind: BodyKind,
+    pub kind: Role,
     pub conductor: Conductor,
     pub sides: Vec<Side<'a>>,
 }
@@ -34,7 +35,7 @@ pub(super) struct BodySides<'a> {
 pub(super) struct Bridge {
     /// Twice the same where one body bridges alone.
     pub bodies: [String; 2],
-    pub kind: BodyKind,
+    pub kind: Role,
     pub wires: [usize; 2],
     pub wire_names: [String; 2],
     pub weather: String,

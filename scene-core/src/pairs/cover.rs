@@ -9,8 +9,9 @@ use crate::approach::{Leg, Strand};
 use crate::bracket::Bracket;
 use crate::conductor::WireState;
 use crate::cover::{self, CoverState};
-use crate::motion::{BodyKind as Moving, BodyMotion, Motion};
-use crate::rules::{self, BodyKind, CoverProof};
+use crate::machine::{BodyId, Role};
+use crate::motion::{BodyMotion, Motion};
+use crate::rules::{self, CoverProof};
 use crate::site::Site;
 use std::ops::Range;
 
@@ -36,7 +37,7 @@ impl BareMargins {
 pub(super) struct CoveredBody<'a> {
     pub motion: &'a Motion,
     pub body: &'a BodyMotion,
-    pub kind: BodyKind,
+    pub kind: Role,
     pub legs: &'a [Leg],
     pub pieces: &'a Range<usize>,
 }
@@ -65,7 +66,7 @@ impl CoveredBody<'_> {
 
     /// What is fixed to the shaft is bare whatever the shaft wears.
     fn bare_body_margin_m(&self, site: &Site, covered: &[Bracket], strands: &[Strand], required_m: f64) -> f64 {
-        if self.body.kind != Moving::Pole {
+        if self.body.id != BodyId::Pole {
             return margin_m(self.legs, strands, required_m);
         }
         let whole = Bracket::exactly(0.0).hull(Bracket::exactly(site.pole.length_m));

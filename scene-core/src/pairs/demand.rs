@@ -4,7 +4,9 @@ pub(crate) mod contact;
 pub(crate) mod kind;
 
 use super::Inputs;
-use crate::rules::{BodyKind, RuleError};
+use crate::machine::Role;
+use crate::motion::BodyMotion;
+use crate::rules::RuleError;
 
 /// The distance that a body must keep from a wire once the allowances are taken off, and by which rule.
 pub(super) struct Demand {
@@ -22,7 +24,7 @@ impl Demand {
     /// proven to keep that distance from.
     pub fn to_wire(
         inputs: &Inputs,
-        kind: BodyKind,
+        kind: Role,
         wire: usize,
         near: impl Fn(usize, f64) -> bool,
     ) -> Result<Self, RuleError> {
@@ -43,12 +45,12 @@ impl Demand {
     }
 
     /// While the worker works on a wire. That wire may need no distance; a body between it and another wire bridges the two.
-    pub fn at_work(&self, inputs: &Inputs, kind: BodyKind, wire: usize, works_on: Option<usize>) -> Self {
-        if let Some(excuse) = kind::excuse(inputs.site, kind, wire, works_on) {
+    pub fn at_work(&self, inputs: &Inputs, body: &BodyMotion, wire: usize, works_on: Option<usize>) -> Self {
+        if let Some(excuse) = kind::excuse(inputs.site, body, wire, works_on) {
             return Self { distance_m: 0.0, rule: excuse.to_owned() };
         }
         let beside = works_on.filter(|worked| *worked != wire);
-        match beside.map(|worked| inputs.distances.between(kind, wire, worked)) {
+        match beside.map(|worked| inputs.distances.between(body.role, wire, worked)) {
             Some(Ok(Some(beside))) if beside.distance_m > self.distance_m => Self {
                 distance_m: beside.distance_m,
                 rule: format!("{} (beside the wire that is worked on)", beside.rule),

@@ -12,8 +12,8 @@ pub(super) struct Interval {
     pub covers: CoverState,
     /// From release on, the pole is a structure.
     pub standing: bool,
-    /// The one wire that the worker in the bucket works on, comes to or leaves.
-    pub works_on: Option<usize>,
+    /// By lift: the one wire that the worker in its bucket works on, comes to or leaves.
+    pub works_on: Vec<Option<usize>>,
 }
 
 pub(super) fn intervals(inputs: &Inputs) -> Vec<Interval> {
@@ -29,8 +29,9 @@ pub(super) fn intervals(inputs: &Inputs) -> Vec<Interval> {
             .get(time.pieces.clone())
             .is_some_and(|pieces| !pieces.is_empty() && pieces.iter().all(|piece| piece.load == LoadState::Standing));
         let first = plan.pieces.get(time.pieces.start);
-        let works_on = first.and_then(|piece| piece.bucket).and_then(|run| run.works_on);
-        let key = Some((cover, hung, standing, works_on));
+        let works_on: Vec<Option<usize>> =
+            first.map_or(Vec::new(), |piece| piece.lifts.iter().map(|run| run.works_on).collect());
+        let key = Some((cover, hung, standing, works_on.clone()));
         match found.last_mut() {
             Some(interval) if key == last_key => {
                 interval.steps.end = step + 1;

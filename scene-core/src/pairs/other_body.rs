@@ -2,7 +2,8 @@
 
 use super::body_set::BodySets;
 use crate::finding::KeepOff;
-use crate::motion::{BodyKind, Motion, MovingPart};
+use crate::machine::BodyId;
+use crate::motion::{Motion, MovingPart};
 use crate::outcome::OtherKind;
 use std::sync::Arc;
 
@@ -11,11 +12,8 @@ use std::sync::Arc;
 pub(crate) struct OtherBody {
     pub name: String,
     pub kind: OtherKind,
-    /// Bodies of one machine are not held against each other. A body without a machine stands still and is not held against
-    /// what stands still.
-    pub machine: Option<&'static str>,
-    /// Which body of such a machine it is, for those that say what may touch them.
-    pub body: Option<BodyKind>,
+    /// Which body of an aerial lift it is; a body without one stands still and is not held against what stands still.
+    pub body: Option<BodyId>,
     /// By piece of the plan.
     pub parts: Vec<Arc<[MovingPart]>>,
     /// The least gap once the allowances are taken off, meters; 0 where nothing may touch the body.
@@ -25,7 +23,7 @@ pub(crate) struct OtherBody {
     /// What would mend too small a gap.
     pub keep_off: KeepOff,
     /// Why a body of the lifting machine may touch it; `None` when it must not.
-    pub may_touch: fn(BodyKind) -> Option<&'static str>,
+    pub may_touch: fn(BodyId) -> Option<&'static str>,
 }
 
 /// Which body.

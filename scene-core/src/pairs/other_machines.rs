@@ -3,22 +3,18 @@
 use super::Inputs;
 use super::other_body::OtherBody;
 use crate::finding::KeepOff;
-use crate::motion::BodyKind;
 use crate::outcome::OtherKind;
 
-/// Every body of the bucket truck.
+/// Every body of every aerial lift.
 pub(crate) fn other_machines(inputs: &Inputs) -> Vec<OtherBody> {
-    let (Some(set), true) = (inputs.bodies.windiest(), inputs.site.bucket_truck.is_some()) else {
-        return Vec::new();
-    };
-    // Wind leans nothing of a truck.
-    let bodies = set.motion.bodies.iter().filter(|body| matches!(body.kind, BodyKind::BucketTruck(_)));
+    // Wind leans nothing of a lift.
+    let Some(set) = inputs.bodies.windiest() else { return Vec::new() };
+    let bodies = set.motion.bodies.iter().filter(|body| body.id.lift().is_some());
     bodies
         .map(|body| OtherBody {
             name: body.name.clone(),
             kind: OtherKind::Body,
-            machine: Some("bucket truck"),
-            body: Some(body.kind),
+            body: Some(body.id),
             parts: body.parts.clone(),
             required_m: 0.0,
             rule: "never in the pick path: nothing of the crane or its load may strike a bucket truck".to_owned(),

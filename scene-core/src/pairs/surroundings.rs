@@ -2,10 +2,11 @@
 
 use super::Inputs;
 use super::other_body::OtherBody;
-use crate::crane::Joint;
-use crate::crane::chain::Seat;
 use crate::finding::KeepOff;
-use crate::motion::{BodyKind, MovingPart};
+use crate::machine::crane::Joint;
+use crate::machine::crane::chain::Seat;
+use crate::machine::{BodyId, contact};
+use crate::motion::MovingPart;
 use crate::neighbours::{self, NeighbourKind};
 use crate::outcome::OtherKind;
 use crate::sequence::{Piece, Plan};
@@ -41,13 +42,12 @@ pub(crate) fn surroundings(inputs: &Inputs) -> Vec<OtherBody> {
         all.push(OtherBody {
             name: near.name,
             kind: OtherKind::Obstacle,
-            machine: None,
             body: None,
             parts: during(plan, &near.during, &parts),
             required_m: 0.0,
             rule,
             keep_off,
-            may_touch: if guides { guided } else { nothing },
+            may_touch: if guides { contact::with_guiding_hands } else { nothing },
         });
     }
     all
@@ -59,15 +59,8 @@ fn during(plan: &Plan, during: &During, parts: &Arc<[MovingPart]>) -> Vec<Arc<[M
     plan.pieces.iter().map(|piece| Arc::clone(if there(piece) { parts } else { &none })).collect()
 }
 
-fn nothing(_: BodyKind) -> Option<&'static str> {
+fn nothing(_: BodyId) -> Option<&'static str> {
     None
-}
-
-fn guided(kind: BodyKind) -> Option<&'static str> {
-    match kind {
-        BodyKind::Pole | BodyKind::PoleItem(_) | BodyKind::Rigging => Some("guides the load by hand or tag line"),
-        _ => None,
-    }
 }
 
 // ----------------------------------------------------------------------------------------------------------- ground
@@ -87,7 +80,6 @@ fn ground(site: &Site, plan: &Plan) -> Vec<OtherBody> {
     let other = |name: &str, parts, may_touch, keep_off| OtherBody {
         name: name.to_owned(),
         kind: OtherKind::Terrain,
-        machine: None,
         body: None,
         parts,
         required_m: 0.0,
@@ -96,7 +88,7 @@ fn ground(site: &Site, plan: &Plan) -> Vec<OtherBody> {
         may_touch,
     };
     vec![
-        other("the ground", over(|_| true), load_on_ground, KeepOff::Ground),
+        other("the ground", over(|_| true), contact::with_ground, KeepOff::Ground),
         other("the ground, while it travels", over(travels), machine_on_ground, KeepOff::GroundTraveling),
     ]
 }
@@ -109,20 +101,8 @@ fn travels(piece: &Piece) -> bool {
         && across.iter().any(|&joint| piece.moves(joint))
 }
 
-fn load_on_ground(kind: BodyKind) -> Option<&'static str> {
-    match kind {
-        BodyKind::Pole | BodyKind::PoleItem(_) => Some("it lies on the ground and is set into it"),
-        BodyKind::Auger => Some("it digs"),
-        BodyKind::Rigging => Some("it reaches down to the choke of the pole that lies"),
-        _ => None,
-    }
-}
-
-fn machine_on_ground(kind: BodyKind) -> Option<&'static str> {
-    match kind {
-        BodyKind::Pole | BodyKind::PoleItem(_) => None,
-        _ => Some("held against the ground at every instant already"),
-    }
+fn machine_on_ground(kind: BodyId) -> Option<&'static str> {
+    (!kind.is_of_pole()).then_some("held against the ground at every instant already")
 }
 
 #[cfg(test)]

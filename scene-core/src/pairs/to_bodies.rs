@@ -2,8 +2,8 @@
 //!
 //! The bodies of the lifting machine and its load are held against each other here. Whatever else there is joins as a list of
 //! [`OtherBody`]: one per body, with its convex parts piece by piece of the plan. A thing that never moves gives the same `Arc`
-//! of still parts for every piece. A machine of its own gives its parts as they run over the piece's u, and its name as
-//! `machine`. Corners carry their own allowances; those of both come off the gap.
+//! of still parts for every piece. A body of an aerial lift gives its parts as they run over the piece's u, and
+//! which body it is. Corners carry their own allowances; those of both come off the gap.
 //!
 //! One row per pair. Its allowances are those of the weather that leans the load most, so that its weather is left empty.
 
@@ -17,7 +17,8 @@ use super::other_body::{BodyIndex, BodyPair, OtherBody};
 use super::search::{Allowance, Pair, TOLERANCE_M};
 use crate::approach::Leg;
 use crate::finding::{Finding, KeepOff};
-use crate::motion::{BodyKind, MovingPart};
+use crate::machine::BodyId;
+use crate::motion::MovingPart;
 use crate::outcome::{GapRow, OtherKind};
 use crate::rules::{CoverProof, PairState};
 use crate::sequence::Plan;
@@ -29,6 +30,7 @@ const FAR_M: f64 = 1.5;
 const ROUGH_M: f64 = 0.1;
 
 const NO_CONTACT: &str = "bodies of the machine and its load must not strike each other";
+const LIFTS_APART: &str = "no two aerial lifts may strike each other";
 
 /// One row per pair of bodies that must not touch, which bodies it is of, and a finding for each pair that may.
 pub(crate) fn to_bodies(
@@ -59,7 +61,7 @@ pub(crate) fn to_bodies(
             };
             // Said of what hangs.
             let (body, fixed, fixed_kind) =
-                if *kind == BodyKind::Tail { (fixed, body, *kind) } else { (body, fixed, *fixed_kind) };
+                if *kind == BodyId::Counterweight { (fixed, body, *kind) } else { (body, fixed, *fixed_kind) };
             let demand = Demand {
                 kind: OtherKind::Body,
                 required_m: 0.0,
@@ -77,13 +79,19 @@ pub(crate) fn to_bodies(
             }
         }
         for (second, seconds) in others.iter().take(i) {
-            if other.machine == second.machine || may_touch(other, second) || may_touch(second, other) {
+            if permitted(other, second) {
+                continue;
+            }
+            if other.body.is_some() && second.body.is_some() {
+                let (rule, keep_off) = (LIFTS_APART, KeepOff::OtherLift);
+                let demand = Demand { kind: OtherKind::Body, required_m: 0.0, rule, keep_off };
+                pairs.push(TwoBodies { body: theirs, other: seconds, demand, led_from: None });
                 continue;
             }
             // Said of the one that moves, by the rule of the one that is the stricter.
             let strict = if second.required_m > other.required_m { second } else { other };
             let (body, fixed, fixed_kind) =
-                if other.machine.is_some() { (theirs, seconds, second.kind) } else { (seconds, theirs, other.kind) };
+                if other.body.is_some() { (theirs, seconds, second.kind) } else { (seconds, theirs, other.kind) };
             pairs.push(TwoBodies { body, other: fixed, demand: Demand::of(strict, fixed_kind), led_from: None });
         }
     }
@@ -93,15 +101,24 @@ pub(crate) fn to_bodies(
     (rows, pairs.iter().map(TwoBodies::body_pair).collect())
 }
 
+/// Two others that may touch: bodies of one lift, what stands still, and what says so itself.
+fn permitted(one: &OtherBody, other: &OtherBody) -> bool {
+    match (one.body, other.body) {
+        (Some(a), Some(b)) => contact(a, b, None) != Contact::Never,
+        (None, None) => true,
+        _ => may_touch(one, other) || may_touch(other, one),
+    }
+}
+
 fn may_touch(one: &OtherBody, other: &OtherBody) -> bool {
     other.body.is_some_and(|body| (one.may_touch)(body).is_some())
 }
 
 /// Bodies of other machines come as [`OtherBody`]s.
-fn of_lifting_machine(set: &BodySet) -> Vec<(BodyKind, Body<'_>)> {
+fn of_lifting_machine(set: &BodySet) -> Vec<(BodyId, Body<'_>)> {
     let bodies = set.motion.bodies.iter().enumerate();
-    let own = bodies.filter(|(_, body)| !matches!(body.kind, BodyKind::BucketTruck(_)));
-    own.map(|(at, body)| (body.kind, Body::ready(BodyIndex::Lifting(at), &body.name, set.legs(at)))).collect()
+    let own = bodies.filter(|(_, body)| body.id.lift().is_none());
+    own.map(|(at, body)| (body.id, Body::ready(BodyIndex::Lifting(at), &body.name, set.legs(at)))).collect()
 }
 
 /// A body made ready for the search.

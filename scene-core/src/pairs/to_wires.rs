@@ -16,8 +16,8 @@ use super::interval::{Interval, intervals};
 use super::{HungWires, Inputs};
 use crate::approach::Strand;
 use crate::finding::Finding;
+use crate::machine::Role;
 use crate::outcome::GapRow;
-use crate::rules::BodyKind;
 use crate::side_by_side;
 use body::{BodyInWeather, Proven};
 pub(super) use finding::body_class;
@@ -26,7 +26,7 @@ pub(super) use finding::body_class;
 struct WireGap {
     row: GapRow,
     wire: usize,
-    kind: BodyKind,
+    kind: Role,
     /// Line, hook or rigging: the choke's height decides where they are.
     hangs: bool,
     /// What lay bare, where cover did not excuse the pair.

@@ -3,9 +3,8 @@
 use super::Inputs;
 use super::search::{Allowance, Pair};
 use crate::approach::{Decision, Leg};
-use crate::crane::chain::Seat;
 use crate::finding::{self, Bodies, Finding};
-use crate::motion::BodyKind;
+use crate::machine::crane::chain::Seat;
 use crate::neighbours::above_person;
 use crate::sequence::Piece;
 use crate::site::Presence;
@@ -18,11 +17,10 @@ const OVER_M: f64 = 1e-3;
 pub(crate) fn under_load(inputs: &Inputs) -> Vec<Finding> {
     let plan = inputs.plan;
     let (Some(stated), Some(set)) = (&inputs.site.neighbours, inputs.bodies.windiest()) else { return Vec::new() };
-    let is_load = |kind: BodyKind| matches!(kind, BodyKind::Pole | BodyKind::PoleItem(_));
     let mut found = Vec::new();
     for person in &stated.people {
         let above_him = Leg::new(0, &above_person(person));
-        for (number, body) in set.motion.bodies.iter().enumerate().filter(|(_, body)| is_load(body.kind)) {
+        for (number, body) in set.motion.bodies.iter().enumerate().filter(|(_, body)| body.id.is_of_pole()) {
             let counts = |i: usize| {
                 let piece = plan.pieces.get(i);
                 piece.is_some_and(|p| p.load.on_hook() && person.during.presence(p.step) != Presence::Absent)

@@ -83,7 +83,7 @@ pub(crate) fn way_back(inputs: &Inputs, gaps: &[GapRow], findings: &mut Vec<Find
     let weathers: Vec<usize> = (0..inputs.site.weather.len()).collect();
     let weathers: Vec<InWeather> =
         side_by_side::map(&weathers, |weather| InWeather::of(inputs, *weather)).into_iter().flatten().collect();
-    for trip in load.iter().chain(&trip::of_bucket(inputs)) {
+    for trip in load.iter().chain(&trip::of_buckets(inputs)) {
         let conditions = conditions(inputs, &trip.steps);
         let found = ways(inputs, trip, &conditions, &weathers);
         findings.extend(finding::no_way_back(inputs, &conditions, trip, &found, gaps));
@@ -92,7 +92,9 @@ pub(crate) fn way_back(inputs: &Inputs, gaps: &[GapRow], findings: &mut Vec<Find
     if let Some(load) = &load {
         let let_go = load.steps.end..inputs.plan.steps.len();
         findings.extend(let_go.clone().next().map(|step| finding::ends(inputs, step)));
-        rows.extend(let_go.map(|step| WayOutRow::without(step, WayOf::Load, "the pole has been let go and stands")));
+        rows.extend(
+            let_go.map(|step| WayOutRow::without(step, WayOf::Load, None, "the pole has been let go and stands")),
+        );
     }
     rows.sort_by_key(|row| row.step);
     rows
@@ -163,7 +165,7 @@ fn row(inputs: &Inputs, trip: &Trip, step: usize, found: Found) -> WayOutRow {
         allowance_m: known.map(|worst| worst.allowance_m),
         required_m: known.map(|worst| worst.required_m),
         margin_m: known.map(|worst| worst.margin_m),
-        ..WayOutRow::without(step, trip.of, "")
+        ..WayOutRow::without(step, trip.of, trip.lift_named(site), "")
     }
 }
 

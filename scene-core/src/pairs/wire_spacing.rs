@@ -2,7 +2,8 @@
 
 use crate::conductor::{Place, Spacing};
 use crate::finding::{self, Approach, Finding, Unit};
-use crate::rules::{BodyKind, Distances};
+use crate::machine::Role;
+use crate::rules::Distances;
 use crate::site::Site;
 
 /// One finding per pair of wires, worst weather and place: a stop where they may come within the residual gap, a caution
@@ -20,7 +21,7 @@ pub(crate) fn wire_spacing(site: &Site, distances: &Distances, spacings: &[Spaci
 }
 
 fn finding(site: &Site, distances: &Distances, spacing: &Spacing) -> Option<Finding> {
-    let required = match distances.between(BodyKind::Load, spacing.wire, spacing.other) {
+    let required = match distances.between(Role::Load, spacing.wire, spacing.other) {
         Ok(required) => required?,
         Err(error) => return Some(error.into()),
     };

@@ -4,7 +4,7 @@
 
 use super::Rehearsal;
 use crate::approach::{self, Around, Leg, Measure, Strand, pair};
-use crate::motion::{BodyKind, BodyMotion, Motion, MovingPart};
+use crate::motion::{BodyMotion, Motion, MovingPart};
 use crate::outcome::{GapRow, OtherKind};
 use crate::sequence::LoadState;
 use glam::DVec3;
@@ -190,7 +190,7 @@ fn between(row: usize, pair: &GapRow, [a, b]: &[Vec<Leg>; 2], enough_m: f64) -> 
 
 /// The parts of a body in a piece; `None` for the pole after its release, when it counts as a structure.
 fn parts_off_structures<'a>(motion: &Motion, body: &'a BodyMotion, piece: usize) -> Option<&'a [MovingPart]> {
-    let of_pole = matches!(body.kind, BodyKind::Pole | BodyKind::PoleItem(_));
+    let of_pole = body.id.is_of_pole();
     let stands = motion.pieces.get(piece).is_none_or(|piece| piece.load == LoadState::Standing);
     body.parts.get(piece).filter(|_| !(of_pole && stands)).map(|parts| &parts[..])
 }

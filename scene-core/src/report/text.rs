@@ -191,8 +191,15 @@ impl Page {
             return;
         }
         self.heading("Way out of each step");
-        for of in [WayOf::Load, WayOf::BucketTruck] {
-            let mut rows = report.way_out.iter().filter(|row| row.of == of).peekable();
+        let mut of: Vec<(WayOf, &Option<String>)> = report.way_out.iter().map(|row| (row.of, &row.lift)).collect();
+        of.sort_by_key(|(of, _)| *of != WayOf::Load);
+        let mut said: Vec<(WayOf, &Option<String>)> = Vec::new();
+        for of in of {
+            if said.contains(&of) {
+                continue;
+            }
+            said.push(of);
+            let mut rows = report.way_out.iter().filter(|row| (row.of, &row.lift) == of).peekable();
             while let Some(row) = rows.next() {
                 let mut last = row;
                 while let Some(next) = rows.next_if(|next| next.step == last.step + 1 && same_way(next, row)) {
@@ -214,8 +221,8 @@ impl Page {
             false => format!("steps {} to {}", row.step + 1, last + 1),
         };
         let what = match row.of {
-            WayOf::Load => "pole",
-            WayOf::BucketTruck => "bucket",
+            WayOf::Load => "pole".to_owned(),
+            WayOf::BucketTruck => row.lift.as_ref().map_or("bucket".to_owned(), |lift| format!("{lift} bucket")),
         };
         let way = match row.way {
             Some(Way::Back) => "back the way it came",

@@ -88,6 +88,10 @@ fn words(fact: &Fact, units: Units) -> Words {
             };
             Words { message, fix, rule }
         }
+        Fact::OfLift { lift, by } => {
+            let Words { message, fix, rule } = words(by, units);
+            Words { message: format!("{lift}: {message}"), fix, rule }
+        }
     }
 }
 

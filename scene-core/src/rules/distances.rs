@@ -1,6 +1,7 @@
 //! The distances of one site, each looked up once: a check asks for them pair by pair.
 
-use super::{BodyKind, Exposure, Required, RuleError, bridging, required};
+use super::{Exposure, Required, RuleError, bridging, required};
+use crate::machine::Role;
 use crate::site::{Site, WireKind};
 use std::sync::OnceLock;
 
@@ -21,14 +22,14 @@ pub struct Distances<'a> {
 
 const KINDS: usize = 6;
 
-fn number(body: BodyKind) -> usize {
+fn number(body: Role) -> usize {
     match body {
-        BodyKind::MachineConductive => 0,
-        BodyKind::NonConductiveRigging => 1,
-        BodyKind::Load => 2,
-        BodyKind::LiftConductive => 3,
-        BodyKind::InsulatedLift => 4,
-        BodyKind::Worker => 5,
+        Role::MachineConductive => 0,
+        Role::NonConductiveRigging => 1,
+        Role::Load => 2,
+        Role::LiftConductive => 3,
+        Role::InsulatedLift => 4,
+        Role::Worker => 5,
     }
 }
 
@@ -52,19 +53,19 @@ impl<'a> Distances<'a> {
         }
     }
 
-    fn slot(&self, body: BodyKind, wire: usize) -> Option<usize> {
+    fn slot(&self, body: Role, wire: usize) -> Option<usize> {
         self.like.get(wire).map(|like| number(body) * self.like.len() + like)
     }
 
     /// As [`required`], where the body is proven apart from every second potential.
-    pub fn to_ground(&self, body: BodyKind, wire: usize) -> Result<&Required, RuleError> {
+    pub fn to_ground(&self, body: Role, wire: usize) -> Result<&Required, RuleError> {
         let slot = self.slot(body, wire).and_then(|slot| self.own.get(slot)).ok_or(RuleError::UnknownWire { wire })?;
         let found = slot.get_or_init(|| required(self.site, body, wire, Exposure::PhaseToGround));
         found.as_ref().map_err(Clone::clone)
     }
 
     /// As [`bridging`].
-    pub fn between(&self, body: BodyKind, wire: usize, second: usize) -> Result<Option<&Required>, RuleError> {
+    pub fn between(&self, body: Role, wire: usize, second: usize) -> Result<Option<&Required>, RuleError> {
         let like = self.like.get(second).ok_or(RuleError::UnknownWire { wire: second })?;
         let slot = self.slot(body, wire).and_then(|slot| self.between.get(slot * self.like.len() + like));
         let slot = slot.ok_or(RuleError::UnknownWire { wire })?;
@@ -85,12 +86,12 @@ mod tests {
     fn every_distance_is_what_the_rules_say_of_that_very_wire() {
         let mut site = with_second_circuit(12_470.0, 34_500.0);
         let bodies = [
-            BodyKind::MachineConductive,
-            BodyKind::NonConductiveRigging,
-            BodyKind::Load,
-            BodyKind::LiftConductive,
-            BodyKind::InsulatedLift,
-            BodyKind::Worker,
+            Role::MachineConductive,
+            Role::NonConductiveRigging,
+            Role::Load,
+            Role::LiftConductive,
+            Role::InsulatedLift,
+            Role::Worker,
         ];
         for circuits in [2, 1] {
             site.circuits.truncate(circuits);

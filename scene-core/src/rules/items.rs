@@ -4,8 +4,9 @@
 //! judge the answer; it insists that there is one.
 
 use super::distance::{approach_distance, crane_distance};
-use super::{BodyKind, Exposure, RuleError, altitude_factor, required};
+use super::{Exposure, RuleError, altitude_factor, required};
 use crate::finding::{self, Finding, Rules, Unit};
+use crate::machine::Role;
 use crate::site::{Basis, Route, Site};
 
 /// How well the paragraph behind an item is known; the weaker word where several paragraphs stand behind it.
@@ -471,7 +472,7 @@ fn without_distance(site: &Site) -> Vec<Finding> {
     let is_same = |a: &RuleError, b: &RuleError| format!("{a:?}") == format!("{b:?}");
     let mut errors: Vec<RuleError> = Vec::new();
     for wire in 0..site.wires.len() {
-        for body in [BodyKind::MachineConductive, BodyKind::Worker] {
+        for body in [Role::MachineConductive, Role::Worker] {
             match required(site, body, wire, Exposure::PhaseToGround) {
                 Err(RuleError::Altitude { .. } | RuleError::OwnDistance { .. }) | Ok(_) => {}
                 Err(error) if errors.iter().any(|known| is_same(known, &error)) => {}

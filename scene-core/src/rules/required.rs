@@ -2,24 +2,8 @@
 
 use super::distance::{Distance, altitude_factor, approach_distance, at_altitude, crane_distance};
 use super::{RuleError, items};
+use crate::machine::Role;
 use crate::site::{Circuit, Grounding, Method, Route, Site, WireKind};
-
-/// What a body is to the rules.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum BodyKind {
-    /// Boom, boom head, hoist line, hook block, wire-rope rigging, tail: conductive, and at ground.
-    MachineConductive,
-    /// A sling or roundsling of synthetic fibre. Not conductive when clean and dry, and not rated as insulation.
-    NonConductiveRigging,
-    /// The pole and what is on it. It counts as conductive: wood too is no insulation.
-    Load,
-    /// Turret, lower boom, elbow, and all of a lift that is not known to be insulated: conductive, and at ground.
-    LiftConductive,
-    /// The insulated part of an aerial lift with a qualified person in it.
-    InsulatedLift,
-    /// A person's reach.
-    Worker,
-}
 
 /// Between what a body could put itself.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -65,7 +49,7 @@ pub struct Required {
 /// - the neutral of a circuit that is not effectively grounded may stand at the voltage of a phase and is treated as one;
 /// - people and insulated lifts are line work on every route: Table A is about the crane;
 /// - the scene's own distance applies to what is energized, and the greater of it and the rule's holds.
-pub fn required(site: &Site, body: BodyKind, wire: usize, exposure: Exposure) -> Result<Required, RuleError> {
+pub fn required(site: &Site, body: Role, wire: usize, exposure: Exposure) -> Result<Required, RuleError> {
     let Some(live) = live(site, wire)? else {
         return Ok(no_contact(site, wire));
     };
@@ -90,7 +74,7 @@ pub fn required(site: &Site, body: BodyKind, wire: usize, exposure: Exposure) ->
 ///   required distance from the phase satisfies; it matters where the phase is excused because it is covered.
 /// - Wires of two circuits, whose phase relation is not known: the phase-to-phase distance of the highest of both
 ///   circuits' voltages and of the sum of both wires' voltages to ground.
-pub fn bridging(site: &Site, body: BodyKind, wire: usize, second: usize) -> Result<Option<Required>, RuleError> {
+pub fn bridging(site: &Site, body: Role, wire: usize, second: usize) -> Result<Option<Required>, RuleError> {
     let (a, b) = (live(site, wire)?, live(site, second)?);
     let (to_ground_a, to_ground_b) = (voltage_to_ground(site, wire)?, voltage_to_ground(site, second)?);
     let energized = |live: &Option<Live>| live.as_ref().is_some_and(|live| live.energized);
@@ -138,9 +122,9 @@ pub fn voltage_to_ground(site: &Site, wire: usize) -> Result<f64, RuleError> {
 /// the object (1910.269(l)(3)(iii)(B), 1926.960(c)(1)(iii)(B)). 1926.1410(c)(2) takes over the distance but not that
 /// exception, and Table A has none; on the closer-by-agreement route the scene may answer `load_cover_rule` with the
 /// rule or agreement that grants it. The crane is never made approachable by cover.
-pub fn cover_counts(site: &Site, body: BodyKind) -> bool {
+pub fn cover_counts(site: &Site, body: Role) -> bool {
     beyond_insulation(body)
-        || body == BodyKind::Load
+        || body == Role::Load
             && match site.basis.route {
                 Route::LineWork | Route::DiggerDerrick => true,
                 Route::CloserByAgreement => items::answered(&site.basis, items::LOAD_COVER_RULE),
@@ -150,8 +134,8 @@ pub fn cover_counts(site: &Site, body: BodyKind) -> bool {
 
 /// What of a lift has no ground behind it: cover of the wire alone excuses it, for there the energized part is insulated from
 /// the worker and from every object at another potential (1910.269(l)(3)(iii)(B)).
-pub fn beyond_insulation(body: BodyKind) -> bool {
-    matches!(body, BodyKind::InsulatedLift | BodyKind::Worker)
+pub fn beyond_insulation(body: Role) -> bool {
+    matches!(body, Role::InsulatedLift | Role::Worker)
 }
 
 /// Why the one wire that is worked on needs no distance from a body of this kind; `None` where it does.
@@ -159,12 +143,12 @@ pub fn beyond_insulation(body: BodyKind) -> bool {
 /// - The insulated part of a lift, worked by the qualified person in it: 1910.269(p)(4)(i), 1926.959(d)(1) (memory).
 /// - The worker with gloves, or gloves and sleeves, rated for the voltage: 1910.269(l)(3)(iii)(A), 1926.960(c)(1)(iii)(A).
 ///   With a stick it is the stick alone that comes nearer, so that the worker keeps the distance.
-pub fn works_on(body: BodyKind, method: Method) -> Option<&'static str> {
+pub fn works_on(body: Role, method: Method) -> Option<&'static str> {
     match (body, method) {
-        (BodyKind::InsulatedLift, _) => {
+        (Role::InsulatedLift, _) => {
             Some("29 CFR 1910.269(p)(4)(i), insulated part of an aerial lift at the wire that is worked on")
         }
-        (BodyKind::Worker, Method::Gloves) => {
+        (Role::Worker, Method::Gloves) => {
             Some("29 CFR 1910.269(l)(3)(iii)(A), gloves and sleeves at the wire that is worked on")
         }
         _ => None,
@@ -192,10 +176,10 @@ fn live(site: &Site, wire: usize) -> Result<Option<Live<'_>>, RuleError> {
     Ok(Some(Live { index, circuit, energized }))
 }
 
-fn route_for(site: &Site, body: BodyKind) -> Route {
+fn route_for(site: &Site, body: Role) -> Route {
     match body {
-        BodyKind::LiftConductive | BodyKind::InsulatedLift | BodyKind::Worker => Route::LineWork,
-        BodyKind::MachineConductive | BodyKind::NonConductiveRigging | BodyKind::Load => site.basis.route,
+        Role::LiftConductive | Role::InsulatedLift | Role::Worker => Route::LineWork,
+        Role::MachineConductive | Role::NonConductiveRigging | Role::Load => site.basis.route,
     }
 }
 
@@ -236,7 +220,7 @@ fn crane_table(site: &Site, voltage_v: f64) -> Result<Required, RuleError> {
     )
 }
 
-fn line_work(site: &Site, body: BodyKind, voltage_v: f64, exposure: Exposure) -> Result<Required, RuleError> {
+fn line_work(site: &Site, body: Role, voltage_v: f64, exposure: Exposure) -> Result<Required, RuleError> {
     let row = approach_distance(voltage_v, exposure)?;
     if exposure == Exposure::PhaseToPhase && voltage_v > 72_500.0 {
         return Err(RuleError::ObjectInGap { voltage_v });
@@ -274,15 +258,15 @@ fn line_work(site: &Site, body: BodyKind, voltage_v: f64, exposure: Exposure) ->
 }
 
 /// The paragraph that sends this body to Tables R-6 and R-7 (in brackets the twin of subpart V).
-fn paragraph(site: &Site, body: BodyKind) -> &'static str {
+fn paragraph(site: &Site, body: Role) -> &'static str {
     match (route_for(site, body), body) {
         (Route::CloserByAgreement, _) => "1926.1410(c)(2) by 1926.960(c)(1)(i) [1910.269(l)(3)(i)]",
-        (_, BodyKind::MachineConductive | BodyKind::LiftConductive) => "1910.269(p)(4)(i) [1926.959(d)(1)]",
+        (_, Role::MachineConductive | Role::LiftConductive) => "1910.269(p)(4)(i) [1926.959(d)(1)]",
         _ => "1910.269(l)(3) [1926.960(c)(1)]",
     }
 }
 
-fn note(body: BodyKind, row: &Distance) -> String {
+fn note(body: Role, row: &Distance) -> String {
     let mut said = Vec::new();
     if row.avoid_contact {
         said.push("The table gives no distance up to 300 V but says to avoid contact.".to_string());
@@ -291,12 +275,12 @@ fn note(body: BodyKind, row: &Distance) -> String {
         said.push(format!("How well the row is known: {}.", row.status));
     }
     match body {
-        BodyKind::Load => said.push("The pole counts as conductive; wood is no insulation.".to_string()),
-        BodyKind::NonConductiveRigging => said.push("Synthetic rigging is not rated as insulation.".to_string()),
-        BodyKind::InsulatedLift | BodyKind::Worker => {
+        Role::Load => said.push("The pole counts as conductive; wood is no insulation.".to_string()),
+        Role::NonConductiveRigging => said.push("Synthetic rigging is not rated as insulation.".to_string()),
+        Role::InsulatedLift | Role::Worker => {
             said.push("The exception for the part that is worked on is not taken.".to_string());
         }
-        BodyKind::MachineConductive | BodyKind::LiftConductive => {}
+        Role::MachineConductive | Role::LiftConductive => {}
     }
     said.join(" ")
 }
@@ -329,16 +313,16 @@ mod tests {
     const NEUTRAL: usize = 2;
     const STRAND: usize = 3;
 
-    fn distance(site: &Site, body: BodyKind, wire: usize, exposure: Exposure) -> f64 {
+    fn distance(site: &Site, body: Role, wire: usize, exposure: Exposure) -> f64 {
         required(site, body, wire, exposure).unwrap().distance_m
     }
 
     #[test]
     fn a_pole_beside_a_12_47_kv_phase_keeps_the_distance_of_its_row() {
         let site = site(12_470.0);
-        assert_eq!(distance(&site, BodyKind::Load, PHASE_A, PhaseToGround), 0.65);
-        assert_eq!(distance(&site, BodyKind::Load, PHASE_A, PhaseToPhase), 0.68);
-        let found = required(&site, BodyKind::MachineConductive, PHASE_A, PhaseToGround).unwrap();
+        assert_eq!(distance(&site, Role::Load, PHASE_A, PhaseToGround), 0.65);
+        assert_eq!(distance(&site, Role::Load, PHASE_A, PhaseToPhase), 0.68);
+        let found = required(&site, Role::MachineConductive, PHASE_A, PhaseToGround).unwrap();
         assert!(found.rule.contains("1910.269(p)(4)(i)") && found.rule.contains("row 5.1-15.0 kV"), "{}", found.rule);
         assert_eq!(found.printed_ft, Some(2.14));
     }
@@ -347,15 +331,15 @@ mod tests {
     fn a_delta_circuit_is_phase_to_phase_whatever_is_claimed() {
         let mut site = site(12_470.0);
         site.circuits[0].grounding = Grounding::Ungrounded;
-        assert_eq!(distance(&site, BodyKind::Load, PHASE_A, PhaseToGround), 0.68);
-        assert_eq!(distance(&site, BodyKind::Load, NEUTRAL, PhaseToGround), 0.68);
+        assert_eq!(distance(&site, Role::Load, PHASE_A, PhaseToGround), 0.68);
+        assert_eq!(distance(&site, Role::Load, NEUTRAL, PhaseToGround), 0.68);
     }
 
     #[test]
     fn neutral_and_strand_may_not_be_touched_and_are_never_nothing() {
         let site = site(12_470.0);
         for wire in [NEUTRAL, STRAND] {
-            let found = required(&site, BodyKind::Load, wire, PhaseToGround).unwrap();
+            let found = required(&site, Role::Load, wire, PhaseToGround).unwrap();
             assert_eq!(found.distance_m, 0.0);
             assert!(found.rule.contains("no contact"));
         }
@@ -366,90 +350,87 @@ mod tests {
         let mut site = site(12_470.0);
         site.basis.route = Route::CraneTable;
         for wire in [PHASE_A, PHASE_B, NEUTRAL] {
-            assert!((distance(&site, BodyKind::Load, wire, PhaseToGround) - 3.048).abs() < 1e-12);
+            assert!((distance(&site, Role::Load, wire, PhaseToGround) - 3.048).abs() < 1e-12);
         }
-        assert_eq!(distance(&site, BodyKind::Load, STRAND, PhaseToGround), 0.0);
-        assert_eq!(distance(&site, BodyKind::Worker, PHASE_A, PhaseToGround), 0.65);
+        assert_eq!(distance(&site, Role::Load, STRAND, PhaseToGround), 0.0);
+        assert_eq!(distance(&site, Role::Worker, PHASE_A, PhaseToGround), 0.65);
     }
 
     #[test]
     fn at_altitude_the_greater_reading_holds() {
         let mut site = site(12_470.0);
         site.altitude_m = 1500.0;
-        let found = required(&site, BodyKind::Load, PHASE_A, PhaseToPhase).unwrap();
+        let found = required(&site, Role::Load, PHASE_A, PhaseToPhase).unwrap();
         assert!((found.distance_m - 0.714).abs() < 1e-9, "{}", found.distance_m);
         assert!(found.parts.iter().any(|part| (part.distance_m - 0.6835).abs() < 1e-9));
         assert_eq!(found.printed_ft, None);
         site.altitude_m = f64::NAN;
-        assert!(required(&site, BodyKind::Load, PHASE_A, PhaseToPhase).is_err());
+        assert!(required(&site, Role::Load, PHASE_A, PhaseToPhase).is_err());
     }
 
     #[test]
     fn the_greater_of_the_scenes_own_distance_and_the_rules_holds() {
         let mut site = site(12_470.0);
         site.basis.own_distance_m = Some(1.2);
-        let found = required(&site, BodyKind::Load, PHASE_A, PhaseToGround).unwrap();
+        let found = required(&site, Role::Load, PHASE_A, PhaseToGround).unwrap();
         assert_eq!(found.distance_m, 1.2);
         assert!(found.rule.starts_with("the scene's own distance"));
         site.basis.own_distance_m = Some(0.3);
-        assert_eq!(distance(&site, BodyKind::Load, PHASE_A, PhaseToGround), 0.65);
+        assert_eq!(distance(&site, Role::Load, PHASE_A, PhaseToGround), 0.65);
         site.basis.own_distance_m = Some(f64::NAN);
-        assert!(required(&site, BodyKind::Load, PHASE_A, PhaseToGround).is_err());
+        assert!(required(&site, Role::Load, PHASE_A, PhaseToGround).is_err());
     }
 
     #[test]
     fn between_two_phases_both_gaps_and_their_sum_need_the_phase_to_phase_distance() {
         let site = site(12_470.0);
-        let both = bridging(&site, BodyKind::Load, PHASE_A, PHASE_B).unwrap().unwrap();
+        let both = bridging(&site, Role::Load, PHASE_A, PHASE_B).unwrap().unwrap();
         assert_eq!(both.distance_m, 0.68);
-        assert_eq!(bridging(&site, BodyKind::Load, PHASE_A, NEUTRAL).unwrap().unwrap().distance_m, 0.65);
-        assert_eq!(bridging(&site, BodyKind::Load, STRAND, PHASE_A).unwrap().unwrap().distance_m, 0.65);
-        assert_eq!(bridging(&site, BodyKind::Load, NEUTRAL, STRAND), Ok(None));
-        assert_eq!(bridging(&site, BodyKind::Load, PHASE_A, PHASE_A), Ok(None));
+        assert_eq!(bridging(&site, Role::Load, PHASE_A, NEUTRAL).unwrap().unwrap().distance_m, 0.65);
+        assert_eq!(bridging(&site, Role::Load, STRAND, PHASE_A).unwrap().unwrap().distance_m, 0.65);
+        assert_eq!(bridging(&site, Role::Load, NEUTRAL, STRAND), Ok(None));
+        assert_eq!(bridging(&site, Role::Load, PHASE_A, PHASE_A), Ok(None));
     }
 
     #[test]
     fn two_circuits_out_of_step_may_stand_further_apart_than_either_ones_phases() {
         let site = with_second_circuit(34_500.0, 34_500.0);
         // 19.92 + 19.92 = 39.84 kV lies in the row above that of 34.5 kV.
-        let both = bridging(&site, BodyKind::Load, PHASE_A, 4).unwrap().unwrap();
+        let both = bridging(&site, Role::Load, PHASE_A, 4).unwrap().unwrap();
         assert_eq!(both.distance_m, 0.98);
     }
 
     #[test]
     fn above_72_5_kv_a_pole_in_the_gap_has_no_phase_to_phase_distance() {
         let site = site(115_000.0);
-        assert_eq!(distance(&site, BodyKind::Load, PHASE_A, PhaseToGround), 1.13);
-        assert!(matches!(required(&site, BodyKind::Load, PHASE_A, PhaseToPhase), Err(RuleError::ObjectInGap { .. })));
+        assert_eq!(distance(&site, Role::Load, PHASE_A, PhaseToGround), 1.13);
+        assert!(matches!(required(&site, Role::Load, PHASE_A, PhaseToPhase), Err(RuleError::ObjectInGap { .. })));
     }
 
     #[test]
     fn a_wire_or_circuit_that_is_not_there_has_no_distance() {
         let mut site = site(12_470.0);
-        assert!(matches!(required(&site, BodyKind::Load, 99, PhaseToGround), Err(RuleError::UnknownWire { wire: 99 })));
+        assert!(matches!(required(&site, Role::Load, 99, PhaseToGround), Err(RuleError::UnknownWire { wire: 99 })));
         site.circuits.clear();
         for wire in [PHASE_A, NEUTRAL] {
-            assert!(matches!(
-                required(&site, BodyKind::Load, wire, PhaseToGround),
-                Err(RuleError::UnknownCircuit { .. })
-            ));
+            assert!(matches!(required(&site, Role::Load, wire, PhaseToGround), Err(RuleError::UnknownCircuit { .. })));
         }
     }
 
     #[test]
     fn cover_excuses_only_the_load_and_only_by_a_rule_that_says_so() {
         let mut site = site(12_470.0);
-        assert!(cover_counts(&site, BodyKind::Load));
-        assert!(!cover_counts(&site, BodyKind::MachineConductive));
-        assert!(!cover_counts(&site, BodyKind::NonConductiveRigging));
+        assert!(cover_counts(&site, Role::Load));
+        assert!(!cover_counts(&site, Role::MachineConductive));
+        assert!(!cover_counts(&site, Role::NonConductiveRigging));
         site.basis.route = Route::CraneTable;
-        assert!(!cover_counts(&site, BodyKind::Load));
+        assert!(!cover_counts(&site, Role::Load));
         site.basis.route = Route::CloserByAgreement;
-        assert!(!cover_counts(&site, BodyKind::Load));
+        assert!(!cover_counts(&site, Role::Load));
         site.basis.arranged.push(crate::site::Arranged {
             item: "load_cover_rule".into(),
             how: "owner's work rule on covered setting, signed for this job".into(),
         });
-        assert!(cover_counts(&site, BodyKind::Load));
+        assert!(cover_counts(&site, Role::Load));
     }
 }

@@ -4,26 +4,41 @@ use super::crane::check_agrees;
 use super::fault::FaultKind;
 use super::machine::{Catalog, Section, check_rate, check_sliding};
 use super::measure::{Bounds, Measure, ascending};
-use super::value::Value;
+use super::value::{List, Value};
 use super::work::method;
 use crate::catalog;
+use crate::machine::aerial_lift as site;
+use crate::machine::{Category, Insulation, StandingLift};
 use crate::quantity::unit::Dimension;
 use crate::quantity::{Angle, AngularSpeed, Length, Mass, Speed, Voltage};
-use crate::site::bucket as site;
 use glam::DVec3;
 
-/// The truck, or why there is none.
+/// The trucks, or why there is none.
 pub(super) enum Stated {
-    Stands(Box<site::BucketTruck>),
+    Stand(Vec<StandingLift>),
     Absent(String),
 }
 
-pub(super) fn truck(value: &Value<'_>) -> Stated {
-    match value.variant(&["absent", "stands"]) {
-        Some("stands") => Stated::Stands(Box::new(stands(value))),
+pub(super) fn lifts(value: &Value<'_>) -> Stated {
+    match value.variant(&["absent", "stands", "several"]) {
+        Some("stands") => Stated::Stand(vec![stands(value)]),
+        Some("several") => Stated::Stand(several(&value.one().list())),
         Some(_) => Stated::Absent(value.one().text().to_owned()),
         None => Stated::Absent(String::new()),
     }
+}
+
+/// Several trucks, each with its name.
+fn several(list: &List<'_>) -> Vec<StandingLift> {
+    list.at.fault_if(list.items.is_empty(), || FaultKind::TooFew { found: 0, least: 1 });
+    list.named_once("the truck");
+    let read = |truck: &Value<'_>| {
+        let lift = stands(truck);
+        let is_named = lift.name.as_ref().is_some_and(|name| !name.is_empty());
+        truck.fault_if(!is_named, || FaultKind::Missing { field: "name", of: "one of several trucks" });
+        lift
+    };
+    list.items.iter().map(read).collect()
 }
 
 /// What the job says of the truck, whatever machine it is.
@@ -38,8 +53,9 @@ struct Standing<'n> {
     rates: Rates<'n>,
 }
 
-fn stands(value: &Value<'_>) -> site::BucketTruck {
+fn stands(value: &Value<'_>) -> StandingLift {
     value.fields("the bucket truck", |f| {
+        let name = f.may_text("name");
         let (model, machine) = (f.may("model"), f.may("machine"));
         let standing = Standing {
             at: f.at_point("at"),
@@ -52,7 +68,7 @@ fn stands(value: &Value<'_>) -> site::BucketTruck {
         f.note();
         let names = catalog::bucket_truck_names;
         let catalog = Catalog { what: "a bucket truck", find: catalog::bucket_truck, names };
-        catalog.read(value, model, machine, |machine| read_machine(machine, &standing))
+        StandingLift::new(name, catalog.read(value, model, machine, |machine| read_machine(machine, &standing)))
     })
 }
 
@@ -267,14 +283,13 @@ fn reach(value: &Value<'_>) -> site::WorkerReach {
     })
 }
 
-fn insulation(value: &Value<'_>, sections: &[Section<'_>]) -> site::Insulation {
+fn insulation(value: &Value<'_>, sections: &[Section<'_>]) -> Insulation {
     match value.variant(&["unknown", "uninsulated", "section"]) {
-        Some("uninsulated") => site::Insulation::None(value.one().text().to_owned()),
+        Some("uninsulated") => Insulation::None(value.one().text().to_owned()),
         Some("section") => value.fields("the insulating section", |f| {
             let from_tip = f.bounds::<Length>("from_tip", "0 ft", "60 ft");
             let rated_v = f.si::<Voltage>("rated", "1 kV", "800 kV");
-            let category =
-                f.need("category").word([("a", site::Category::A), ("b", site::Category::B), ("c", site::Category::C)]);
+            let category = f.need("category").word([("a", Category::A), ("b", Category::B), ("c", Category::C)]);
             f.note();
             // The tip's section is what insulates: others slide back over it.
             let longest_m = sections.last().map_or(f64::NAN, |last| last.length.si());
@@ -282,13 +297,13 @@ fn insulation(value: &Value<'_>, sections: &[Section<'_>]) -> site::Insulation {
                 found: from_tip.said(),
                 expected: "a stretch of the last section, measured back from its tip".to_owned(),
             });
-            site::Insulation::Section { from_tip_m: from_tip.bracket(), rated_v, category }
+            Insulation::Section { from_tip_m: from_tip.bracket(), rated_v, category }
         }),
         found => {
             if found.is_some() {
                 value.alone();
             }
-            site::Insulation::Unknown
+            Insulation::Unknown
         }
     }
 }

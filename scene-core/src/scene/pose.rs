@@ -3,20 +3,24 @@
 use super::fault::FaultKind;
 use super::fields::Fields;
 use super::line::{Wires, off_wire};
+use super::steps::Around;
 use super::value::Value;
+use crate::machine::{Control, ElbowSide};
 use crate::quantity::Length;
-use crate::site::bucket::{BucketAt, BucketControl, BucketPose, ElbowSide};
+use crate::site::pose::{BucketAt, BucketPose};
 use crate::site::station;
 
-pub(super) fn pose(value: &Value<'_>, wires: &Wires<'_>) -> BucketPose {
+pub(super) fn pose(value: &Value<'_>, around: &Around<'_>) -> BucketPose {
+    let wires = around.wires;
     value.fields("the bucket's pose", |f| {
+        let lift = f.may("lift");
         let wire = f.may("wire");
         let by_wire = ByWire::read(f);
         let point = f.may("point").map(|value| value.point().m());
         let works_on = f.may("works_on").map(|value| wires.names.find(&value).unwrap_or(0));
         let elbow = f.may("elbow");
         let elbow = elbow.map(|value| value.word([("up", ElbowSide::Up), ("down", ElbowSide::Down)]));
-        let mut order: Vec<BucketControl> = Vec::new();
+        let mut order: Vec<Control> = Vec::new();
         for control in f.list("order").items.iter().map(control) {
             if !order.contains(&control) {
                 order.push(control);
@@ -30,16 +34,16 @@ pub(super) fn pose(value: &Value<'_>, wires: &Wires<'_>) -> BucketPose {
                 BucketAt::Point(wires.hole)
             }
         };
-        BucketPose { at, works_on, elbow, order }
+        BucketPose { lift: around.lift(value, lift), at, works_on, elbow, order }
     })
 }
 
-fn control(value: &Value<'_>) -> BucketControl {
+fn control(value: &Value<'_>) -> Control {
     value.word([
-        ("lower", BucketControl::Lower),
-        ("slew", BucketControl::Slew),
-        ("upper", BucketControl::Upper),
-        ("extend", BucketControl::Extend),
+        ("lower", Control::Lower),
+        ("slew", Control::Rotate),
+        ("upper", Control::Upper),
+        ("extend", Control::Extend),
     ])
 }
 

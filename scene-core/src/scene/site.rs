@@ -101,24 +101,19 @@ pub(super) fn read(document: &Value<'_>, beside: &Beside, before: Option<Before<
         };
         let same = same_length(hole.at.m().x, crane.at.x) && same_length(hole.at.m().y, crane.at.y);
         hole.at.at.fault_if(same, || FaultKind::SamePoint);
-        let truck_before = kept(&["bucket_truck"]).and_then(|before| before.read.site.bucket_truck.clone());
-        let (bucket_truck, no_truck) = match (truck_before, truck_stated) {
-            (Some(truck), _) => (Some(truck), None),
-            (None, Some(stated)) => match bucket::truck(&stated) {
-                Stated::Stands(truck) => (Some(*truck), None),
-                Stated::Absent(why) => (None, Some(format!("bucket truck: {why}"))),
+        let lifts_before = kept(&["bucket_truck"]).map(|before| before.read.site.lifts.clone());
+        let (lifts, no_truck) = match (lifts_before.filter(|lifts| !lifts.is_empty()), truck_stated) {
+            (Some(lifts), _) => (lifts, None),
+            (None, Some(stated)) => match bucket::lifts(&stated) {
+                Stated::Stand(lifts) => (lifts, None),
+                Stated::Absent(why) => (Vec::new(), Some(format!("bucket truck: {why}"))),
             },
-            (None, None) => (None, None),
+            (None, None) => (Vec::new(), None),
         };
-        let bucket_truck_absent = no_truck.is_some();
+        let lifts_absent = no_truck.is_some();
         declared_absent.extend(no_truck);
         let covers = covers(&cover_list, &on_wires, &on_pole, &step_names, &own);
-        let around = Around {
-            wires: &on_wires,
-            on_pole: &on_pole,
-            boom_m: crane.boom_length_m,
-            has_bucket_truck: bucket_truck.is_some(),
-        };
+        let around = Around { wires: &on_wires, on_pole: &on_pole, boom_m: crane.boom_length_m, lifts: &lifts };
         let steps = steps(&step_list, &around);
         let (neighbours, no_structures) = neighbours(neighbours_stated, structures, &step_names, &own);
         declared_absent.extend(no_structures);
@@ -134,8 +129,8 @@ pub(super) fn read(document: &Value<'_>, beside: &Beside, before: Option<Before<
             hole: hole.site(),
             rigging,
             crane,
-            bucket_truck,
-            bucket_truck_absent,
+            lifts,
+            lifts_absent,
             covers,
             allowances,
             steps,

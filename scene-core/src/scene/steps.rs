@@ -3,10 +3,13 @@
 use super::fault::FaultKind;
 use super::line::Wires;
 use super::measure::{Measure, same_length};
+use super::names::Names;
 use super::pole::OnPole;
 use super::pose::pose;
+use super::tree::Tree;
 use super::value::{List, Value};
 use crate::bracket::Bracket;
+use crate::machine::StandingLift;
 use crate::quantity::show::{Round, Units, show_length};
 use crate::quantity::{Angle, Duration, Length};
 use crate::site::{self, Action};
@@ -18,7 +21,7 @@ pub(super) struct Around<'n> {
     pub on_pole: &'n OnPole<'n>,
     /// Lengths that the crane's boom has.
     pub boom_m: Bracket,
-    pub has_bucket_truck: bool,
+    pub lifts: &'n [StandingLift],
 }
 
 pub(super) fn steps(list: &List<'_>, around: &Around<'_>) -> Vec<site::Step> {
@@ -97,20 +100,17 @@ fn action<'n>(value: &Value<'n>, around: &Around<'_>) -> (Value<'n>, Action) {
             point: spot(&f.need("point"), hole),
             hook_height_m: f.si::<Length>("hook_height", "0 ft", "300 ft"),
         })),
-        "bucket_to" => {
-            let pose = pose(value, around.wires);
-            check_bucket_truck(value, around);
-            of_fields(Action::BucketTo(pose))
+        "bucket_to" => of_fields(Action::BucketTo(pose(value, around))),
+        "bucket_stow" => {
+            let is_alone = matches!(value.node().map(|node| &node.tree), Some(Tree::Name(_)));
+            let lift = (!is_alone).then(|| value.one());
+            of_fields(Action::BucketStow { lift: around.lift(value, lift) })
         }
         _ => {
             value.alone();
             of_fields(match word {
                 "take_load" => Action::TakeLoad,
                 "upend" => Action::Upend,
-                "bucket_stow" => {
-                    check_bucket_truck(value, around);
-                    Action::BucketStow
-                }
                 _ => Action::Release,
             })
         }
@@ -122,10 +122,21 @@ fn with<'n>(at: Value<'n>, read: impl FnOnce(&Value<'n>) -> Action) -> (Value<'n
     (at, action)
 }
 
-/// A step that moves a bucket has one to move.
-fn check_bucket_truck(value: &Value<'_>, around: &Around<'_>) {
-    let kind = || FaultKind::Missing { field: "bucket_truck", of: "the scene" };
-    value.fault_if(!around.has_bucket_truck, kind);
+impl Around<'_> {
+    /// The lift that a step moves: the one that it names, or the only one.
+    pub fn lift(&self, step: &Value<'_>, named: Option<Value<'_>>) -> usize {
+        let missing = |field, of| step.fault(FaultKind::Missing { field, of });
+        match (named, self.lifts) {
+            (_, []) => missing("bucket_truck", "the scene"),
+            (Some(named), lifts) => {
+                let names = lifts.iter().filter_map(|lift| lift.name.as_deref());
+                return Names::all("a bucket truck", names).find(&named).unwrap_or(0);
+            }
+            (None, [_]) => {}
+            (None, _) => missing("lift", "a step that moves one of several trucks"),
+        }
+        0
+    }
 }
 
 /// How the pole lies and the crane stands before anything moves.
@@ -143,7 +154,6 @@ fn start(value: &Value<'_>, around: &Around<'_>) -> Action {
 
 /// A point, or the hole.
 fn spot(value: &Value<'_>, hole: DVec3) -> DVec3 {
-    use super::tree::Tree;
     match value.node().map(|node| &node.tree) {
         Some(Tree::Name(name)) if name == "hole" => hole,
         Some(Tree::Tuple { name: None, .. }) => value.point().m(),

@@ -126,7 +126,7 @@ fn every_position_on_a_catalog_chart_is_one_that_the_boom_can_stand_in() {
     for name in crate::catalog::crane_names() {
         let site = scene(template()).site().unwrap();
         let crane = catalog_crane(name);
-        let frame = crate::crane::CraneFrame::of(&crane, &site.rigging);
+        let frame = crate::machine::crane::CraneFrame::of(&crane, site.rigging.length_m);
         for sector in &crane.chart.sectors {
             for (length, radius, kg) in printed(sector) {
                 assert!(crane.boom_length_m.widened(1e-9).contains(length), "{name}: {length} m");

@@ -3,9 +3,9 @@
 use super::walk::{Done, Phase, ROUNDING, Walk, is_measure, not_a_number, out_of_reach, stop};
 use super::{AugerState, Path};
 use crate::bracket::Bracket;
-use crate::crane::chain::{Grip, Seat};
-use crate::crane::{CraneFrame, Joint, Joints, outward_range};
 use crate::finding::{Derrick, Finding, NotANumber, Unit};
+use crate::machine::crane::chain::{Grip, Seat};
+use crate::machine::crane::{CraneFrame, Joint, Joints, outward_range};
 use crate::premise::Assumed;
 use crate::site::Auger;
 use glam::DVec3;
@@ -200,7 +200,7 @@ impl Walk<'_> {
             return Err(stop(Derrick::HoleTooNear));
         }
         let ahead_m = square.sqrt();
-        let past = crate::crane::chain::about_z(-auger.left_m.atan2(ahead_m), away);
+        let past = crate::machine::crane::chain::about_z(-auger.left_m.atan2(ahead_m), away);
         let swing = crane.swing_toward(crane.at + past, self.now.swing).map_err(out_of_reach)?;
         Ok((swing, ahead_m))
     }

@@ -1,7 +1,7 @@
 use super::*;
-use crate::crane::chain::Place;
 use crate::finding::Grade;
 use crate::fixtures::site::{hang, hang_at, range, site, step, whole_sequence};
+use crate::machine::crane::chain::Place;
 use crate::pole::Outline;
 use crate::quantity::show::Units;
 use crate::report::words;

@@ -1,14 +1,14 @@
 //! One step after the other: what each asks for, whether it can be done, and the pieces that do it.
 
-mod bucket;
+mod lift;
 
 use super::upend::Upend;
-use super::{AugerState, BucketRun, HoldPoint, LoadState, Path, Piece, Plan, Signal, StepTime};
+use super::{AugerState, HoldPoint, LoadState, Path, Piece, Plan, Signal, StepTime};
 use crate::bracket::Bracket;
-use crate::crane::chain::{Chain, Grip, Seat, about_z};
-use crate::crane::reach::{ReachError, shortest_turn};
-use crate::crane::{CraneFrame, Joint, Joints};
 use crate::finding::{self, Fact, Finding, NotANumber, Reach, Sequence, Unit};
+use crate::machine::crane::chain::{Chain, Grip, Seat, about_z};
+use crate::machine::crane::reach::{ReachError, shortest_turn};
+use crate::machine::crane::{CraneFrame, Joint, Joints};
 use crate::pole::Outline;
 use crate::premise::Assumed;
 use crate::rigging::Hang;
@@ -55,9 +55,8 @@ pub(super) struct Walk<'a> {
     pub seat: Seat,
     pub phase: Phase,
     pub auger: AugerState,
-    /// The bucket truck, when there is one, and the wire that is worked on from its bucket.
-    bucket: Option<crate::bucket::Joints>,
-    works_on: Option<usize>,
+    /// By lift of the site.
+    lifts: Vec<lift::LiftNow>,
     step: usize,
     time_s: f64,
     pub plan: Plan,
@@ -68,7 +67,7 @@ pub fn plan(site: &Site, hang: &Hang) -> Plan {
     let (sin, cos) = site.rigging.choker_face.sin_cos();
     let offset_m = hang.choke_offset_m.middle();
     let chain = Arc::new(Chain {
-        crane: CraneFrame::of(&site.crane, &site.rigging),
+        crane: CraneFrame::of(&site.crane, site.rigging.length_m),
         choke_in_pole: DVec3::new(offset_m * cos, offset_m * sin, site.rigging.choker_from_butt_m),
     });
     let outline = Outline::of(&site.pole);
@@ -85,8 +84,7 @@ pub fn plan(site: &Site, hang: &Hang) -> Plan {
         seat: Seat::Butt { from: DVec3::ZERO, to: DVec3::ZERO },
         phase: Phase::Lying,
         auger: AugerState::Stowed,
-        bucket: site.bucket_truck.as_ref().map(|truck| truck.stowed_joints()),
-        works_on: None,
+        lifts: site.lifts.iter().map(lift::LiftNow::at_rest).collect(),
         step: 0,
         time_s: 0.0,
         plan: Plan {
@@ -121,7 +119,7 @@ fn assumed(site: &Site) -> Vec<Assumed> {
         Assumed::ButtGuided,
     ];
     let truck = [Assumed::BucketControls, Assumed::BucketSetByStillWire, Assumed::BucketLevel];
-    let truck = truck.into_iter().filter(|_| site.bucket_truck.is_some());
+    let truck = truck.into_iter().filter(|_| !site.lifts.is_empty());
     crane.into_iter().chain(truck).collect()
 }
 
@@ -317,7 +315,7 @@ impl Walk<'_> {
             load,
             auger: self.auger,
             signals: signals(&self.now, &to),
-            bucket: self.bucket.map(|at| BucketRun { from: at, to: at, works_on: self.works_on, does: None }),
+            lifts: self.lifts.iter().map(lift::LiftNow::stands).collect(),
         });
         self.now = to;
         self.seat = match seat {
@@ -488,7 +486,7 @@ impl Walk<'_> {
             Action::Release => self.release(),
             Action::BoomAway { point, hook_height_m } => self.boom_away(*point, *hook_height_m, combined),
             Action::BucketTo(pose) => self.bucket_to(pose),
-            Action::BucketStow => self.bucket_stow(),
+            Action::BucketStow { lift } => self.bucket_stow(*lift),
         }
     }
 
@@ -538,7 +536,7 @@ impl Walk<'_> {
     /// The joints with the free hook plumb over the choke of the pole where it is.
     fn hook_over_choke(&self, near_swing: f64, near_angle: f64) -> Result<Joints, Box<Finding>> {
         let crane = &self.chain.crane;
-        let place = crate::crane::chain::Place::Pole(self.chain.choke_in_pole);
+        let place = crate::machine::crane::chain::Place::Pole(self.chain.choke_in_pole);
         let choke = self.chain.place_in_world(&place, &self.now, &self.seat, 1.0);
         let (swing, boom_angle) =
             crane.reach(choke, self.now.boom_length_m, near_swing, near_angle).map_err(out_of_reach)?;

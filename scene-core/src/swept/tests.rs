@@ -1,11 +1,12 @@
 //! Against closed forms, and against points of the true body at random instants.
 
 use super::*;
-use crate::crane::chain::Place;
 use crate::fixtures::site::{hang, site, whole_sequence};
+use crate::machine::BodyId;
+use crate::machine::crane::chain::Place;
 use crate::motion::track::Phases;
 use crate::motion::track::Wave;
-use crate::motion::{BodyKind, Motion, MovingFeature, Track, WindLean};
+use crate::motion::{Motion, MovingFeature, Track, WindLean};
 use crate::sequence::plan;
 use proptest::prelude::*;
 use std::collections::HashMap;
@@ -267,7 +268,7 @@ fn over_the_whole_of_a_sequence_no_body_leaves_what_it_sweeps() {
                 let u = f64::from(step) / 16.0;
                 // A box of motions is passed through anyhow; its diagonal is one way.
                 let joints = piece.joints_at(u);
-                if body.kind == BodyKind::Pole {
+                if body.id == BodyId::Pole {
                     for station_m in [0.0, 8.0, 16.9] {
                         let place = Place::Pole(DVec3::Z * station_m);
                         let at = plan.chain.place_in_world(&place, &joints, &piece.seat, u);
@@ -275,7 +276,7 @@ fn over_the_whole_of_a_sequence_no_body_leaves_what_it_sweeps() {
                         assert!(on_ground(&found.outline, at));
                     }
                 }
-                if body.kind == BodyKind::HookBlock {
+                if body.id == BodyId::HookBlock {
                     let place = Place::Line { below_m: 0.0, hoisted: true, inward_m: 0.0 };
                     let at = plan.chain.place_in_world(&place, &joints, &piece.seat, u);
                     assert!(holds(&found, at), "{} in step {} at {u}", body.name, piece.step);

@@ -1,7 +1,7 @@
 use super::travels;
 use crate::check::{Prepared, check};
-use crate::crane::{Joint, Joints};
 use crate::finding::{Finding, Grade};
+use crate::machine::crane::{Joint, Joints};
 use crate::outcome::{GapRow, OtherKind, Report};
 use crate::premise::NotChecked;
 use crate::quantity::show::Units;

@@ -2,7 +2,7 @@
 
 use super::Demand;
 use crate::finding::{self, Bodies, BodyGap, Finding, KeepOff, Unit};
-use crate::motion::BodyKind;
+use crate::machine::BodyId;
 use crate::outcome::GapRow;
 use crate::rules::PairState;
 
@@ -31,9 +31,9 @@ pub(super) fn finding(row: &GapRow, demand: &Demand) -> Option<Finding> {
 }
 
 /// What keeps a load away from something of the machine.
-pub(super) fn keep_off(fixed: BodyKind) -> KeepOff {
+pub(super) fn keep_off(fixed: BodyId) -> KeepOff {
     match fixed {
-        BodyKind::Tail => KeepOff::Counterweight,
+        BodyId::Counterweight => KeepOff::Counterweight,
         _ => KeepOff::Boom,
     }
 }

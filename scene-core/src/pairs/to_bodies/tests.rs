@@ -123,7 +123,7 @@ fn rows(prepared: &Prepared, others: &[OtherBody], findings: &mut Vec<Finding>) 
 }
 
 /// A still post beside the way of the load.
-fn post(at: DVec3, pieces: usize, machine: Option<&'static str>) -> OtherBody {
+fn post(at: DVec3, pieces: usize, body: Option<BodyId>) -> OtherBody {
     let feature =
         |z: f64| MovingFeature { at: Track::still(at + DVec3::Z * z), radius_m: 0.15, axis: None, allowance_m: 0.1 };
     let part = MovingPart { features: vec![feature(0.0), feature(9.0)], ..MovingPart::default() };
@@ -131,8 +131,7 @@ fn post(at: DVec3, pieces: usize, machine: Option<&'static str>) -> OtherBody {
     OtherBody {
         name: format!("post {}", at.x),
         kind: OtherKind::Obstacle,
-        machine,
-        body: None,
+        body,
         parts: vec![parts; pieces],
         required_m: 0.5,
         rule: "kept free".to_owned(),
@@ -161,7 +160,8 @@ fn another_body_joins_by_being_given() {
     );
     // What stands still is not held against what stands still.
     assert!(!found.iter().any(|row| row.body.starts_with("post")));
-    let machine = [post(hole, pieces, Some("truck")), post(hole + DVec3::X * 0.7, pieces, None)];
+    let machine =
+        [post(hole, pieces, Some(BodyId::OfLift { lift: 0, body: 0 })), post(hole + DVec3::X * 0.7, pieces, None)];
     let found = rows(&prepared, &machine, &mut findings);
     let between = row(&found, &machine[0].name, &machine[1].name);
     assert!((between.low_m - 0.4).abs() < 2e-3 && between.state == PairState::Short, "{between:?}");

@@ -7,9 +7,10 @@ use super::super::judge::{Judged, Limit};
 use super::super::search::{Allowance, Gap, Measured, Pair};
 use super::{BodySet, HungWire, Inputs, Interval, WireGap, WireInWeather};
 use crate::approach::Leg;
-use crate::motion::{BodyKind as Moving, BodyMotion, Motion};
+use crate::machine::{BodyId, Role};
+use crate::motion::{BodyMotion, Motion};
 use crate::outcome::{GapRow, OtherKind};
-use crate::rules::{self, BodyKind, CoverProof, PairState};
+use crate::rules::{self, CoverProof, PairState};
 use std::cmp::Ordering;
 use std::ops::Range;
 
@@ -50,7 +51,7 @@ pub(super) struct BodyInWeather<'a> {
     pub inputs: &'a Inputs<'a>,
     pub weather: usize,
     pub motion_of: &'a BodyMotion,
-    pub kind: BodyKind,
+    pub kind: Role,
     pub conductor: Conductor,
     motion: &'a Motion,
     legs: OrderedLegs,
@@ -72,7 +73,7 @@ pub(super) struct Proven {
 struct Asked {
     /// From release on the pole is a structure.
     structure: bool,
-    /// The wire that is worked on from the bucket, where the body is beyond its insulation.
+    /// The wire that is worked on from the body's own lift, where the body is beyond its insulation.
     works_on: Option<usize>,
 }
 
@@ -86,13 +87,13 @@ impl<'a> BodyInWeather<'a> {
         wires: &'a [WireInWeather<'a>],
     ) -> Option<Self> {
         let body = set.motion.bodies.get(number)?;
-        let kind = kind::kind(inputs.site, body.kind);
+        let kind = body.role;
         Some(Self {
             inputs,
             weather,
             motion_of: body,
             kind,
-            conductor: kind::conductor(inputs.site, inputs.plan, kind),
+            conductor: kind::conductor(inputs.site, inputs.plan, body),
             motion: &set.motion,
             legs: OrderedLegs::of(set.legs(number), intervals.iter().map(|interval| &interval.pieces)),
             intervals,
@@ -140,27 +141,30 @@ impl<'a> BodyInWeather<'a> {
     }
 
     fn asked(&self, interval: &Interval) -> Asked {
-        Asked {
-            structure: interval.standing && self.kind == BodyKind::Load,
-            works_on: interval.works_on.filter(|_| rules::beyond_insulation(self.kind)),
-        }
+        Asked { structure: interval.standing && self.kind == Role::Load, works_on: self.works_on(interval) }
+    }
+
+    /// From the body's own lift.
+    fn works_on(&self, interval: &Interval) -> Option<usize> {
+        let of_lift = *interval.works_on.get(self.motion_of.id.lift()?)?;
+        of_lift.filter(|_| rules::beyond_insulation(self.kind))
     }
 
     fn excuse(&self, wire: usize, asked: Asked) -> Option<&'static str> {
-        kind::excuse(self.inputs.site, self.kind, wire, asked.works_on)
+        kind::excuse(self.inputs.site, self.motion_of, wire, asked.works_on)
     }
 
     fn demand(&self, wire: usize, asked: Asked, demand: &Demand) -> Demand {
         if asked.structure {
             return Demand::of_structure();
         }
-        demand.at_work(self.inputs, self.kind, wire, asked.works_on)
+        demand.at_work(self.inputs, self.motion_of, wire, asked.works_on)
     }
 
     /// Of the interval that governs: the worst state, and of equal ones the least margin.
     pub fn gap(&self, wire: usize, proven: &[Proven], demand: &Demand) -> Option<WireGap> {
         // The worker is meant to come to what he takes hold of: there is no gap to judge.
-        let by_hand = |run: &&Proven| self.kind == BodyKind::Worker && self.excuse(wire, run.asked).is_some();
+        let by_hand = |run: &&Proven| self.kind == Role::Worker && self.excuse(wire, run.asked).is_some();
         let judged = proven.iter().filter(|run| !by_hand(run));
         judged.filter_map(|run| self.governing(wire, run, demand)).min_by(|a, b| a.row.worst_first(&b.row))
     }
@@ -239,7 +243,7 @@ impl<'a> BodyInWeather<'a> {
             },
             wire,
             kind: self.kind,
-            hangs: matches!(self.motion_of.kind, Moving::HoistLine | Moving::HookBlock | Moving::Rigging),
+            hangs: matches!(self.motion_of.id, BodyId::HoistLine | BodyId::HookBlock | BodyId::Rigging),
             bare,
         })
     }

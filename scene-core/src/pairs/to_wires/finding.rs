@@ -3,7 +3,8 @@
 use super::super::Inputs;
 use super::WireGap;
 use crate::finding::{self, Approach, Bare, BodyClass, Finding, Unit};
-use crate::rules::{BodyKind, PairState};
+use crate::machine::Role;
+use crate::rules::PairState;
 
 /// One finding for each body and wire that do not stay apart, worst weather.
 pub(super) fn findings(gaps: &[WireGap], residual_gap_m: f64) -> Vec<Finding> {
@@ -46,14 +47,14 @@ fn finding(pair: &WireGap, residual_m: f64) -> Finding {
 }
 
 /// As a finding names it.
-pub(in crate::pairs) fn body_class(kind: BodyKind) -> BodyClass {
+pub(in crate::pairs) fn body_class(kind: Role) -> BodyClass {
     match kind {
-        BodyKind::MachineConductive => BodyClass::Machine,
-        BodyKind::NonConductiveRigging => BodyClass::NonConductiveRigging,
-        BodyKind::Load => BodyClass::Load,
-        BodyKind::LiftConductive => BodyClass::Lift,
-        BodyKind::InsulatedLift => BodyClass::InsulatedLift,
-        BodyKind::Worker => BodyClass::Worker,
+        Role::MachineConductive => BodyClass::Machine,
+        Role::NonConductiveRigging => BodyClass::NonConductiveRigging,
+        Role::Load => BodyClass::Load,
+        Role::LiftConductive => BodyClass::Lift,
+        Role::InsulatedLift => BodyClass::InsulatedLift,
+        Role::Worker => BodyClass::Worker,
     }
 }
 

@@ -46,7 +46,11 @@ pub(super) fn no_way_back(
             _ => found.push((step..step + 1, worst)),
         }
     }
-    found.into_iter().map(|(steps, worst)| finding(inputs, conditions, trip.of, steps, worst)).collect()
+    let of_trip = |finding| match trip.lift {
+        Some(lift) => site.of_lift(lift, finding),
+        None => finding,
+    };
+    found.into_iter().map(|(steps, worst)| of_trip(finding(inputs, conditions, trip.of, steps, worst))).collect()
 }
 
 fn finding(inputs: &Inputs, conditions: &[Conditions], of: WayOf, steps: Range<usize>, worst: &Worst) -> Finding {

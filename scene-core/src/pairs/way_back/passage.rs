@@ -10,9 +10,9 @@ use super::super::search::Measured;
 use super::passing::{Body, InWeather};
 use super::trip::{Trip, pieces_of};
 use super::{Conditions, Worst};
-use crate::motion::BodyKind as Moving;
-use crate::outcome::WayOf;
-use crate::rules::{self, BodyKind, CoverProof, PairState};
+use crate::machine::Role;
+use crate::motion::BodyMotion;
+use crate::rules::{self, CoverProof, PairState};
 use std::cell::RefCell;
 use std::ops::Range;
 
@@ -42,7 +42,7 @@ fn takes_part(inputs: &Inputs, trip: &Trip, weather: &InWeather, body: usize) ->
         let mut pieces = steps.flat_map(|step| inputs.plan.steps.get(step).map_or(0..0, |time| time.pieces.clone()));
         pieces.any(|piece| body.still.get(piece) == Some(&false))
     };
-    trip.of == WayOf::Load || matches!(body.kind, Moving::BucketTruck(_)) || moves()
+    trip.lift.is_none() || body.id.lift() == trip.lift || moves()
 }
 
 impl<'a> Passage<'a> {
@@ -101,7 +101,7 @@ impl<'a> Passage<'a> {
     fn is_as_before(&self, passing: usize, body: usize) -> bool {
         let Some(before) = passing.checked_sub(1).filter(|before| self.passes.contains(before)) else { return false };
         let like = |step| self.weather.at(body, step).map(|passing| passing.like);
-        let works_on = |step| self.weather.bodies.get(body).map(|of_body| self.works_on(step, of_body.kind));
+        let works_on = |step| self.weather.set.motion.bodies.get(body).map(|body| self.works_on(step, body));
         like(before) == like(passing) && works_on(before) == works_on(passing)
     }
 
@@ -109,10 +109,10 @@ impl<'a> Passage<'a> {
         self.conditions.hung.get(self.weather.weather)?.get(wire).copied().flatten()
     }
 
-    /// The wire that is worked on from the bucket in that step, where the body is beyond its insulation.
-    fn works_on(&self, step: usize, kind: BodyKind) -> Option<usize> {
-        let run = pieces_of(self.inputs.plan, step).first()?.bucket?;
-        run.works_on.filter(|_| rules::beyond_insulation(kind))
+    /// The wire that is worked on from the body's own lift in that step, where the body is beyond its insulation.
+    fn works_on(&self, step: usize, body: &BodyMotion) -> Option<usize> {
+        let run = pieces_of(self.inputs.plan, step).first()?.lifts.get(body.id.lift()?)?;
+        run.works_on.filter(|_| rules::beyond_insulation(body.role))
     }
 
     /// The pair in a step that is gone through, if it may be worse than the worst so far.
@@ -122,12 +122,12 @@ impl<'a> Passage<'a> {
         if moving.legs.is_empty() {
             return None;
         }
-        let works_on = self.works_on(passing, kind);
+        let motion = self.weather.set.motion.bodies.get(body)?;
+        let works_on = self.works_on(passing, motion);
         // The worker is meant to come to what he takes hold of.
-        if kind == BodyKind::Worker && kind::excuse(site, kind, wire, works_on).is_some() {
+        if kind == Role::Worker && kind::excuse(site, motion, wire, works_on).is_some() {
             return None;
         }
-        let motion = self.weather.set.motion.bodies.get(body)?;
         let unknown = || Worst {
             state: PairState::Undecided,
             margin_m: f64::NEG_INFINITY,
@@ -141,7 +141,7 @@ impl<'a> Passage<'a> {
             passing,
         };
         let Some(hung) = self.hung(wire) else { return Some(unknown()) };
-        let at_work = |demand: Demand| demand.at_work(self.inputs, kind, wire, works_on);
+        let at_work = |demand: Demand| demand.at_work(self.inputs, motion, wire, works_on);
 
         // Quick: as far off as the worst so far, at the greatest distance that any rule may ask for here.
         let Some(distance_m) = of_body.most_m.get(wire).copied().flatten() else { return Some(unknown()) };
@@ -194,8 +194,10 @@ impl<'a> Passage<'a> {
         }
         let near = self.hung(wire).is_none_or(|hung| {
             let comes_near = |body: usize, of_body: &Body, step: usize| {
-                let works_on = self.works_on(step, of_body.kind);
-                let counts = kind::excuse(self.inputs.site, of_body.kind, wire, works_on).is_none();
+                let counts =
+                    self.weather.set.motion.bodies.get(body).is_none_or(|body| {
+                        kind::excuse(self.inputs.site, body, wire, self.works_on(step, body)).is_none()
+                    });
                 let is_there = of_body.steps.get(step).is_some_and(|passing| !passing.legs.is_empty());
                 counts && is_there && !self.weather.keeps(body, step, hung, distance_m)
             };

@@ -7,8 +7,8 @@ use super::super::hung_wire::HungWire;
 use super::super::search::{Gap, Known};
 use super::Inputs;
 use crate::approach::{Around, Leg};
+use crate::machine::Role;
 use crate::motion::BodyMotion;
-use crate::rules::BodyKind;
 use std::collections::HashMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
@@ -21,7 +21,7 @@ pub(super) struct InWeather<'a> {
 }
 
 pub(super) struct Body {
-    pub kind: BodyKind,
+    pub kind: Role,
     pub conductor: Conductor,
     /// By wire, the greatest distance that any rule may ask for; `None` where it cannot be looked up.
     pub most_m: Vec<Option<f64>>,
@@ -42,7 +42,7 @@ type PairInStep = (usize, usize, usize);
 impl Body {
     fn of(inputs: &Inputs, set: &BodySet, number: usize, body: &BodyMotion) -> Self {
         let plan = inputs.plan;
-        let kind = kind::kind(inputs.site, body.kind);
+        let kind = body.role;
         let most_m = |wire| Demand::to_wire(inputs, kind, wire, |_, _| true).ok().map(|all| all.distance_m);
         let mut steps: Vec<Passing> = Vec::with_capacity(plan.steps.len());
         for step in 0..plan.steps.len() {
@@ -61,7 +61,7 @@ impl Body {
         }
         Self {
             kind,
-            conductor: kind::conductor(inputs.site, plan, kind),
+            conductor: kind::conductor(inputs.site, plan, body),
             most_m: (0..inputs.site.wires.len()).map(most_m).collect(),
             steps,
         }

@@ -1,12 +1,16 @@
 //! Steps whose ways back run over the same moves: the pole's time on the hook, and each time that a bucket is off its rest.
 
 use super::super::Inputs;
+use crate::machine::joint::{Joint, is_at_rest};
 use crate::outcome::{WayEnd, WayOf};
 use crate::sequence::{LoadState, Piece, Plan};
+use crate::site::Site;
 use std::ops::Range;
 
 pub(super) struct Trip {
     pub of: WayOf,
+    /// Whose bucket comes back; `None` for the load.
+    pub lift: Option<usize>,
     /// From the one that the way back ends with.
     pub steps: Range<usize>,
     pub ends: Option<WayEnd>,
@@ -24,26 +28,29 @@ pub(super) fn of_load(plan: &Plan) -> Option<Trip> {
     // It is laid down by going back over its rise, or over nothing when it has not risen yet.
     let first = pieces_of(plan, steps.start).iter().find(|piece| piece.load.on_hook())?;
     let rose = matches!(first.load, LoadState::ButtOnGround { .. });
-    Some(Trip { of: WayOf::Load, steps, ends: rose.then_some(WayEnd::PoleLaidDown) })
+    Some(Trip { of: WayOf::Load, lift: None, steps, ends: rose.then_some(WayEnd::PoleLaidDown) })
 }
 
-/// One for each time that the bucket leaves its rest.
-pub(super) fn of_bucket(inputs: &Inputs) -> Vec<Trip> {
-    let Some(truck) = &inputs.site.bucket_truck else { return Vec::new() };
-    let plan = inputs.plan;
+/// One for each time that the bucket of a lift leaves its rest.
+pub(super) fn of_buckets(inputs: &Inputs) -> Vec<Trip> {
+    let lifts = inputs.site.lifts.iter().enumerate();
+    lifts.flat_map(|(index, lift)| of_bucket(inputs.plan, index, &lift.joints())).collect()
+}
+
+fn of_bucket(plan: &Plan, lift: usize, joints: &[Joint]) -> Vec<Trip> {
     let mut trips: Vec<Trip> = Vec::new();
     for step in 0..plan.steps.len() {
-        let moves = pieces_of(plan, step).iter().filter_map(|piece| piece.bucket);
-        let away = moves.clone().any(|run| !truck.is_at_rest(&run.from) || !truck.is_at_rest(&run.to));
+        let moves = pieces_of(plan, step).iter().filter_map(|piece| piece.lifts.get(lift));
+        let away = moves.clone().any(|run| !is_at_rest(joints, &run.from) || !is_at_rest(joints, &run.to));
         if !away {
             continue;
         }
-        let leaves = moves.clone().next().is_some_and(|run| truck.is_at_rest(&run.from));
+        let leaves = moves.clone().next().is_some_and(|run| is_at_rest(joints, &run.from));
         match trips.last_mut() {
             Some(trip) if !leaves => trip.steps.end = step + 1,
             _ => {
                 let ends = leaves.then_some(WayEnd::BucketAtRest);
-                trips.push(Trip { of: WayOf::BucketTruck, steps: step..step + 1, ends });
+                trips.push(Trip { of: WayOf::BucketTruck, lift: Some(lift), steps: step..step + 1, ends });
             }
         }
     }
@@ -53,8 +60,12 @@ pub(super) fn of_bucket(inputs: &Inputs) -> Vec<Trip> {
 impl Trip {
     /// The steps over which the bucket goes on to its rest.
     pub fn onward(&self, inputs: &Inputs, step: usize) -> Option<Range<usize>> {
-        let truck = inputs.site.bucket_truck.as_ref()?;
-        let last = pieces_of(inputs.plan, self.steps.end.checked_sub(1)?).last()?.bucket?;
-        (self.of == WayOf::BucketTruck && truck.is_at_rest(&last.to)).then_some(step..self.steps.end)
+        let last = pieces_of(inputs.plan, self.steps.end.checked_sub(1)?).last()?.lifts.get(self.lift?)?;
+        inputs.site.lifts.get(self.lift?)?.is_at_rest(&last.to).then_some(step..self.steps.end)
+    }
+
+    /// The name of its lift, where there are several.
+    pub fn lift_named(&self, site: &Site) -> Option<String> {
+        self.lift.filter(|_| site.lifts.len() > 1).map(|lift| site.lift_called(lift))
     }
 }

@@ -58,6 +58,7 @@ fn keep_off(keep_off: KeepOff) -> &'static str {
              pole stands beside the boom."
         }
         KeepOff::BucketTruck => "Stow the bucket before the load is taken, or set the bucket truck up elsewhere.",
+        KeepOff::OtherLift => "Bring one of them away before the other comes there, or set them up farther apart.",
         KeepOff::Standing => "Work from another place, boom up, or raise the load before it passes.",
         KeepOff::NoGo => "Work from another place, or carry the load round it.",
         KeepOff::Person => "Place the person elsewhere, or keep the machine's sweep away from there.",

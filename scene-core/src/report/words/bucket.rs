@@ -12,10 +12,7 @@ const KEEP_AWAY: &str = "Let nobody bring the bucket nearer than the required di
 
 pub(super) fn words(fact: &Bucket, units: Units) -> Words {
     let m = |m: &f64| length(*m, units);
-    let by = |joint: &BucketJoint, by: &f64| match joint {
-        BucketJoint::Extend => m(by),
-        BucketJoint::Lower | BucketJoint::Slew | BucketJoint::Upper => angle(*by),
-    };
+    let by = |joint: &BucketJoint, by: &f64| if joint.is_length { m(by) } else { angle(*by) };
     match fact {
         Bucket::NotStated => Words::new(
             "The scene does not say whether a bucket truck is used.",
@@ -54,13 +51,7 @@ pub(super) fn words(fact: &Bucket, units: Units) -> Words {
             GEOMETRY,
         ),
         Bucket::BeyondLimit { joint, by: beyond } => {
-            let what = match joint {
-                BucketJoint::Lower => "lower boom's angle",
-                BucketJoint::Slew => "slew",
-                BucketJoint::Upper => "upper boom's angle",
-                BucketJoint::Extend => "boom's length",
-            };
-            let beyond = by(joint, beyond);
+            let (what, beyond) = (joint.name, by(joint, beyond));
             let message = format!("The bucket does not reach there: the {what} would be {beyond} beyond its limit.");
             Words::new(message, ANOTHER_PLACE, GEOMETRY)
         }
@@ -138,7 +129,9 @@ pub(super) fn examples() -> Vec<Bucket> {
         Bucket::UpUnderLoad,
         Bucket::CoverOutOfReach { cover: "hose".to_owned(), wire: wire(), station_m: 3.0 },
     ];
-    examples.extend(BucketJoint::ALL.map(|joint| Bucket::Linkage { joint, by: 0.2 }));
-    examples.extend(BucketJoint::ALL.map(|joint| Bucket::BeyondLimit { joint, by: 0.2 }));
+    for (name, is_length) in [("lower boom's angle", false), ("boom's length", true)] {
+        let joint = BucketJoint { name, is_length };
+        examples.extend([Bucket::Linkage { joint, by: 0.2 }, Bucket::BeyondLimit { joint, by: 0.2 }]);
+    }
     examples
 }

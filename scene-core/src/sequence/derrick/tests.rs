@@ -1,8 +1,9 @@
-use crate::crane::chain::{Place, Seat};
 use crate::finding::Grade;
 use crate::fixtures::line::derrick;
 use crate::fixtures::site::{hang, range, site, step};
-use crate::motion::{BodyKind, BodyMotion, Motion, MovingPart, WindLean};
+use crate::machine::BodyId;
+use crate::machine::crane::chain::{Place, Seat};
+use crate::motion::{BodyMotion, Motion, MovingPart, WindLean};
 use crate::sequence::{AugerState, LoadState, Piece, Plan, plan};
 use crate::site::{Action, Allowance, Site};
 use crate::solid::Feature;
@@ -67,8 +68,8 @@ fn in_guides(plan: &Plan) -> Vec<usize> {
     (0..plan.pieces.len()).filter(|&i| matches!(plan.pieces[i].seat, Seat::InGuides(_))).collect()
 }
 
-fn body(motion: &Motion, kind: BodyKind) -> &BodyMotion {
-    motion.bodies.iter().find(|body| body.kind == kind).unwrap()
+fn body(motion: &Motion, kind: BodyId) -> &BodyMotion {
+    motion.bodies.iter().find(|body| body.id == kind).unwrap()
 }
 
 /// The farthest of the part in a direction.
@@ -141,7 +142,7 @@ fn in_the_guides_play_and_lean_stand_in_place_of_swing() {
     for i in in_guides(&plan) {
         let piece = &plan.pieces[i];
         let Seat::InGuides(grip) = piece.seat else { panic!() };
-        let part = body(&motion, BodyKind::Pole).parts[i].first().unwrap();
+        let part = body(&motion, BodyId::Pole).parts[i].first().unwrap();
         let butt = part.features.first().unwrap();
         // Sampled: never less than play and lean from where the guides are on the pole.
         for k in 0..=10 {
@@ -154,7 +155,7 @@ fn in_the_guides_play_and_lean_stand_in_place_of_swing() {
         }
         // The line is drawn aside: its lower end is allowed that besides its own swing and lean.
         let aside = plan.chain.drawn_aside_m(&grip, &piece.from, &piece.to);
-        let block = &body(&motion, BodyKind::HookBlock).parts[i][0].features[0];
+        let block = &body(&motion, BodyId::HookBlock).parts[i][0].features[0];
         assert!(block.allowance_m >= base + 0.25 + aside);
     }
 }
@@ -217,7 +218,7 @@ fn the_auger_goes_to_the_depth_over_the_hole_and_back() {
     let plan = plan(&site, &hang());
     assert_eq!(plan.findings, vec![]);
     let motion = Motion::of(&site, &plan, &WindLean::default());
-    let auger = body(&motion, BodyKind::Auger);
+    let auger = body(&motion, BodyId::Auger);
     let flight = |i: usize| auger.parts[i].last().unwrap();
     let centre = |i: usize, u: f64| match flight(i).hull(u).features.last() {
         Some(Feature::Ball { centre, .. }) => *centre,
@@ -252,7 +253,7 @@ fn the_swinging_auger_is_held_by_its_fan() {
     let site = with(vec![Action::Dig { depth_m: 2.3 }]);
     let plan = plan(&site, &hang());
     let motion = Motion::of(&site, &plan, &WindLean::default());
-    let auger = body(&motion, BodyKind::Auger);
+    let auger = body(&motion, BodyId::Auger);
     let swinging: Vec<usize> =
         (0..plan.pieces.len()).filter(|&i| plan.pieces[i].auger == AugerState::Swinging).collect();
     assert_eq!(swinging.len(), 2);

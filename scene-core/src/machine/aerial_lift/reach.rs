@@ -7,24 +7,12 @@
 //! The fold's sign is the elbow's side. Of the solutions within the limits the nearest to the present joints is taken, so that
 //! small moves of the bucket do not throw the elbow over.
 
-use super::{AT_LIMIT, Joints};
-use crate::crane::reach::turn_within;
-use crate::site::bucket::{BucketControl, BucketTruck, ElbowSide, Linkage};
+use super::kind::ROTATION;
+use super::{BucketTruck, Joints, Linkage};
+use crate::machine::crane::reach::turn_within;
+use crate::machine::joint::{self, AT_LIMIT};
+use crate::machine::lift::{ElbowSide, Lift, ReachError};
 use glam::DVec3;
-use thiserror::Error;
-
-#[derive(Clone, Copy, Debug, PartialEq, Error)]
-pub enum ReachError {
-    #[error("a number is missing or is not a number")]
-    NotANumber,
-    #[error("{by_m} m beyond the booms' reach")]
-    TooFar { by_m: f64 },
-    #[error("{by_m} m nearer than the booms fold to")]
-    TooNear { by_m: f64 },
-    /// What comes nearest misses a joint's limit by this many radians.
-    #[error("{by} rad beyond what {control:?} allows")]
-    Limit { control: BucketControl, by: f64 },
-}
 
 impl BucketTruck {
     /// The joints nearest to `near` that put the middle of the rim at `rim`, the elbow on the stated side.
@@ -42,6 +30,7 @@ impl BucketTruck {
         if level_m < left_m.abs() {
             return Err(ReachError::TooNear { by_m: left_m.abs() - level_m });
         }
+        let chain = self.joints();
         let mut best: Option<(f64, Joints)> = None;
         let mut missed: Option<ReachError> = None;
         for out_m in [out_m, -out_m] {
@@ -49,7 +38,7 @@ impl BucketTruck {
             let slew = match turn_within(bearing, near.slew, self.slew) {
                 Ok(slew) => slew,
                 Err(by) => {
-                    missed = less_far(missed, ReachError::Limit { control: BucketControl::Slew, by });
+                    missed = less_far(missed, ReachError::Limit { joint: ROTATION, by });
                     continue;
                 }
             };
@@ -62,9 +51,9 @@ impl BucketTruck {
                             continue;
                         }
                         let joints = Joints { slew, lower, upper, length_m };
-                        match self.beyond_limits(&joints) {
-                            Some((control, by)) => {
-                                missed = less_far(missed, ReachError::Limit { control, by });
+                        match joint::beyond_limits(&chain, &joints.into()) {
+                            Some((joint, by)) => {
+                                missed = less_far(missed, ReachError::Limit { joint, by });
                             }
                             None => {
                                 let cost = way(near, &joints);
@@ -142,7 +131,7 @@ type Planar = Result<(Option<ElbowSide>, f64, f64, f64), ReachError>;
 
 /// The same direction, within half a turn of `about`.
 fn in_turn(angle: f64, about: f64) -> f64 {
-    about + crate::crane::reach::shortest_turn(about, angle)
+    about + crate::machine::crane::reach::shortest_turn(about, angle)
 }
 
 /// How far the joints are from each other; a metre of extension weighs like a tenth of a radian.

@@ -1,7 +1,7 @@
-//! The bucket truck: an aerial lift that a qualified person works from.
+//! The bucket truck as its maker made it and as it stands here: an aerial lift that a qualified person works from.
 
-use super::{BoomSection, Method};
 use crate::bracket::Bracket;
+use crate::machine::{BoomSection, Insulation, Method};
 use glam::DVec3;
 
 /// The machine as it stands here. Metres, radians, kilograms.
@@ -96,28 +96,6 @@ pub struct WorkerReach {
     pub radius_m: f64,
 }
 
-#[derive(Clone, Debug, PartialEq)]
-pub enum Insulation {
-    /// Along the upper boom, back from its tip: from the near end of the insulating section to its far end.
-    Section {
-        from_tip_m: Bracket,
-        /// Phase to phase.
-        rated_v: f64,
-        /// By ANSI/SAIA A92.2.
-        category: Category,
-    },
-    /// There is none; why, or by whose word.
-    None(String),
-    Unknown,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Category {
-    A,
-    B,
-    C,
-}
-
 /// The fastest that the operator may go in this job.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct BucketRates {
@@ -134,46 +112,4 @@ pub struct Stowed {
     pub lower: f64,
     pub upper: f64,
     pub length_m: f64,
-}
-
-/// What the operator moves one at a time.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum BucketControl {
-    Lower,
-    Slew,
-    Upper,
-    Extend,
-}
-
-/// Where the middle of the bucket's rim is wanted.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum BucketAt {
-    /// By a wire as it hangs by itself in still air, in the middle of what is known of its sag.
-    Wire {
-        wire: usize,
-        /// Along the line from abeam the hole, positive toward the wire's last point.
-        station_m: f64,
-        below_m: f64,
-        /// Level, to the left of the wire for who looks toward its last point; negative to the right.
-        left_m: f64,
-    },
-    Point(DVec3),
-}
-
-/// A pose of the bucket as people say it.
-#[derive(Clone, Debug, PartialEq)]
-pub struct BucketPose {
-    pub at: BucketAt,
-    /// The wire that is worked on from there.
-    pub works_on: Option<usize>,
-    /// Above the line from pin to tip, or below it; the nearer pose when not stated.
-    pub elbow: Option<ElbowSide>,
-    /// In which the controls are moved; those left out come after these in the order that `sequence` names.
-    pub order: Vec<BucketControl>,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum ElbowSide {
-    Up,
-    Down,
 }

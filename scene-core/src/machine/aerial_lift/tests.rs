@@ -1,7 +1,9 @@
-use super::reach::ReachError;
 use super::*;
 use crate::fixtures::trucks::{ORRIN, TALLIS, scene_text, truck};
-use crate::site::bucket::{BucketAt, ElbowSide};
+use crate::machine::joint::beyond_limits;
+use crate::machine::lift::{ElbowSide, Lift, ReachError};
+use crate::sequence::pose;
+use crate::site::pose::BucketAt;
 use proptest::prelude::*;
 
 const FOOT: f64 = 0.3048;
@@ -32,7 +34,7 @@ proptest! {
         prop_assert!((truck.rim_in_world(&found) - rim).length() < 1e-6);
         prop_assert!((found.slew - joints.slew).abs() < 1e-6, "{found:?} {joints:?}");
         prop_assert!((found.lower - joints.lower).abs() < 1e-5 && (found.upper - joints.upper).abs() < 1e-5);
-        prop_assert!(truck.beyond_limits(&found).is_none());
+        prop_assert!(beyond_limits(&truck.joints(), &found.into()).is_none());
     }
 
     #[test]
@@ -105,10 +107,10 @@ fn the_stated_elbow_is_kept_or_refused() {
 #[test]
 fn the_insulated_part_is_only_what_lies_beyond_the_metal() {
     let mut truck = truck(ORRIN);
-    let parts = |truck: &BucketTruck| truck.bodies().iter().map(|body| body.part).collect::<Vec<_>>();
+    let parts = |truck: &BucketTruck| truck.chain().iter().map(|body| body.part).collect::<Vec<_>>();
     assert!(parts(&truck).contains(&LiftPart::UpperBoom));
     let retracted = Joints { length_m: truck.upper.length_m.low(), upper: 0.0, ..Joints::default() };
-    let bodies = truck.bodies();
+    let bodies = truck.chain();
     let bare = bodies.iter().find(|body| body.part == LiftPart::InnerBoom).unwrap();
     // Retracted, the base section's metal reaches to 2 ft from the tip: it counts as bare all the way.
     let hulls = truck.hulls(bare, &retracted);
@@ -156,7 +158,7 @@ fn a_machine_of_either_kind_says_that_it_is_invented() {
         );
         let scene = crate::scene::read("inline", &inline).unwrap_or_else(|faults| panic!("{}", faults[0]));
         let site = scene.site().unwrap();
-        assert_eq!(site.bucket_truck.as_ref().unwrap().name, name);
+        assert_eq!(site.lifts[0].facts().model, name);
         assert_eq!(crate::scene::read("again", &scene.to_ron()).unwrap().site().unwrap(), site);
     }
 }

@@ -10,22 +10,23 @@
 //! ```
 //!
 //! Angles of both booms are from level, because they are what a person sees; that the upper boom turns with the lower one is
-//! said by [`BucketTruck::moved`]. Beyond 90° a boom points back over the truck.
+//! said by the joints. Beyond 90° a boom points back over the truck.
 //!
 //! | file | holds |
 //! |---|---|
+//! | `kind` | what it says of itself as a [`Lift`](super::Lift): joints, bodies, controls |
 //! | [`reach`] | from the rim's middle to the joints, in closed form |
-//! | [`pose`] | from "2 ft below B, 12 ft along" to the rim's middle |
+//! | `facts` | what the maker made, and how it stands here |
 //!
 //! Not modelled here: deflection and bounce (allowances), a bucket that is rotated about the tip, a jib, outriggers.
 
-pub mod pose;
+pub(crate) mod facts;
+mod kind;
 pub mod reach;
 
-use crate::bracket::Bracket;
-use crate::crane::reach::shortest_turn;
-use crate::site::BoomSection;
-use crate::site::bucket::{BucketControl, BucketTruck, Insulation, Linkage};
+pub use facts::*;
+
+use super::{BoomSection, Insulation};
 use crate::solid::{Feature, Hull};
 use glam::DVec3;
 
@@ -88,20 +89,6 @@ impl LiftPart {
             Self::WorkerReach => "worker's reach",
         }
     }
-
-    /// Nothing of it lies on the ground's side of the insulating section.
-    pub fn beyond_insulation(self) -> bool {
-        matches!(self, Self::UpperBoom | Self::Bucket | Self::WorkerReach)
-    }
-
-    /// Moved by this control.
-    pub fn moves_with(self, control: BucketControl) -> bool {
-        match self {
-            Self::Turret => control == BucketControl::Slew,
-            Self::LowerBoom | Self::Elbow => matches!(control, BucketControl::Slew | BucketControl::Lower),
-            Self::InnerBoom | Self::UpperBoom | Self::Bucket | Self::WorkerReach => true,
-        }
-    }
 }
 
 /// A body of the truck, as the corners of its convex parts.
@@ -115,15 +102,6 @@ impl BucketTruck {
     pub fn stowed_joints(&self) -> Joints {
         let stowed = &self.stowed;
         Joints { slew: stowed.slew, lower: stowed.lower, upper: stowed.upper, length_m: stowed.length_m }
-    }
-
-    /// The bucket is on its rest. Whole turns of the slew do not count.
-    pub fn is_at_rest(&self, at: &Joints) -> bool {
-        const MOST_OFF: f64 = 1e-6;
-        let rest = self.stowed_joints();
-        let turned = shortest_turn(rest.slew, at.slew).abs();
-        let off = [turned, (at.lower - rest.lower).abs(), (at.upper - rest.upper).abs()];
-        off.iter().all(|off| *off <= MOST_OFF) && (at.length_m - rest.length_m).abs() <= MOST_OFF
     }
 
     /// From the pin to the elbow; 0 on a telescoping lift.
@@ -175,38 +153,8 @@ impl BucketTruck {
         DVec3::new(self.bucket.ahead_m, self.bucket.left_m, -self.bucket.below_m)
     }
 
-    /// One control moved until its joint is that of `goal`; what is hinged to it comes along.
-    #[must_use]
-    pub fn moved(&self, now: &Joints, control: BucketControl, goal: &Joints) -> Joints {
-        let follows = matches!(self.linkage, Linkage::Articulating { upper_follows: true, .. });
-        let by = if follows { goal.lower - now.lower } else { 0.0 };
-        match control {
-            BucketControl::Slew => Joints { slew: goal.slew, ..*now },
-            BucketControl::Lower => Joints { lower: goal.lower, upper: now.upper + by, ..*now },
-            // Its own cylinder sets the fold; what the lower boom has still to go will bring it the rest of the way.
-            BucketControl::Upper => Joints { upper: goal.upper - by, ..*now },
-            BucketControl::Extend => Joints { length_m: goal.length_m, ..*now },
-        }
-    }
-
-    /// The first limit that the joints are beyond, with how far.
-    pub fn beyond_limits(&self, joints: &Joints) -> Option<(BucketControl, f64)> {
-        let beyond = |control, value: f64, limits: Bracket| {
-            let by = (limits.low() - value).max(value - limits.high());
-            // NaN is beyond every limit, and every value is beyond a limit that is not known.
-            let within = limits.is_bounded() && by <= AT_LIMIT;
-            (!within).then_some((control, by))
-        };
-        let angles = match self.linkage {
-            Linkage::Articulating { angle, fold, .. } => beyond(BucketControl::Lower, joints.lower, angle)
-                .or_else(|| beyond(BucketControl::Upper, joints.upper - joints.lower, fold)),
-            Linkage::Telescoping { angle } => beyond(BucketControl::Upper, joints.upper, angle),
-        };
-        angles.or_else(|| beyond(BucketControl::Extend, joints.length_m, self.upper.length_m))
-    }
-
     /// Every body, in the order of the chain.
-    pub fn bodies(&self) -> Vec<Body> {
+    pub fn chain(&self) -> Vec<Body> {
         let one = |part, hull: Vec<Corner>| Body { part, hulls: vec![hull] };
         let ball = |place, radius_m| Corner { place, radius_m, disc: false };
         let turret = &self.turret;
@@ -287,9 +235,6 @@ impl BucketTruck {
         body.hulls.iter().map(|hull| Hull { features: hull.iter().map(feature).collect() }).collect()
     }
 }
-
-/// Rounding at a limit: radians or metres.
-const AT_LIMIT: f64 = 1e-9;
 
 /// (along, left, below) of the corners.
 fn box_corners(along: [f64; 2], width_m: f64, depth_m: f64) -> [[f64; 3]; 8] {

@@ -1,7 +1,7 @@
 //! Where the middle of the rim is wanted, from a pose as people say it.
 
 use crate::conductor;
-use crate::site::bucket::BucketAt;
+use crate::site::pose::BucketAt;
 use crate::site::{Site, station};
 use glam::DVec3;
 

@@ -17,11 +17,14 @@
 //! Not modelled here: boom deflection, side lean, swing and wind lean of the load (allowances, see `motion`); the change of
 //! hoist line between winch and head while booming; a jib.
 
+pub mod bodies;
 pub mod chain;
+pub(crate) mod facts;
 pub mod reach;
 
+pub use facts::*;
+
 use crate::bracket::Bracket;
-use crate::site;
 use glam::DVec3;
 use std::f64::consts::TAU;
 
@@ -119,7 +122,8 @@ pub struct CraneFrame {
 }
 
 impl CraneFrame {
-    pub fn of(crane: &site::Crane, rigging: &site::Rigging) -> Self {
+    /// With rigging of this length from the hook's bearing point to the choke.
+    pub fn of(crane: &Crane, rigging_length_m: f64) -> Self {
         Self {
             at: crane.at,
             heading: crane.heading,
@@ -129,7 +133,7 @@ impl CraneFrame {
             head_below_m: crane.head.below_m,
             sheave_radius_m: crane.head.sheave_radius_m,
             block_length_m: crane.block.length_m,
-            rigging_length_m: rigging.length_m,
+            rigging_length_m,
             boom_length_m: crane.boom_length_m,
             boom_angle: crane.boom_angle,
             swing: crane.swing,

@@ -2,7 +2,7 @@
 
 use super::{CraneFrame, Joints, outward_range};
 use crate::bracket::Bracket;
-use crate::site::PoleGuides;
+use crate::machine::derrick::PoleGuides;
 use glam::{DVec2, DVec3};
 use std::f64::consts::TAU;
 

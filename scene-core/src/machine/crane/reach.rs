@@ -131,7 +131,7 @@ pub fn shortest_turn(from: f64, to: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::crane::Joints;
+    use crate::machine::crane::Joints;
     use proptest::prelude::*;
 
     fn frame(foot_offset_m: f64, head_along_m: f64, head_below_m: f64, swing: Bracket) -> CraneFrame {
