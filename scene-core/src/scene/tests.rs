@@ -272,7 +272,7 @@ fn an_edited_scene_is_what_its_text_says() {
         (&["crane", "heading"], "93 deg"),
         (&["crane", "turn"], "4 deg/s"),
         (&["pole", "setting_depth"], "7 ft"),
-        (&["hole", "diameter"], "30 in"),
+        (&["hole", "diameter"], "31 in"),
         (&["altitude"], "900 ft"),
         (&["rigging", "length"], "9 ft"),
     ];
