@@ -3,6 +3,7 @@
 use super::beside::{self, Beside};
 use super::derrick::derrick;
 use super::fault::FaultKind;
+use super::fields::Fields;
 use super::load_chart::chart;
 use super::machine::{Catalog, Section, check_rate, check_sliding};
 use super::measure::{Bounds, Measure, ascending, same_length};
@@ -34,7 +35,7 @@ pub(super) fn crane(value: &Value<'_>, beside: &Beside) -> site::Crane {
         let chart = f.may("chart");
         let standing = Standing {
             at: f.at_point("at"),
-            heading: f.measure::<Angle>("heading", "-360 deg", "360 deg").direction(),
+            heading: heading(f),
             parts_of_line: f.need("parts_of_line").count(),
             rates: Rates::read(&f.need("rates")),
             turn_rad_s: f.si::<AngularSpeed>("turn", "0.05 deg/s", "45 deg/s"),
@@ -45,6 +46,16 @@ pub(super) fn crane(value: &Value<'_>, beside: &Beside) -> site::Crane {
         let catalog = Catalog { what: "a crane", find: catalog::crane, names: catalog::crane_names };
         catalog.read(value, model, machine, |machine| read_machine(machine, &standing))
     })
+}
+
+/// The crane as it was read before an edit that moved it: its machine is not read again.
+pub(super) fn moved(value: &Value<'_>, before: &site::Crane) -> site::Crane {
+    value.some_fields("the crane", |f| site::Crane { at: f.at_point("at"), heading: heading(f), ..before.clone() })
+}
+
+/// Bearing of the carrier's front, clockwise from north.
+fn heading(f: &mut Fields<'_>) -> f64 {
+    f.measure::<Angle>("heading", "-360 deg", "360 deg").direction()
 }
 
 struct Rates<'n> {

@@ -5,7 +5,7 @@
 
 use super::beside::{self, Beside, Own};
 use super::bucket::{self, Stated};
-use super::crane::crane;
+use super::crane;
 use super::fault::FaultKind;
 use super::ground::{roads, terrain};
 use super::line::{self, Wires, circuits, conductors, held_out, near, weather};
@@ -14,7 +14,7 @@ use super::names::Names;
 use super::neighbours::neighbours;
 use super::pole::{Hole, pole, rigging};
 use super::steps::{Around, steps};
-use super::tree::{Node, Tree};
+use super::tree::{Field, Node, Tree};
 use super::value::Value;
 use super::work::{allowances, basis, covers};
 use crate::quantity::Length;
@@ -39,6 +39,19 @@ impl Before<'_> {
     /// None of these fields of the scene changed.
     fn same(&self, now: &Node, fields: &[&str]) -> bool {
         fields.iter().all(|name| field(self.node, name) == field(now, name))
+    }
+
+    /// Nothing of this field of the scene changed but where it stands, as a drag changes it.
+    fn stood_elsewhere(&self, now: &Node, name: &str) -> bool {
+        let fields = |document| match field(document, name).map(|node| &node.tree) {
+            Some(Tree::Struct { fields, .. }) => Some(fields),
+            _ => None,
+        };
+        let (Some(before), Some(now)) = (fields(self.node), fields(now)) else { return false };
+        let standing = |field: &Field| ["at", "heading"].contains(&field.name.as_str());
+        let same =
+            |(before, now): (&Field, &Field)| before.name == now.name && (standing(now) || before.value == now.value);
+        before.len() == now.len() && before.iter().zip(now).all(same)
     }
 }
 
@@ -95,9 +108,10 @@ pub(super) fn read(document: &Value<'_>, beside: &Beside, before: Option<Before<
         let (mut declared_absent, structures) = near(&near_stated, &on_wires);
         let (pole, on_pole) = pole(&pole_stated, &hole, &own);
         let rigging = rigging(&rigging_stated, &on_pole);
-        let crane = match kept(&["crane"]) {
-            Some(before) => before.read.site.crane.clone(),
-            None => crane(&crane_stated, beside),
+        let elsewhere = |before: &Before<'_>| document.node().is_some_and(|now| before.stood_elsewhere(now, "crane"));
+        let crane = match before.filter(elsewhere) {
+            Some(before) => crane::moved(&crane_stated, &before.read.site.crane),
+            None => crane::crane(&crane_stated, beside),
         };
         let same = same_length(hole.at.m().x, crane.at.x) && same_length(hole.at.m().y, crane.at.y);
         hole.at.at.fault_if(same, || FaultKind::SamePoint);

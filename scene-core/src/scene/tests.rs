@@ -278,6 +278,13 @@ fn an_edited_scene_is_what_its_text_says() {
     ];
     for text in [template(), EVERYTHING] {
         let mut now = scene(text);
+        let mut tree = now.tree().clone();
+        let place = ["3 ft", "-41 ft", "0 ft"].map(|said| Tree::Text(said.to_owned()).node());
+        set(&mut tree, &["crane", "at"], Tree::Tuple { name: None, items: place.to_vec() });
+        let moved = now.edited(tree, now.beside()).unwrap();
+        close(moved.as_site().crane.at.x, 3.0 * 0.3048);
+        assert_eq!(moved.site(), scene(&moved.to_ron()).site());
+        assert!(with(&moved, &["crane", "heading"], "900 deg").is_err());
         for (path, value) in changes {
             let next = with(&now, path, value).unwrap();
             assert_ne!(next.site(), now.site(), "{path:?}");

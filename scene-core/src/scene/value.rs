@@ -207,6 +207,11 @@ impl<'n> Value<'n> {
         value
     }
 
+    /// [`Self::fields`] of which the others were read before.
+    pub fn some_fields<T>(&self, of: &'static str, read: impl FnOnce(&mut Fields<'n>) -> T) -> T {
+        read(&mut Fields::of(self, of))
+    }
+
     pub fn list(&self) -> List<'n> {
         let mut list = List { at: self.clone(), items: Vec::new() };
         match self.node.map(|node| &node.tree) {
