@@ -234,7 +234,7 @@ fn nearest_on_segment_m(point: DVec3, [from, to]: [DVec3; 2]) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::super::still::Chord;
+    use super::super::chord::Chord;
     use super::super::stretch::{hang_unstressed, unstressed_length_m};
     use super::*;
     use crate::site::{Conductor, Hang, Span, Weather};

@@ -1,6 +1,8 @@
 //! What a metre of wire carries: its weight, ice, wind across it, and their resultant.
 
+use crate::bracket::Bracket;
 pub use crate::quantity::unit::GRAVITY;
+use crate::site::Ice;
 
 /// Pascals of wind pressure per (m/s)²: half the density of standard air, as in 0.00256 lb/ft² per (mile/h)².
 ///
@@ -35,6 +37,16 @@ impl Load {
 /// In US units with ice of 57 lb/ft³ this is the handbooks' 1.2448·t·(d + t) lb/ft, inches.
 pub fn ice_n_per_m(wire_diameter_m: f64, thickness_m: f64, ice_density_kg_m3: f64) -> f64 {
     ice_density_kg_m3 * GRAVITY * std::f64::consts::PI * thickness_m * (wire_diameter_m + thickness_m)
+}
+
+/// Weight of the ice, least and most.
+pub(super) fn ice_weight_n_per_m(diameter_m: f64, ice: &Ice) -> Bracket {
+    let weight = |thickness_m, density_kg_m3| ice_n_per_m(diameter_m, thickness_m, density_kg_m3);
+    Bracket::between(
+        weight(ice.thickness_m.low(), ice.density_kg_m3.low()),
+        weight(ice.thickness_m.high(), ice.density_kg_m3.high()),
+    )
+    .unwrap_or(Bracket::exactly(0.0))
 }
 
 /// Pressure of wind of this speed on a flat face, pascals.

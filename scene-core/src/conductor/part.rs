@@ -1,7 +1,8 @@
 //! One of the two parts of a span that is taken hold of: how much wire it has, and how that hangs to a given grip.
 
 use super::catenary::{Catenary, CatenaryError, curvature_from_slack, slack_from_curvature};
-use super::still::{Carried, Chord, ROUNDING, StillSpan};
+use super::chord::{Chord, ROUNDING};
+use super::still::{Carried, StillSpan};
 use super::stretch::hang_unstressed;
 use crate::bracket::Bracket;
 use glam::DVec3;

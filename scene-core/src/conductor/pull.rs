@@ -4,8 +4,9 @@
 //! of the two, and so is its force. One side that gives and one that does not would pull along the line besides.
 
 use super::catenary::Catenary;
+use super::chord::Chord;
 use super::part::Part;
-use super::still::{Carried, Chord, StillSpan};
+use super::still::{Carried, StillSpan};
 use crate::bracket::Bracket;
 use glam::DVec3;
 

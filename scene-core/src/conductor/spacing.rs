@@ -5,7 +5,8 @@
 //! closest points of their convex hulls. Best first, whatever makes the hulls most too large is halved.
 
 use super::family::{Member, Patch, SpanFamily};
-use super::hang::{Place, PlacedFamily, WireState};
+use super::placed::PlacedFamily;
+use super::state::{Place, WireState};
 use crate::bracket::Bracket;
 use crate::side_by_side;
 use crate::solid::Extent;

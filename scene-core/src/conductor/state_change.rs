@@ -24,19 +24,22 @@
 //! move.
 
 use super::catenary::{Catenary, CatenaryError};
-use super::load::ice_n_per_m;
-use super::still::{Chord, ROUNDING, StillSpan};
+use super::chord::{Chord, ROUNDING};
+use super::load::ice_weight_n_per_m;
 use super::stretch::{hang_unstressed, unstressed_length_m};
 use crate::bracket::Bracket;
-use crate::site::{Conductor, Core, Ice, Metal, Ruling, Stringing, Strung};
+use crate::site::{Conductor, Core, Metal, Ruling, Stringing, Strung};
 use thiserror::Error;
 
 /// How far a published final modulus may be off: tables differ by 2 to 3 percent, and the curve is not a straight line.
 pub const STIFFNESS_SHARE: f64 = 0.05;
+
 /// Published coefficients of expansion differ by 1 to 2 percent.
 pub const EXPANSION_SHARE: f64 = 0.03;
+
 /// Published weights differ by up to 1 percent.
 pub const WEIGHT_SHARE: f64 = 0.01;
+
 /// What the root finder may leave, relative.
 const ROOT: f64 = 1e-9;
 
@@ -53,18 +56,8 @@ pub enum StrungError {
     Catenary(#[from] CatenaryError),
 }
 
-/// Weight of the ice, least and most.
-pub(super) fn ice_weight_n_per_m(diameter_m: f64, ice: &Ice) -> Bracket {
-    let weight = |thickness_m, density_kg_m3| ice_n_per_m(diameter_m, thickness_m, density_kg_m3);
-    Bracket::between(
-        weight(ice.thickness_m.low(), ice.density_kg_m3.low()),
-        weight(ice.thickness_m.high(), ice.density_kg_m3.high()),
-    )
-    .unwrap_or(Bracket::exactly(0.0))
-}
-
-/// How a strung span hangs today in still air, from the tautest to the slackest.
-pub(super) fn hang_strung(chord: Chord, strung: &Strung, conductor: &Conductor) -> Result<StillSpan, StrungError> {
+/// The curvatures of a strung span today in still air, from the tautest to the slackest.
+pub(super) fn curvature_today(chord: &Chord, strung: &Strung, conductor: &Conductor) -> Result<Bracket, StrungError> {
     let change = Change::new(strung, conductor)?;
     let weight = conductor.weight_n_per_m;
     let shape = |curvature| Catenary::new(chord.run_m, chord.rise_m, curvature);
@@ -107,7 +100,7 @@ pub(super) fn hang_strung(chord: Chord, strung: &Strung, conductor: &Conductor) 
     }
     shape(slack)?;
     let curvature = Bracket::between(taut * (1.0 - ROOT - ROUNDING), slack * (1.0 + ROOT + ROUNDING));
-    Ok(StillSpan { chord, curvature: curvature.ok_or(StrungError::Unusable)? })
+    curvature.ok_or(StrungError::Unusable)
 }
 
 /// The ruling span is that of parabolas. With 2σ = run·curvature the slack of the catenary is that of the parabola times
@@ -250,6 +243,7 @@ impl Ends {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::site::Ice;
     use glam::DVec3;
     use proptest::prelude::*;
 
@@ -344,7 +338,7 @@ mod tests {
                 *stiffness_n *= stiffer;
             }
             let strung = strung(start.horizontal_tension_n(weight), 288.0, 288.0 + warmer);
-            let found = hang_strung(chord(run, run * slope), &strung, &conductor).unwrap().curvature;
+            let found = curvature_today(&chord(run, run * slope), &strung, &conductor).unwrap();
             prop_assert!(found.contains(truth), "{truth} in {found:?}, started at {}", start.curvature());
         }
     }
@@ -353,7 +347,7 @@ mod tests {
     fn a_wire_as_it_was_hangs_as_it_did_but_for_the_doubt_in_its_figures() {
         let start = Catenary::from_midspan_sag(60.0, 3.0, 0.9).unwrap();
         let strung = strung(start.horizontal_tension_n(2.0), 290.0, 290.0);
-        let curvature = hang_strung(chord(60.0, 3.0), &strung, &WIRE.conductor(2.0)).unwrap().curvature;
+        let curvature = curvature_today(&chord(60.0, 3.0), &strung, &WIRE.conductor(2.0)).unwrap();
         assert!(
             curvature.contains(start.curvature()) && curvature.width() < 0.021 * start.curvature(),
             "{curvature:?}"
@@ -364,7 +358,7 @@ mod tests {
     fn ice_and_growth_lower_the_lowest_position_alone() {
         let start = Catenary::from_midspan_sag(60.0, 0.0, 0.9).unwrap();
         let plain = strung(start.horizontal_tension_n(2.0), 290.0, 275.0);
-        let hung = |strung: &Strung| hang_strung(chord(60.0, 0.0), strung, &WIRE.conductor(2.0)).unwrap().curvature;
+        let hung = |strung: &Strung| curvature_today(&chord(60.0, 0.0), strung, &WIRE.conductor(2.0)).unwrap();
         let ice = Ice { thickness_m: Bracket::between(0.0, 0.005).unwrap(), density_kg_m3: Bracket::exactly(913.0) };
         let (bare, iced) = (hung(&plain), hung(&Strung { ice: Some(ice), ..plain }));
         assert!((iced.low() / bare.low() - 1.0).abs() < 1e-12 && iced.high() > 1.1 * bare.high(), "{bare:?} {iced:?}");
@@ -383,17 +377,17 @@ mod tests {
         let strung = strung(4000.0, 290.0, 300.0);
         let mut conductor = WIRE.conductor(2.0);
         conductor.metal = None;
-        assert_eq!(hang_strung(chord(60.0, 0.0), &strung, &conductor), Err(StrungError::NoMetal));
+        assert_eq!(curvature_today(&chord(60.0, 0.0), &strung, &conductor), Err(StrungError::NoMetal));
         conductor = WIRE.conductor(2.0);
         conductor.stiffness_n = None;
-        assert_eq!(hang_strung(chord(60.0, 0.0), &strung, &conductor), Err(StrungError::NoStiffness));
+        assert_eq!(curvature_today(&chord(60.0, 0.0), &strung, &conductor), Err(StrungError::NoStiffness));
         conductor.stiffness_n = Some(f64::NAN);
-        assert_eq!(hang_strung(chord(60.0, 0.0), &strung, &conductor), Err(StrungError::NoStiffness));
+        assert_eq!(curvature_today(&chord(60.0, 0.0), &strung, &conductor), Err(StrungError::NoStiffness));
         let no_knee = Strung { knee_k: Some(f64::NAN), ..strung };
-        assert_eq!(hang_strung(chord(60.0, 0.0), &no_knee, &WIRE.conductor(2.0)), Err(StrungError::Unusable));
+        assert_eq!(curvature_today(&chord(60.0, 0.0), &no_knee, &WIRE.conductor(2.0)), Err(StrungError::Unusable));
         let cold = Strung { today_k: Bracket::exactly(-5.0), ..strung };
-        assert_eq!(hang_strung(chord(60.0, 0.0), &cold, &WIRE.conductor(2.0)), Err(StrungError::Unusable));
+        assert_eq!(curvature_today(&chord(60.0, 0.0), &cold, &WIRE.conductor(2.0)), Err(StrungError::Unusable));
         let nowhere = Strung { ruling: Ruling::of(&[]), ..strung };
-        assert!(hang_strung(chord(60.0, 0.0), &nowhere, &WIRE.conductor(2.0)).is_err());
+        assert!(curvature_today(&chord(60.0, 0.0), &nowhere, &WIRE.conductor(2.0)).is_err());
     }
 }

@@ -1,6 +1,7 @@
 //! One span as it hangs by itself: in still air, and blown out by wind up to a speed, from either side.
 
 use super::catenary::{Catenary, CatenaryError, curvature_from_slack, slack_from_curvature};
+use super::chord::{Chord, ROUNDING};
 use super::enclose::{Enclosure, Shapes, enclose};
 use super::family::SpanFamily;
 use super::load;
@@ -8,49 +9,6 @@ use super::state_change::{self, StrungError};
 use crate::bracket::Bracket;
 use crate::site::{Conductor, Hang, Ice, Span, Weather};
 use glam::DVec3;
-
-/// Relative widening of what a square root or a division may have rounded inward.
-pub(super) const ROUNDING: f64 = 1e-12;
-
-/// A chord and the directions along and across it.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Chord {
-    pub from: DVec3,
-    pub to: DVec3,
-    /// Horizontal unit vectors: the way the chord runs, and to its left.
-    pub along: DVec3,
-    pub lateral: DVec3,
-    pub run_m: f64,
-    pub rise_m: f64,
-}
-
-impl Chord {
-    pub fn new(from: DVec3, to: DVec3) -> Result<Self, CatenaryError> {
-        let level = DVec3::new(to.x - from.x, to.y - from.y, 0.0);
-        let (run_m, rise_m) = (level.length(), to.z - from.z);
-        // The catenary's own check of what is a span.
-        Catenary::new(run_m, rise_m, 0.0)?;
-        let along = level / run_m;
-        Ok(Self { from, to, along, lateral: DVec3::new(-along.y, along.x, 0.0), run_m, rise_m })
-    }
-
-    pub fn length_m(&self) -> f64 {
-        self.run_m.hypot(self.rise_m)
-    }
-
-    /// At right angles to the resultant load, when that is tilted by this angle.
-    pub fn tilted_run_m(&self, blowout: f64) -> f64 {
-        self.run_m.hypot(self.rise_m * blowout.sin())
-    }
-
-    /// What all planes tilted up to this angle see of the chord: its runs and rises.
-    pub fn tilted(&self, blowout: f64) -> Option<(Bracket, Bracket)> {
-        Some((
-            Bracket::between(self.run_m, self.tilted_run_m(blowout))?,
-            Bracket::between(self.rise_m, self.rise_m * blowout.cos())?,
-        ))
-    }
-}
 
 /// What the wire carries in one weather case.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -68,8 +26,7 @@ impl Carried {
     /// With ice the wind has the thickest against the lightest wire: no thickness between tilts it more.
     pub fn new(conductor: &Conductor, ice: Option<&Ice>, weather: &Weather) -> Self {
         let pressure = load::wind_pressure_pa(weather.wind_m_s);
-        let ice_n_per_m =
-            ice.map_or(Bracket::exactly(0.0), |ice| state_change::ice_weight_n_per_m(conductor.diameter_m, ice));
+        let ice_n_per_m = ice.map_or(Bracket::exactly(0.0), |ice| load::ice_weight_n_per_m(conductor.diameter_m, ice));
         let thickest_m = ice.map_or(0.0, |ice| ice.thickness_m.high());
         let load = load::Load {
             vertical_n_per_m: conductor.weight_n_per_m + ice_n_per_m.low(),
@@ -119,7 +76,10 @@ impl StillSpan {
         let (taut, slack) = match &span.hang {
             Hang::Sag { sag_m } => (sagging(sag_m.low())?, sagging(sag_m.high())?),
             Hang::Tension { tension_n } => (hung(tension_n.high())?, hung(tension_n.low())?),
-            Hang::Strung(strung) => return state_change::hang_strung(chord, strung, conductor),
+            Hang::Strung(strung) => {
+                let curvature = state_change::curvature_today(&chord, strung, conductor)?;
+                return Ok(Self { chord, curvature });
+            }
         };
         let curvature = Bracket::between(taut.curvature() * (1.0 - ROUNDING), slack.curvature() * (1.0 + ROUNDING))
             .ok_or(CatenaryError::TooSlack { run_m: chord.run_m })?;

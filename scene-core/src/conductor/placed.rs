@@ -1,0 +1,91 @@
+//! A span's family of curves with its place along the line, and what people read of it.
+
+use super::catenary::{Catenary, CatenaryError};
+use super::family::SpanFamily;
+use super::still::{Carried, StillSpan};
+use crate::bracket::Bracket;
+use crate::site::{Wire, station};
+use glam::DVec3;
+
+/// A family with its place along the line.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlacedFamily {
+    pub family: SpanFamily,
+    /// Index into [`Wire::spans`].
+    pub span: usize,
+    /// Metres along the line from the point abeam the hole, positive toward the last support: at t = 0 and at t = 1, even between.
+    pub station_m: [f64; 2],
+    /// How far along the wire the piece of wire at a t may be from the one that hangs, by itself, at its station.
+    pub station_error_m: f64,
+    /// `None` while the wire is being moved.
+    pub summary: Option<Summary>,
+}
+
+/// What a person wants to read of a span.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Summary {
+    /// Horizontal.
+    pub span_m: f64,
+    /// Square to the resultant load, from still air to the full wind; `None` when it has no bound.
+    pub horizontal_tension_n: Option<Bracket>,
+    /// From the chord at midspan, along the resultant load.
+    pub sag_m: Bracket,
+    /// Of the slackest curve in still air.
+    pub lowest_point: DVec3,
+}
+
+/// Stations of the start and the end of each span.
+pub(super) fn stations(wire: &Wire, hole: DVec3) -> Vec<[f64; 2]> {
+    let mut walked = station::reach(&wire.spans, hole).map_or(0.0, Bracket::low);
+    let mut ends = Vec::new();
+    for span in &wire.spans {
+        let from = walked;
+        walked += (span.to - span.from).truncate().length();
+        ends.push([from, walked]);
+    }
+    ends
+}
+
+pub(super) fn placed_still(
+    span: &StillSpan,
+    carried: &Carried,
+    radius_m: f64,
+    number: usize,
+    station_m: [f64; 2],
+) -> Result<PlacedFamily, CatenaryError> {
+    let family = span.family(carried, radius_m)?;
+    let slack = Catenary::new(span.chord.run_m, span.chord.rise_m, span.curvature.high())?;
+    let windy = carried.curvature(&span.chord, span.curvature);
+    let horizontal_tension_n = Bracket::between(
+        carried.weight_n_per_m / span.curvature.high(),
+        carried.heavier * carried.resultant_n_per_m / windy.low(),
+    );
+    let summary = summary(&family, span.curvature.high(), horizontal_tension_n)?;
+    Ok(PlacedFamily {
+        family,
+        span: number,
+        station_m,
+        station_error_m: slack.slack_m2() / (2.0 * slack.chord_m()),
+        summary: Some(summary),
+    })
+}
+
+pub(super) fn summary(
+    family: &SpanFamily,
+    slackest_still: f64,
+    horizontal_tension_n: Option<Bracket>,
+) -> Result<Summary, CatenaryError> {
+    let sag =
+        |curvature| Ok::<f64, CatenaryError>(Catenary::new(family.run_m, family.rise_m, curvature)?.midspan_sag_m());
+    let (low, high) = (sag(family.curvature.low())?, sag(family.curvature.high())?);
+    let slack = Catenary::new(family.run_m, family.rise_m, slackest_still)?;
+    let [from, to] = [family.a[0], family.b[0]];
+    let t = slack.low_point_m().map_or(0.0, |x| x / family.run_m).clamp(0.0, 1.0);
+    let no_sag = CatenaryError::NoSag { sag_m: high };
+    Ok(Summary {
+        span_m: family.run_m,
+        horizontal_tension_n,
+        sag_m: Bracket::between((low - family.form_m).max(0.0), high + family.form_m).ok_or(no_sag)?,
+        lowest_point: from.lerp(to, t) - DVec3::Z * slack.depth_m(t),
+    })
+}
