@@ -1,18 +1,20 @@
-//! How much of what the crane may lift each motion uses: the least of load chart, line pull, hook block and sling rules.
+//! Percent of rated capacity for each motion of the crane: the governing one of load chart, line pull, hook block and
+//! sling.
 //!
-//! | limit | carries | against |
+//! | limit | load | rated |
 //! |---|---|---|
-//! | load chart | pole, rigging, hook block, hoist line below the sheave, the chart's own deductions | the least cell touched, gross |
+//! | load chart | pole, rigging, hook block, hoist line below the sheave, the chart's own deductions | the smallest touched cell, gross |
 //! | line pull | pole, rigging, hook block, hoist line below the sheave | parts of line × pull of one part |
 //! | hook block | pole, rigging | its capacity |
 //! | sling | pole | rated choker capacity × angle-of-choke factor |
 //!
-//! Deductions are set on the load's side, against the gross chart: at 100 percent it is the same as taking them off the
-//! chart, below that it says more. The whole pole counts even while its butt rests on the ground: the hook gets it all the
-//! moment the butt leaves. The radius is looked up with its growth under load and the placing allowance added.
+//! Deductions add to the load and the chart stays gross. At 100 percent this equals taking them off the chart; below
+//! that it gives a higher percentage. The whole pole counts even while its butt rests on the ground, because the hook
+//! gets all of it when the butt leaves the ground. The chart is read at the radius with growth under load and the
+//! placing allowance added.
 //!
-//! Not modelled: friction in the sheaves (line pull is ideal), dynamic load, wind on boom and load, out-of-level set-up,
-//! a two-part sling; what presses on the floats is in [`crate::floats`].
+//! Not modeled: friction in the sheaves (line pull is ideal), dynamic load, wind on boom and load, a crane out of
+//! level, two-part slings. [`crate::floats`] computes the forces on the outrigger floats.
 
 mod findings;
 mod used;
@@ -26,14 +28,16 @@ use crate::pole::Mass;
 use crate::site::Site;
 use used::used;
 
-/// Percent of rated for every motion, with its findings: per step the worst of each kind.
+/// Percent of rated capacity for every motion, with findings: the worst of each kind in each step.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Capacity {
+    /// In the order of the given motions. Empty when a figure is missing.
     pub motions: Vec<Used>,
+    /// Loads near or above a limit, motions off the chart, joints beyond their stops, missing figures.
     pub findings: Vec<Finding>,
 }
 
-/// Holds every motion against chart, line pull, block and sling.
+/// Compares every motion with load chart, line pull, block and sling. Cost: microseconds per motion.
 pub fn capacity(site: &Site, mass: &Mass, motions: &[MotionRange]) -> Capacity {
     let findings = faults(site);
     if !findings.is_empty() {

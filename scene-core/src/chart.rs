@@ -1,45 +1,52 @@
-//! What the load chart allows over a whole range of radius, boom length and swing.
+//! Rated capacity from the load chart, over a range of radius, boom length and swing.
 //!
-//! A load chart is a table: between two of its lines nothing is printed, so nothing is interpolated. Where radius or boom
-//! length falls between listed values, the smallest capacity of the listed values around it holds (US Army
+//! A load chart is a table. Nothing is printed between its lines, so this module never interpolates. Where the radius
+//! or the boom length falls between listed values, the smallest capacity of the listed values around it counts (US Army
 //! TM 5-3810-306-10; crane safety practice: "the smallest capacity shown at the next larger radius or boom length").
-//! Over a range this becomes the minimum over every cell that the range touches. What the chart does not print is
-//! outside it, and so is a radius below its smallest one: there is no rating to hold the load against.
+//! Over a range, the smallest capacity of every touched cell counts.
+//!
+//! A blank cell is outside the chart, and so is a radius below the smallest listed one: neither has a rating.
 
 use crate::bracket::Bracket;
 use crate::finding::OutsideChart;
 use crate::site::{Chart, ChartSector};
 use std::f64::consts::TAU;
 
-/// A listed value reached to within this counts as reached: rounding of the arithmetic, not of the world.
+/// A listed value within this distance counts as reached. It allows for rounding of the arithmetic, not for errors of
+/// the world.
 const REACHED_M: f64 = 1e-6;
 /// The same for swing, radians.
 const REACHED_RAD: f64 = 1e-9;
 
-/// Where the crane is over one motion.
+/// The crane's position over one motion.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Reach {
-    /// From the slew axis to the load's plumb line, metres, growth under load included.
+    /// From the axis of rotation to the load's plumb line, meters, including growth under load.
     pub radius_m: Bracket,
+    /// Meters.
     pub boom_length_m: Bracket,
-    /// Counter-clockwise from over the front, radians; any number of turns.
+    /// Counterclockwise from over the front, radians; any number of turns.
     pub swing: Bracket,
 }
 
 /// The chart's answer for a [`Reach`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct Rated {
-    /// Gross capacity: the least and the greatest of the cells touched. The low end is the rating; the high end only
-    /// says how little of the chart the motion may use at its best.
+    /// Gross capacity, kg: the smallest and the largest of the touched cells. The low end is the rating. The high end
+    /// says only how little of the chart the motion uses at best.
     pub kg: Bracket,
-    /// The cell that gives the least.
+    /// Name of the sector with the smallest touched cell.
     pub sector: String,
+    /// Listed radius of that cell, meters.
     pub radius_m: f64,
+    /// Listed boom length of that cell, meters.
     pub boom_length_m: f64,
 }
 
-/// The least (and greatest) gross capacity over every cell that `reach` touches, in every sector that its swing touches,
-/// the boundary between two sectors counting for both. Deductions are not taken off here.
+/// The smallest and the largest gross capacity of all cells that `reach` touches, in every sector that its swing
+/// touches. The boundary between two sectors counts for both. The caller takes off the chart's deductions.
+///
+/// # Errors [`OutsideChart`] when any part of the reach has no rating.
 pub fn rated(chart: &Chart, reach: &Reach) -> Result<Rated, OutsideChart> {
     let ends = [reach.radius_m, reach.boom_length_m, reach.swing].map(|b| [b.low(), b.high()]);
     if !ends.as_flattened().iter().all(|v| v.is_finite()) {
@@ -122,7 +129,7 @@ fn rated_in(sector: &ChartSector, reach: &Reach) -> Result<Rated, OutsideChart> 
             }
             let cell = sector.rated_kg.get(row).and_then(|r| r.get(column)).copied().flatten();
             let Some(kg) = cell.filter(|kg| kg.is_finite() && *kg >= 0.0) else {
-                // Below the smallest radius of the motion a blank takes nothing away: the next larger radius rules.
+                // A blank below the motion's smallest radius does not matter: the next larger radius governs.
                 if radius_m < reach.radius_m.low() - REACHED_M {
                     continue;
                 }
@@ -140,7 +147,8 @@ fn rated_in(sector: &ChartSector, reach: &Reach) -> Result<Rated, OutsideChart> 
     least.ok_or_else(|| unusable(format!("cells in sector {}", sector.name)))
 }
 
-/// Indices from the last listed value not above the range to the first not below it; `None` when the range leaves them.
+/// Indices from the last listed value at or below the range to the first at or above it; `None` when the range leaves
+/// the list.
 fn around(listed: &[f64], range: Bracket) -> Option<std::ops::RangeInclusive<usize>> {
     let first = listed.iter().rposition(|v| *v <= range.low() + REACHED_M)?;
     let last = listed.iter().position(|v| *v >= range.high() - REACHED_M)?;
@@ -148,7 +156,7 @@ fn around(listed: &[f64], range: Bracket) -> Option<std::ops::RangeInclusive<usi
     Some(first.min(last)..=last.max(first))
 }
 
-/// First and last listed value, and the end of the range that lies outside them.
+/// The first and the last listed value, and the end of the range that lies outside them.
 fn outside(listed: &[f64], range: Bracket) -> (f64, f64, f64) {
     let (from, to) = (listed.first().copied().unwrap_or(0.0), listed.last().copied().unwrap_or(0.0));
     (from, to, if range.high() > to { range.high() } else { range.low() })

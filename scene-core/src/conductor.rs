@@ -1,11 +1,24 @@
-//! How wires hang: exact catenaries, the family of curves that a wire may hang in, held-out phases.
+//! How wires hang: exact catenaries, families of possible curves, and phases that the crew holds out.
 //!
-//! [`hang::hang`] takes a site and gives every wire, in every weather, at every step, as [`SpanFamily`]s that `approach`
-//! proves against; [`catenary`] is the curve itself, [`load`] what it carries, [`stretch`] how it takes a change of either,
-//! [`state_change`] how it hangs today from how it was strung.
+//! [`hang()`] takes a site and returns, for every wire, weather case and step, the [`SpanFamily`]s that enclose every
+//! curve the wire may have. [`crate::approach`] proves gaps against these families.
+//!
+//! ```text
+//! catenary ◄─ stretch ◄─ state_change ─┐             one curve; elastic stretch; from stringing to today
+//!                                      ▼
+//! chord ──► enclose ──────────────► still            one span by itself, in still air and in wind
+//!                                      │
+//!            span_part ──► held ◄── pull             a span whose wire is held out, and its pull on the holder
+//!                           │
+//!            adjacent ──► loose_spans                the spans next to it
+//!                           ▼
+//!            placed ──► state ──► spacing, hold      which families at which steps; distances between wires; findings
+//!                           ▼
+//!                         hang
+//! ```
 
+mod adjacent;
 mod assumed;
-mod beside;
 pub mod catenary;
 mod chord;
 mod enclose;
@@ -16,10 +29,10 @@ mod hold;
 pub mod load;
 mod loose_spans;
 pub mod parabola;
-mod part;
 mod placed;
 mod pull;
 pub mod spacing;
+mod span_part;
 mod state;
 pub mod state_change;
 mod still;

@@ -1,26 +1,28 @@
-//! How hard the outrigger floats press, and the ground under their mats, over the whole path.
+//! The greatest force on each outrigger float, and the pressure under its mat, over the whole path.
 //!
 //! ```text
 //!            front
-//!      1 ●─────────────● 2      ahead: from the slew axis, positive toward the carrier's front
+//!      1 ●─────────────● 2      ahead: from the axis of rotation, positive toward the carrier's front
 //!        │   L ·  + V  │        left:  positive to its left
 //!        │      ⊙      │        V: the resultant of all weights; the floats are at (front, left) … (−rear, −right)
 //!      3 ●─────────────● 4
 //!            rear
 //! ```
 //!
-//! The crane is a rigid body on four supports that can only press: statically indeterminate. Vertical forces and moments give
-//! that both front floats together carry V·φ and both left ones V·λ, φ = (rear + ahead of V)/(front + rear), λ = (right + left
-//! of V)/(left + right). Whatever frame, jacks and ground give, a float carries no more than either pair that it belongs to: at
-//! most V·min(φ, λ). That is reached when the float across the diagonal lifts, the three-support case of the trade. With φ or λ
-//! outside 0 … 1 no floats that only press can hold it.
+//! The crane is a rigid body on four supports that can push but not pull: a statically indeterminate system.
+//! Equilibrium gives the force on each pair of floats. The two front floats together carry V·φ and the two left floats
+//! V·λ, with φ = (rear + ahead of V)/(front + rear) and λ = (right + left of V)/(left + right). Frame, jacks and ground
+//! share these among the floats in an unknown way. But no float carries more than either pair that it belongs to: at
+//! most V·min(φ, λ). It carries exactly that much when the float diagonally opposite lifts, the trade's three-support
+//! case. When φ or λ leaves 0 … 1, the crane tips.
 //!
-//! Over a motion every figure is an interval, and the swing is cut so that a corner is told to a few percent.
+//! Every figure is an interval over a motion. The swing is cut into small steps, so that a corner's force is tight to a
+//! few percent.
 //!
-//! Source: equilibrium of a rigid body; the three-support case as in Shapiro, Shapiro and Shapiro, Cranes and Derricks (from
-//! memory, not checked against the book).
+//! Source: equilibrium of a rigid body; the three-support case as in Shapiro, Shapiro and Shapiro, Cranes and Derricks
+//! (from memory, not checked against the book).
 //!
-//! Not modelled: dynamic force, wind, a crane that is out of level, outriggers that bend, mats that bend or stand at an edge.
+//! Not modeled: dynamic force, wind, a crane out of level, bending of outriggers or mats, mats at an edge.
 
 use crate::bracket::Bracket;
 use crate::capacity::{LoadOnHook, MotionRange};
@@ -29,33 +31,39 @@ use crate::pole::Mass;
 use crate::rigging::GRAVITY_M_S2;
 use crate::site::{Outriggers, Site};
 
-/// The widest stretch of swing that is looked at as one, radians.
+/// The widest step of swing, radians.
 const CUT_RAD: f64 = 0.02;
-/// Of one motion: more than three times round.
+/// The most steps in one motion. With [`CUT_RAD`] they reach more than three times around.
 const MOST_CUTS: usize = 1000;
 
 const NAMES: [&str; 4] = ["front left", "front right", "rear left", "rear right"];
 
-/// The hardest that one float may press.
+/// The greatest force on one float.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Float {
+    /// "front left", "front right", "rear left" or "rear right", seen in the carrier's own direction.
     pub name: &'static str,
+    /// The greatest force, newtons, rounded up by interval arithmetic.
     pub most_n: f64,
+    /// Index of the step in which it occurs.
     pub step: usize,
+    /// Start of the motion in which it occurs, seconds from the start of the plan.
     pub time_s: f64,
-    /// Under the mat, spread evenly.
+    /// The force spread evenly under the mat, pascals.
     pub pressure_pa: f64,
 }
 
+/// The forces on all four floats, with findings.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Floats {
-    /// Empty when nothing is stated.
+    /// Front left, front right, rear left, rear right. Empty when the scene states no outriggers.
     pub floats: Vec<Float>,
+    /// What stops the lift: tipping, a float above the ground's bearing, or figures that cannot be used.
     pub findings: Vec<Finding>,
 }
 
-/// What presses down at a motion, low and high: kilograms, and kilogram metres about the slew axis toward where the boom points
-/// and in the carrier's own frame.
+/// All weights at one motion, low and high: their sum in kilograms, and their moments about the axis of rotation in
+/// kilogram meters, toward where the boom points (`outward`) and toward the carrier's front (`carrier_ahead`).
 #[derive(Clone, Copy, Debug)]
 struct Weights {
     kg: Bracket,
@@ -63,7 +71,7 @@ struct Weights {
     carrier_ahead: f64,
 }
 
-/// The hardest that each float may press in all these motions.
+/// The greatest force on each float over all motions. Cost: microseconds for a motion that swings half around.
 pub fn floats(site: &Site, mass: &Mass, motions: &[MotionRange]) -> Floats {
     let Some(outriggers) = &site.crane.outriggers else { return Floats::default() };
     if let Some(finding) = missing(outriggers) {
@@ -83,7 +91,7 @@ pub fn floats(site: &Site, mass: &Mass, motions: &[MotionRange]) -> Floats {
                 tips = Some(motion);
             }
             for ((slot, name), most_n) in worst.iter_mut().zip(NAMES).zip(most_n) {
-                // What is not a number is the worst.
+                // NaN counts as the worst.
                 if slot.is_none_or(|float| most_n.is_nan() || most_n > float.most_n) {
                     let pressure_pa = most_n / area_m2;
                     *slot = Some(Float { name, most_n, step: motion.step, time_s: motion.time_s, pressure_pa });
@@ -111,13 +119,13 @@ fn missing(outriggers: &Outriggers) -> Option<Finding> {
     (!sound || !told).then(|| finding::stop(finding::Capacity::FloatsUnknown))
 }
 
-/// The moments of what turns go with the boom; those of the load grow with the radius, growth and placing added.
+/// The weights at one motion. The load's moment uses the radius with growth and placing allowance added.
 fn weights(site: &Site, outriggers: &Outriggers, mass: &Mass, motion: &MotionRange) -> Weights {
     let (crane, allowances) = (&site.crane, &site.allowances);
     let exactly = Bracket::exactly;
     let load_kg = match motion.load {
         LoadOnHook::None => exactly(0.0),
-        // The hook may have any part of it.
+        // The hook may carry any share of it.
         LoadOnHook::ButtGrounded => exactly(0.0).hull(mass.kg),
         LoadOnHook::Whole => mass.kg,
     };
@@ -144,15 +152,15 @@ fn weights(site: &Site, outriggers: &Outriggers, mass: &Mass, motion: &MotionRan
     }
 }
 
-/// The most of each float over a stretch of swing, counter-clockwise from the front; and whether floats that only press can
-/// hold it all.
+/// The greatest force on each float over a step of swing, newtons, and whether the crane stays on all its floats. Swing
+/// is in radians counterclockwise from the front.
 fn pressing(outriggers: &Outriggers, weights: &Weights, swing: Bracket) -> ([f64; 4], bool) {
     let Outriggers { front_m, rear_m, left_m, right_m, .. } = *outriggers;
     let quarter = Bracket::exactly(std::f64::consts::FRAC_PI_2);
     let ahead = product(weights.outward, cosines(swing)) + Bracket::exactly(weights.carrier_ahead);
     let left = product(weights.outward, cosines(swing - quarter));
     let pair = |moment: Bracket, from_m: f64, across_m: f64| (weights.kg * from_m + moment) * (1.0 / across_m);
-    // Kilograms: both front floats together, both rear …
+    // In kilograms: both front floats together, both rear floats together, and so on.
     let fronts = pair(ahead, rear_m, front_m + rear_m);
     let rears = pair(ahead * -1.0, front_m, front_m + rear_m);
     let lefts = pair(left, right_m, left_m + right_m);
@@ -176,11 +184,11 @@ fn judge(outriggers: &Outriggers, float: &Float) -> Option<Finding> {
     Some(finding.at_step(float.step).at_time(float.time_s))
 }
 
-/// Of any angle in a range.
+/// The cosine over a range of angles.
 fn cosines(angle: Bracket) -> Bracket {
     let (low, high) = (angle.low(), angle.high());
     let mut range = Bracket::exactly(low.cos()).hull(Bracket::exactly(high.cos()));
-    // Multiples of π within give the ends.
+    // Multiples of π inside the range give ±1.
     let turns = |at: f64| ((high - at) / std::f64::consts::TAU).floor() >= ((low - at) / std::f64::consts::TAU).ceil();
     if turns(0.0) {
         range = range.hull(Bracket::exactly(1.0));

@@ -65,14 +65,18 @@ pub mod fixtures;
 #[warn(missing_docs)]
 pub mod approach;
 pub mod bracket;
+#[warn(missing_docs)]
 pub mod capacity;
 pub mod catalog;
+#[warn(missing_docs)]
 pub mod chart;
 pub mod check;
+#[warn(missing_docs)]
 pub mod conductor;
 pub mod cover;
 pub mod csv;
 pub mod finding;
+#[warn(missing_docs)]
 pub mod floats;
 #[cfg(test)]
 mod layers;
@@ -83,16 +87,20 @@ pub mod neighbours;
 pub mod outcome;
 mod pairs;
 pub mod place;
+#[warn(missing_docs)]
 pub mod pole;
 pub mod premise;
+#[warn(missing_docs)]
 pub mod quantity;
 #[warn(missing_docs)]
 pub mod rehearsal;
 pub mod report;
+#[warn(missing_docs)]
 pub mod rigging;
 pub mod rules;
 pub mod scene;
 pub mod sequence;
+#[warn(missing_docs)]
 pub mod setting;
 mod side_by_side;
 pub mod site;

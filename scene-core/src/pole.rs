@@ -1,12 +1,12 @@
-//! What the pole weighs as it will hang, where it balances, how thick it is at any height and how much wind it catches.
+//! The pole's mass and balance as it will hang, its thickness at any height, and its area in the wind.
 //!
-//! Heights are metres from the butt along the axis. Sideways, `off_axis_m` is toward the way the pole faces and to its
-//! left. The maker's mass and balance hold over computed ones for the bare pole; what is fixed to it is added. Computed
-//! masses err upward (galvanizing, oversize timber), and the balance point is never taken as known to better than
-//! [`BALANCE_SHARE`] of the length when it is computed: on the job it is found by trial.
+//! Heights are meters from the butt along the axis. `off_axis_m` is sideways: toward the direction that the pole faces,
+//! and to its left. The maker's mass and balance take precedence over computed values for the bare pole; items fixed to
+//! the pole are added. Computed masses err upward (galvanizing, oversize timber). A computed balance point is never
+//! more certain than [`BALANCE_SHARE`] of the length: on the job the crew finds it by trial.
 //!
-//! Not modelled: water taken up after the density was stated, sweep and crook, butt flare, the rounded corners of a
-//! bent plate (they make it lighter), an embedment sleeve or base plate unless it is stated as an item.
+//! Not modeled: water absorbed after the density was stated, sweep and crook, butt flare, the rounded corners of a bent
+//! plate (they make it lighter), an embedment sleeve or base plate unless it is stated as an item.
 
 mod findings;
 mod mass;

@@ -1,20 +1,20 @@
-//! How the pole hangs from its choker: tilt, what the butt must be held with, what wind does, which choker height suits
-//! the way of entering, and what is wrong with the rigging.
+//! How the pole hangs from its choker: its tilt, the force that holds the butt, the effect of wind, suitable choker
+//! heights, and faults of the rigging.
 //!
-//! The choker bears on one face, so the pole does not hang plumb: its centre of mass comes to rest under the choke.
+//! The choker bears on one face, so the pole does not hang plumb. Its center of mass comes to rest under the choke.
 //!
 //! ```text
 //!        | load line                     tilt = atan(offset / lever)
-//!        |                               offset: from the choke to the line through the centre of mass, across the axis
+//!        |                               offset: from the choke to the line through the center of mass, across the axis
 //!   .----x choke                         lever:  from the balance point up to the choke, along the axis
 //!   |   /|
 //!   axis | lever
 //!   | /  |
-//!   o centre of mass, plumb under the choke
+//!   o center of mass, plumb under the choke
 //! ```
 //!
-//! Not modelled: the pole as a beam (it is rigid), the sling slipping or rolling round the pole, gusts and swinging (the
-//! load-swing allowance is for them), wind on hoist line and block, ice.
+//! Not modeled: bending of the pole (it is rigid), slip or roll of the sling around the pole, gusts and swinging (the
+//! load-swing allowance covers them), wind on hoist line and block, ice.
 
 mod choker;
 mod error;

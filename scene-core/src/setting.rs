@@ -1,18 +1,19 @@
-//! How deep the pole sets, against the published depths.
+//! The setting depth of the pole, compared with published depths.
 //!
-//! Two sources, the deeper one holds: the table of setting depths in soil, and the rule of a tenth of the length and two feet. Where
-//! the table ends, or the length is between two rows, the next longer row or the rule holds. Not looked at: what the soil
-//! bears, slopes, rock, loads on the pole.
+//! The deeper of two sources counts: the table of setting depths in soil, and the rule "10 percent of the length plus 2
+//! ft". Between two rows of the table, the next longer row counts; beyond the table, the rule alone.
+//!
+//! Not modeled: what the soil bears, slopes, rock, loads on the pole.
 
 use crate::catalog;
 use crate::finding::{self, Finding, Unit};
 use crate::quantity::unit::FOOT_M;
 use crate::site::Pole;
 
-/// What a tape shows.
+/// Half the reading error of a tape, meters. A depth short by less is not a finding.
 const TAPE_M: f64 = 0.005;
 
-/// The published depth in soil for a pole of this length, and by which source.
+/// The published setting depth in soil for a pole of this length, meters, and the source that it comes from.
 pub fn published_depth_m(length_m: f64) -> (f64, &'static str) {
     let rule_m = length_m / 10.0 + 2.0 * FOOT_M;
     match catalog::setting_depth(length_m) {
@@ -21,7 +22,7 @@ pub fn published_depth_m(length_m: f64) -> (f64, &'static str) {
     }
 }
 
-/// A pole that sets shallower than published.
+/// A caution when the pole sets shallower than published.
 pub fn findings(pole: &Pole) -> Vec<Finding> {
     let (published_m, source) = published_depth_m(pole.length_m);
     if pole.setting_depth_m >= published_m - TAPE_M || published_m.is_nan() {

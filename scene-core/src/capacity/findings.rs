@@ -1,4 +1,4 @@
-//! What is wrong with how much the crane lifts.
+//! Findings about rated capacity and joint limits.
 
 use super::used::{MotionRange, Used};
 use crate::bracket::Bracket;
@@ -7,17 +7,17 @@ use crate::rigging::sling_capacity_kg;
 use crate::site::Site;
 use std::f64::consts::TAU;
 
-/// Above this a motion is a caution (common practice near a line; 29 CFR 1926.1417(o)(3) asks for the weight to be verified
-/// from here on, from memory).
+/// Above this a motion is a caution (common practice near a line; 29 CFR 1926.1417(o)(3) asks for a verified weight
+/// above it, from memory).
 pub const NEAR_RATED_PERCENT: f64 = 75.0;
 
-/// Line pull used beyond this is a caution as long as block efficiency is not known.
+/// Above this, use of line pull is a caution, because block efficiency is not known.
 const IDEAL_LINE_PERCENT: f64 = 75.0;
 
-/// A joint may reach its stop to within this: rounding.
+/// Rounding by which a joint may pass its stop; radians or meters.
 const REACHED: f64 = 1e-6;
 
-/// Figures without which nothing can be rated.
+/// A stop for each figure without which nothing has a rating.
 pub(super) fn faults(site: &Site) -> Vec<Finding> {
     let (crane, rigging, allowances) = (&site.crane, &site.rigging, &site.allowances);
     let above = |v: f64| v > 0.0 && v < 1e9;
@@ -40,6 +40,7 @@ pub(super) fn faults(site: &Site) -> Vec<Finding> {
     .collect()
 }
 
+/// The findings of one motion.
 pub(super) fn judge(site: &Site, motion: &MotionRange, used: &Used) -> Vec<Finding> {
     let named = site.steps.get(motion.step).map_or("a step without a name", |step| step.name.as_str());
     let step = || named.to_owned();
@@ -69,14 +70,14 @@ pub(super) fn judge(site: &Site, motion: &MotionRange, used: &Used) -> Vec<Findi
     found.into_iter().map(|finding| finding.at_step(motion.step).at_time(motion.time_s)).collect()
 }
 
-/// Boom angle, boom length and swing within what the crane can do.
+/// Boom angle, boom length and swing compared with the crane's limits.
 fn joints(site: &Site, motion: &MotionRange, step: &str) -> Vec<Finding> {
     let crane = &site.crane;
     let beyond = |range: Bracket, stops: Bracket| {
         let over = (range.high() - stops.high(), range.high(), stops.high());
         let under = (stops.low() - range.low(), range.low(), stops.low());
         let worst = if over.0 >= under.0 { over } else { under };
-        // What is not a number is beyond its stop.
+        // NaN counts as beyond the stop.
         (worst.0 > REACHED || worst.0.is_nan()).then_some((worst.1, worst.2))
     };
     let step = || step.to_owned();
@@ -99,7 +100,7 @@ fn joints(site: &Site, motion: &MotionRange, step: &str) -> Vec<Finding> {
     found
 }
 
-/// Block efficiency is not in the figures, so line pull is better than it really is.
+/// A reminder that line pull ignores block efficiency.
 pub(super) fn ideal_line(motions: &[Used]) -> Option<Finding> {
     let limits = motions.iter().flat_map(|used| &used.limits).filter(|limit| limit.ruler == Ruler::LinePull);
     let percent = limits.map(|limit| limit.used_percent().high()).reduce(f64::max)?;
@@ -108,7 +109,7 @@ pub(super) fn ideal_line(motions: &[Used]) -> Option<Finding> {
     Some(ideal.measured(percent, IDEAL_LINE_PERCENT, Unit::Percent))
 }
 
-/// One finding of a kind per step is enough, the worst; what is mended otherwise is another kind.
+/// Keeps one finding of each kind in each step: the worst. A different correction makes a different kind.
 pub(super) fn keep_worst(found: &mut Vec<Finding>, new: Finding) {
     let excess = |f: &Finding| {
         let by = f.measured.zip(f.limit).map_or(0.0, |(measured, limit)| (measured.value - limit.value).abs());

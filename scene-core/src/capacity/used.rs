@@ -1,4 +1,4 @@
-//! What one motion of the crane uses of each limit.
+//! How much of each limit one motion of the crane uses.
 
 use crate::bracket::Bracket;
 use crate::chart::{self, Reach};
@@ -7,7 +7,7 @@ use crate::pole::Mass;
 use crate::rigging::{GRAVITY_M_S2, sling_capacity_kg};
 use crate::site::Site;
 
-/// Where a percentage ends: beyond it the number says no more.
+/// The largest percentage shown. A larger number tells nothing more.
 pub const UNRATED_PERCENT: f64 = 1e6;
 
 /// What hangs on the hook during a motion.
@@ -15,40 +15,47 @@ pub const UNRATED_PERCENT: f64 = 1e6;
 pub enum LoadOnHook {
     /// Block and rigging only.
     None,
-    /// The pole, its butt still on the ground.
+    /// The pole, with its butt still on the ground.
     ButtGrounded,
+    /// The whole pole.
     Whole,
 }
 
-/// Where the crane is over one motion of a step.
+/// The crane's position over one motion of a step.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct MotionRange {
+    /// Index of the step.
     pub step: usize,
-    /// When it begins.
+    /// Start of the motion, seconds from the start of the plan.
     pub time_s: f64,
-    /// From the slew axis to the load's plumb line, as planned: nothing added.
+    /// From the axis of rotation to the load's plumb line as planned, meters. Growth and allowances are not included.
     pub radius_m: Bracket,
+    /// Meters.
     pub boom_length_m: Bracket,
-    /// Above level, radians.
+    /// Above horizontal, radians.
     pub boom_angle: Bracket,
-    /// Counter-clockwise from over the front, radians.
+    /// Counterclockwise from over the front, radians.
     pub swing: Bracket,
+    /// What hangs on the hook.
     pub load: LoadOnHook,
-    /// From the head sheave to the hook block.
+    /// From the head sheave to the hook block, meters.
     pub hoist_length_m: Bracket,
 }
 
 /// One limit over one motion.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Limit {
+    /// Which limit.
     pub ruler: Ruler,
+    /// The load that counts against it, kg.
     pub load_kg: Bracket,
-    /// Least to greatest over the motion.
+    /// The smallest and the largest rating over the motion, kg.
     pub rated_kg: Bracket,
 }
 
 impl Limit {
-    /// Percent of rated at every instant of the motion, low ≤ true ≤ high; a rating of zero gives [`UNRATED_PERCENT`].
+    /// Load as a percentage of rated at every instant of the motion, low ≤ true ≤ high. A rating of zero gives
+    /// [`UNRATED_PERCENT`].
     pub fn used_percent(&self) -> Bracket {
         let percent = |load: f64, rated: f64| {
             let percent = if rated > 0.0 { 100.0 * load / rated } else { UNRATED_PERCENT };
@@ -59,23 +66,28 @@ impl Limit {
     }
 }
 
-/// One motion: what rules it and by how much.
+/// One motion with the limits it uses.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Used {
+    /// Index of the step.
     pub step: usize,
+    /// Start of the motion, seconds from the start of the plan.
     pub time_s: f64,
-    /// As looked up, growth and placing added.
+    /// The radius at which the chart was read, meters: growth and placing allowance included.
     pub radius_m: Bracket,
+    /// Meters.
     pub boom_length_m: Bracket,
+    /// Above horizontal, radians.
     pub boom_angle: Bracket,
-    /// Every limit that has a value; the chart is missing when the motion is outside it.
+    /// Every limit with a rating. The chart is missing when the motion is outside it.
     pub limits: Vec<Limit>,
-    /// Why the chart gives no rating.
+    /// Why the chart has no rating.
     pub outside: Option<OutsideChart>,
 }
 
 impl Used {
-    /// The limit that rules; `None` when the motion is outside the chart, for then nothing is rated.
+    /// The limit with the highest percentage; `None` when the motion is outside the chart, because then nothing is
+    /// rated.
     pub fn ruling(&self) -> Option<&Limit> {
         let high = |limit: &&Limit| limit.used_percent().high();
         if self.outside.is_some() {
@@ -84,13 +96,14 @@ impl Used {
         self.limits.iter().max_by(|a, b| high(a).total_cmp(&high(b)))
     }
 
-    /// Percent of what rules, low ≤ true ≤ high over the motion; `None` when nothing is rated.
+    /// Percentage of the governing limit, low ≤ true ≤ high over the motion; `None` when nothing is rated.
     pub fn percent(&self) -> Option<Bracket> {
         let high = self.ruling()?.used_percent().high();
         let low = self.limits.iter().map(|limit| limit.used_percent().low()).fold(0.0, f64::max);
         Bracket::between(low, high)
     }
 
+    /// The governing limit, or the reason why there is no rating; `None` without both.
     pub fn ruled_by(&self) -> Option<RuledBy> {
         match (self.ruling(), &self.outside) {
             (Some(limit), _) => Some(RuledBy::Limit(limit.ruler.clone())),
@@ -99,6 +112,7 @@ impl Used {
     }
 }
 
+/// The use of every limit over one motion.
 pub(super) fn used(site: &Site, mass: &Mass, motion: &MotionRange) -> Used {
     let (crane, rigging, allowances) = (&site.crane, &site.rigging, &site.allowances);
     let pole_kg = match motion.load {

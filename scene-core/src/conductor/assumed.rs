@@ -1,10 +1,12 @@
-//! What hanging the wires takes for granted, and what it leaves out.
+//! What hanging the wires assumes and what it does not check, as sentences for the report.
 
 use super::state_change;
 use crate::finding::{self, Finding};
 use crate::premise::{Assumed, NotChecked};
 use crate::site::{CoverOn, Hang, HeldOut, Site, Wire};
 
+/// Adds the assumptions and the limits of the model that apply to this site, and a stop for each iced wire that is to
+/// be held out.
 pub(super) fn say_what_is_left_out(
     site: &Site,
     assumed: &mut Vec<Assumed>,

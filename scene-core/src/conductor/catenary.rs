@@ -1,41 +1,68 @@
-//! The exact catenary between two supports, level or not: shape only, no load.
+//! The exact catenary between two supports, level or not. Shape only, no load.
 //!
 //! ```text
-//!   first end ●───── chord ────────● second end     run: horizontal, metres, > 0
-//!              \      │ depth     /                 rise: second end above the first, metres
-//!               `-.   │       .-'                   curvature: 1/a = w/H, per metre, at the low point
+//!   first end ●───── chord ────────● second end     run: horizontal, meters, > 0
+//!              \      │ depth     /                 rise: second end above the first, meters
+//!               `-.   │       .-'                   curvature: 1/a = w/H, per meter, at the low point
 //!                  `- ┴ ──-'
 //! ```
 //!
-//! With σ = run·curvature/2 and u(t) = m + σ(2t − 1), sinh m = (rise/run)·σ/sinh σ, the slope at the fraction t of the run is
-//! sinh u(t); this is the textbook curve y = a·cosh((x − x₀)/a) measured from the middle of the span. Differences of
-//! nearly equal numbers are taken out by hand, so that every formula holds from a bar-tight wire to a hanging chain.
+//! With σ = run·curvature/2, u(t) = m + σ(2t − 1) and sinh m = (rise/run)·σ/sinh σ, the slope at the fraction t of the
+//! run is sinh u(t). This is the textbook curve y = a·cosh((x − x₀)/a), measured from the middle of the span. The
+//! formulas avoid differences of nearly equal numbers, so they hold from a bar-tight wire to a hanging chain.
 //!
-//! Curvature zero is the straight chord: the limit of infinite tension. Depth grows with curvature at every t (of two
-//! curves through the same ends, the one that bends more at every slope lies below).
+//! Curvature zero is the straight chord, the limit of infinite tension. Depth grows with curvature at every t: of two
+//! curves through the same ends, the one that bends more at every slope lies below.
 
 use thiserror::Error;
 
-/// The largest σ computed with: a wire that hangs in a loop more than a thousand times as deep as it is wide is not a span.
+/// The largest σ. A wire that hangs a thousand times deeper than its span is wide is not a span.
 const HALF_MAX: f64 = 9.9;
-/// The steepest span computed with, rise over run.
+/// The steepest span, rise over run.
 const STEEPEST: f64 = 1e6;
 
-/// Why no curve exists.
+/// Why no curve exists. The `Display` text completes "cannot be hung:".
 #[derive(Clone, Copy, Debug, PartialEq, Error)]
 pub enum CatenaryError {
+    /// The supports are on one vertical line, or a coordinate is NaN or infinite.
     #[error("the supports are {run_m} m apart horizontally and {rise_m} m in height; a span needs some run")]
-    NoRun { run_m: f64, rise_m: f64 },
+    NoRun {
+        /// Horizontal distance, meters.
+        run_m: f64,
+        /// Difference in height, meters.
+        rise_m: f64,
+    },
+    /// Tension or load is not a positive number.
     #[error("a horizontal tension of {tension_n} N under {load_n_per_m} N/m; both must be above zero")]
-    NoTension { tension_n: f64, load_n_per_m: f64 },
+    NoTension {
+        /// Horizontal tension, newtons.
+        tension_n: f64,
+        /// Load per meter of wire, newtons.
+        load_n_per_m: f64,
+    },
+    /// The sag is not a positive number.
     #[error("a sag of {sag_m} m; it must be above zero")]
-    NoSag { sag_m: f64 },
+    NoSag {
+        /// Meters.
+        sag_m: f64,
+    },
+    /// The wire is shorter than the chord.
     #[error("{length_m} m of wire do not reach over a chord of {chord_m} m")]
-    TooShort { length_m: f64, chord_m: f64 },
+    TooShort {
+        /// Length of wire, meters.
+        length_m: f64,
+        /// Distance of the supports, meters.
+        chord_m: f64,
+    },
+    /// The wire hangs deeper than this module computes.
     #[error("the wire is too slack for its run of {run_m} m")]
-    TooSlack { run_m: f64 },
+    TooSlack {
+        /// Horizontal distance, meters.
+        run_m: f64,
+    },
 }
 
+/// One curve between two supports. See the [module](self) for its symbols.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Catenary {
     run_m: f64,
@@ -49,7 +76,9 @@ pub struct Catenary {
 }
 
 impl Catenary {
-    /// From the curvature 1/a at the low point, per metre; zero is the straight chord.
+    /// The curve with the curvature 1/a, per meter, at its low point. Curvature zero gives the straight chord.
+    ///
+    /// # Errors [`CatenaryError::NoRun`] and [`CatenaryError::TooSlack`].
     pub fn new(run_m: f64, rise_m: f64, curvature: f64) -> Result<Self, CatenaryError> {
         let known = run_m > 0.0 && run_m.is_finite() && (rise_m / run_m).abs() <= STEEPEST;
         if !known {
@@ -62,15 +91,18 @@ impl Catenary {
         Ok(Self::of_shape(run_m, rise_m, curvature.max(0.0)))
     }
 
-    /// [`Self::new`] for numbers that have been looked at already: whatever they are, nothing panics. No run is a plumb line,
-    /// depth zero.
+    /// [`Self::new`] for numbers that the caller has already checked. Bad numbers give a bad curve, never a panic. A
+    /// run of zero gives a vertical line with depth zero.
     pub(super) fn of_shape(run_m: f64, rise_m: f64, curvature: f64) -> Self {
         let half_over = sinhc_less_1(run_m * curvature / 2.0);
         let sinh_mid = if run_m > 0.0 { rise_m / (run_m * (1.0 + half_over)) } else { 0.0 };
         Self { run_m, rise_m, curvature, sinh_mid, cosh_mid: (1.0 + sinh_mid * sinh_mid).sqrt(), half_over }
     }
 
-    /// From the horizontal tension and the load per length of wire (weight, or the resultant with wind in the tilted plane).
+    /// The curve with a horizontal tension under a load per length of wire: its weight, or the resultant with wind in
+    /// the tilted plane.
+    ///
+    /// # Errors [`CatenaryError::NoTension`], and those of [`Self::new`].
     pub fn from_tension(run_m: f64, rise_m: f64, tension_n: f64, load_n_per_m: f64) -> Result<Self, CatenaryError> {
         let known = tension_n > 0.0 && load_n_per_m > 0.0 && tension_n.is_finite() && load_n_per_m.is_finite();
         if !known {
@@ -79,9 +111,11 @@ impl Catenary {
         Self::new(run_m, rise_m, load_n_per_m / tension_n)
     }
 
-    /// From the sag as it is measured: vertically from the chord, at midspan.
+    /// The curve with a measured sag: the vertical distance from the chord at midspan.
     ///
-    /// Solves sag/run = cosh m · sinh²(σ/2)/σ, which grows with σ.
+    /// Solves sag/run = cosh m · sinh²(σ/2)/σ, which grows with σ. Cost: at most 200 evaluations.
+    ///
+    /// # Errors [`CatenaryError::NoSag`], and those of [`Self::new`].
     pub fn from_midspan_sag(run_m: f64, rise_m: f64, sag_m: f64) -> Result<Self, CatenaryError> {
         Self::new(run_m, rise_m, 0.0)?;
         let known = sag_m > 0.0 && sag_m.is_finite();
@@ -95,7 +129,7 @@ impl Catenary {
             let quarter = (half / 2.0).sinh();
             (quarter * quarter / half * mid.hypot(1.0)).ln() - wanted
         };
-        // sinh²(σ/2)/σ ≥ σ/4 and cosh m ≥ 1 give the top; no curve of σ ≤ 9.9 bends e⁶⁰ times less than its parabola.
+        // sinh²(σ/2)/σ ≥ σ/4 and cosh m ≥ 1 give the top. No curve with σ ≤ 9.9 bends e⁶⁰ times less than its parabola.
         let top = (4.0 * sag_m / run_m).min(HALF_MAX).ln();
         let bottom = (4.0 * sag_m / run_m / slope.hypot(1.0)).min(HALF_MAX).ln() - 60.0;
         if excess(top) < -1e-12 {
@@ -104,7 +138,9 @@ impl Catenary {
         Self::new(run_m, rise_m, 2.0 * rising_root(bottom, top, excess).exp() / run_m)
     }
 
-    /// From the length of wire along the curve.
+    /// The curve with a length of wire, meters along the curve.
+    ///
+    /// # Errors [`CatenaryError::TooShort`] when the wire does not reach, and those of [`Self::new`].
     pub fn from_length(run_m: f64, rise_m: f64, length_m: f64) -> Result<Self, CatenaryError> {
         let chord = Self::new(run_m, rise_m, 0.0)?.chord_m();
         if length_m.is_nan() || length_m < chord {
@@ -113,24 +149,27 @@ impl Catenary {
         Self::new(run_m, rise_m, curvature_from_slack(run_m, (length_m - chord) * (length_m + chord)))
     }
 
+    /// Horizontal distance of the supports, meters.
     pub fn run_m(&self) -> f64 {
         self.run_m
     }
 
+    /// Height of the second end above the first, meters.
     pub fn rise_m(&self) -> f64 {
         self.rise_m
     }
 
-    /// 1/a, per metre.
+    /// 1/a, per meter.
     pub fn curvature(&self) -> f64 {
         self.curvature
     }
 
+    /// Distance of the supports, meters.
     pub fn chord_m(&self) -> f64 {
         self.run_m.hypot(self.rise_m)
     }
 
-    /// Below the chord, vertically, at the fraction t ∈ [0, 1] of the run.
+    /// Vertical distance below the chord at the fraction t ∈ [0, 1] of the run, meters. Never negative.
     pub fn depth_m(&self, t: f64) -> f64 {
         let (x, rest, k) = (t * self.run_m, (1.0 - t) * self.run_m, self.curvature);
         let xi = (t - 0.5) * self.run_m;
@@ -138,29 +177,29 @@ impl Catenary {
         level + xi * self.sinh_mid * (self.half_over - sinhc_less_1(k * xi))
     }
 
-    /// d depth / d t, metres.
+    /// d depth / d t, meters.
     pub fn deepening_m(&self, t: f64) -> f64 {
         self.rise_m - self.run_m * self.slope(t)
     }
 
-    /// −d² depth / d t², metres; never negative.
+    /// −d² depth / d t², meters. Never negative.
     pub fn bend_m(&self, t: f64) -> f64 {
         let slope = self.slope(t);
         self.run_m * self.run_m * self.curvature * (1.0 + slope * slope).sqrt()
     }
 
-    /// The fraction at which d depth / d t is `deepening_m`; beyond [0, 1] when no point of the curve has it.
+    /// The fraction t at which d depth / d t equals `deepening_m`. Outside [0, 1] when no point of the curve has it.
     pub(super) fn fraction_of_deepening(&self, deepening_m: f64) -> f64 {
         let turn = ((self.rise_m - deepening_m) / self.run_m).asinh() - self.sinh_mid.asinh();
         0.5 + turn / (self.curvature * self.run_m)
     }
 
-    /// The sag as it is measured: at midspan.
+    /// The sag as a crew measures it: the depth at midspan, meters.
     pub fn midspan_sag_m(&self) -> f64 {
         self.depth_m(0.5)
     }
 
-    /// The greatest depth below the chord, where the wire is parallel to it.
+    /// The greatest depth below the chord, meters. The wire is parallel to the chord there.
     pub fn greatest_sag_m(&self) -> f64 {
         if self.curvature == 0.0 {
             return 0.0;
@@ -174,13 +213,14 @@ impl Catenary {
         z.sinh() * self.cosh_mid + z.cosh() * self.sinh_mid
     }
 
-    /// Where the curve is level, metres of run from the first end; outside the span (negative, or beyond the run) when the
-    /// rise is great for the sag. `None` for the straight chord.
+    /// Where the curve is level, meters of run from the first end. Outside the span (negative, or beyond the run) when
+    /// the rise is large for the sag. `None` for the straight chord.
     pub fn low_point_m(&self) -> Option<f64> {
         (self.curvature > 0.0).then(|| self.run_m / 2.0 - self.sinh_mid.asinh() / self.curvature)
     }
 
-    /// How far the wire's own lowest point lies below the first end; an end when the curve's low point is outside the span.
+    /// Depth of the wire's lowest point below the first end, meters. The lowest point is an end when the low point is
+    /// outside the span.
     pub fn lowest_below_first_end_m(&self) -> f64 {
         let t = match self.low_point_m() {
             Some(x) => (x / self.run_m).clamp(0.0, 1.0),
@@ -190,49 +230,49 @@ impl Catenary {
         self.depth_m(t) - t * self.rise_m
     }
 
-    /// Along the curve.
+    /// Length along the curve, meters.
     pub fn length_m(&self) -> f64 {
         self.slack_m2().sqrt().hypot(self.chord_m())
     }
 
-    /// Along the curve between two fractions of the run.
+    /// Length along the curve between two fractions of the run, meters.
     pub fn part_length_m(&self, from: f64, to: f64) -> f64 {
         let middle = self.slope((from + to) / 2.0);
         self.run_m * (to - from) * middle.hypot(1.0) * sinhc(self.curvature * self.run_m / 2.0 * (to - from))
     }
 
-    /// length² − chord², exactly zero for the straight chord: run²·((sinh σ/σ)² − 1).
+    /// length² − chord², square meters: run²·((sinh σ/σ)² − 1). Exactly zero for the straight chord.
     pub fn slack_m2(&self) -> f64 {
         self.run_m * self.run_m * self.half_over * (2.0 + self.half_over)
     }
 
-    /// Horizontal tension under this load per length; infinite for the straight chord.
+    /// Horizontal tension under this load per length, newtons. Infinite for the straight chord.
     pub fn horizontal_tension_n(&self, load_n_per_m: f64) -> f64 {
         load_n_per_m / self.curvature()
     }
 
-    /// Tension along the wire at the fraction t of the run.
+    /// Tension along the wire at the fraction t of the run, newtons.
     pub fn tension_n(&self, load_n_per_m: f64, t: f64) -> f64 {
         self.horizontal_tension_n(load_n_per_m) * self.slope(t).hypot(1.0)
     }
 
-    /// The greatest tension: at the higher support.
+    /// The greatest tension, newtons. It acts at the higher support.
     pub fn support_tension_n(&self, load_n_per_m: f64) -> f64 {
         self.tension_n(load_n_per_m, if self.rise_m < 0.0 { 0.0 } else { 1.0 })
     }
 
-    /// The mean of the tension along the wire's length: ∫T ds / length = (H·run/2)·(1 + cosh 2m · sinh 2σ/(2σ)) / length.
+    /// Mean tension along the wire, newtons: ∫T ds / length = (H·run/2)·(1 + cosh 2m · sinh 2σ/(2σ)) / length.
     pub fn mean_tension_n(&self, load_n_per_m: f64) -> f64 {
         length_and_mean_tension(self.run_m, self.rise_m, self.curvature(), load_n_per_m).1
     }
 
-    /// m and σ.
+    /// m and σ; see the [module](self).
     pub(super) fn mid_and_half(&self) -> (f64, f64) {
         (self.sinh_mid.asinh(), self.run_m * self.curvature / 2.0)
     }
 }
 
-/// [`Catenary::length_m`] and [`Catenary::mean_tension_n`] without the rest of the curve.
+/// [`Catenary::length_m`] and [`Catenary::mean_tension_n`] without building the curve.
 pub(super) fn length_and_mean_tension(run_m: f64, rise_m: f64, curvature: f64, load_n_per_m: f64) -> (f64, f64) {
     let half = run_m * curvature / 2.0;
     let over = sinhc_less_1(half);
@@ -242,14 +282,14 @@ pub(super) fn length_and_mean_tension(run_m: f64, rise_m: f64, curvature: f64, l
     (length_m, load_n_per_m / curvature * run_m * squared / length_m)
 }
 
-/// length² − chord² of a catenary of this run and curvature, whatever its rise.
+/// length² − chord² of a catenary with this run and curvature, whatever its rise, square meters.
 pub(super) fn slack_from_curvature(run_m: f64, curvature: f64) -> f64 {
     let over = sinhc_less_1(run_m * curvature / 2.0);
     run_m * run_m * over * (2.0 + over)
 }
 
-/// The curvature whose length² − chord² is this, for any rise; zero when there is no slack. Infinite beyond what is
-/// computed with, so that it errs slack.
+/// The curvature whose length² − chord² is `slack_m2`, whatever the rise. Zero without slack. Infinite beyond the
+/// computed range, so that the error is on the slack side.
 pub(super) fn curvature_from_slack(run_m: f64, slack_m2: f64) -> f64 {
     let ratio = slack_m2 / (run_m * run_m);
     if ratio.is_nan() {
@@ -268,25 +308,26 @@ pub(super) fn curvature_from_slack(run_m: f64, slack_m2: f64) -> f64 {
     2.0 * rising_root(bottom, top, excess).exp() / run_m
 }
 
-/// sinh(z)/z; 1 at zero.
+/// sinh(z)/z, which is 1 at zero.
 fn sinhc(z: f64) -> f64 {
     1.0 + sinhc_less_1(z)
 }
 
-/// sinh(z)/z − 1, for small z to its own rounding.
+/// sinh(z)/z − 1, accurate to rounding for small z.
 fn sinhc_less_1(z: f64) -> f64 {
     let q = z * z;
     if q > 0.25 {
         return z.sinh() / z - 1.0;
     }
-    // The series up to z¹⁴, as products: a division costs ten times as much.
+    // The series up to z¹⁴. It uses products because a division costs ten times as much.
     let tail = 1.0 + q * (1.0 / 110.0) * (1.0 + q * (1.0 / 156.0) * (1.0 + q * (1.0 / 210.0)));
     let tail = 1.0 + q * (1.0 / 42.0) * (1.0 + q * (1.0 / 72.0) * tail);
     q * (1.0 / 6.0) * (1.0 + q * (1.0 / 20.0) * tail)
 }
 
-/// Where the growing function `f` passes zero between `low` and `high`; an end when it does not. Regula falsi with the
-/// Illinois weights, every third step a bisection; at most 200 evaluations.
+/// The zero of the growing function `f` between `low` and `high`; an end when `f` has none there.
+///
+/// Regula falsi with Illinois weights, and a bisection every third step. Cost: at most 200 evaluations.
 pub(super) fn rising_root(low: f64, high: f64, f: impl Fn(f64) -> f64) -> f64 {
     let (mut low, mut high) = (low, high);
     let (mut at_low, mut at_high) = (f(low), f(high));
@@ -299,7 +340,7 @@ pub(super) fn rising_root(low: f64, high: f64, f: impl Fn(f64) -> f64) -> f64 {
     let mut last_was_low = None;
     for round in 0..200 {
         let chord = (low * at_high - high * at_low) / (at_high - at_low);
-        // A chord that ends on an end is moved off it, so that the root is soon between two neighbours.
+        // Move a chord's zero off the ends, so that the bracket shrinks from both sides.
         let least = 4.0 * f64::EPSILON * (low.abs() + high.abs());
         if high - low <= least {
             break;

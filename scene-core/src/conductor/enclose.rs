@@ -1,18 +1,19 @@
-//! From the shapes a wire really takes to the bracket of curvatures, at one run and one rise, whose curves hold them all.
+//! From the true shapes of a wire to a bracket of curvatures, at one run and one rise, whose curves enclose them all.
 //!
-//! A wire blown out by an even wind hangs as an exact catenary in the plane of its chord and the resultant load. Measured
-//! along the resultant, its rise is h·cos φ and its run √(L² + h²·sin² φ): its depth at the fraction t of the chord is that
-//! of a catenary with this run and rise, not with L and h. Supports at one height leave nothing over; others a little,
-//! which is bounded here.
+//! Steady wind blows a wire into an exact catenary in the plane of its chord and the resultant load. Measured along the
+//! resultant, its rise is h·cos φ and its run √(L² + h²·sin² φ). Its depth at the fraction t of the chord is that of a
+//! catenary with this run and rise, not with L and h. For level supports the two agree. For others a small error
+//! remains, bounded here.
 //!
-//! Depth is the integral over the chord of G(t, s)·R²κ·cosh u(s), G ≥ 0 with ∫G ds ≤ 1/8. So where R²κ·cosh u of one curve
-//! is nowhere more than ρ times that of another, neither is its depth. Matching R²κ leaves
-//! ρ = cosh u/cosh u′ ≤ exp(tanh(max |u|)·|u − u′|), and |u − u′| ≤ |m − m′| + |σ − σ′| all along (see [`super::catenary`]).
+//! Depth is the integral over the chord of G(t, s)·R²κ·cosh u(s), with G ≥ 0 and ∫G ds ≤ 1/8. Where R²κ·cosh u of one
+//! curve is nowhere more than ρ times that of another, its depth is not either. Matching R²κ leaves ρ = cosh u/cosh u′
+//! ≤ exp(tanh(max |u|)·|u − u′|), and
+//! |u − u′| ≤ |m − m′| + |σ − σ′| everywhere (see [`super::catenary`]).
 
 use super::catenary::{Catenary, CatenaryError};
 use crate::bracket::Bracket;
 
-/// Catenaries of any run, rise and curvature in the brackets.
+/// All catenaries whose run, rise and curvature lie in these brackets.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Shapes {
     pub run_m: Bracket,
@@ -20,13 +21,14 @@ pub(super) struct Shapes {
     pub curvature: Bracket,
 }
 
-/// What the curves of one run and rise need so as to hold all shapes: this curvature, and this much around them.
+/// The curvatures, and the distance around their curves, that enclose all shapes.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Enclosure {
     pub curvature: Bracket,
     pub form_m: f64,
 }
 
+/// Encloses all `shapes` by curves of the run `run_m` and the rise `rise_m`.
 pub(super) fn enclose(shapes: &Shapes, run_m: f64, rise_m: f64) -> Result<Enclosure, CatenaryError> {
     let error = CatenaryError::NoRun { run_m, rise_m };
     if shapes.run_m.low() <= 0.0 {
@@ -43,15 +45,15 @@ pub(super) fn enclose(shapes: &Shapes, run_m: f64, rise_m: f64) -> Result<Enclos
     })
 }
 
-/// A bound on |ln ρ| between `matched` and the shapes of this curvature, and the depth it acts on.
+/// A bound on |ln ρ| between `matched` and the shapes of this curvature, and the depth that it multiplies.
 fn left_over(shapes: &Shapes, curvature: f64, matched: &Catenary) -> Result<(f64, f64), CatenaryError> {
     let runs = [shapes.run_m.low(), shapes.run_m.high()];
     let rises = [shapes.rise_m.low(), shapes.rise_m.high()];
     let (matched_mid, matched_half) = matched.mid_and_half();
     let mut steepest = matched_mid.abs() + matched_half;
     let (mut mids_apart, mut halves_apart) = (0f64, 0f64);
-    // sinh m = (rise/run)·σ/sinh σ with σ from the run: monotone in each of rise, run and σ, here taken as independent, so
-    // that the extremes over the box are at its corners.
+    // sinh m = (rise/run)·σ/sinh σ, with σ from the run, is monotone in rise, run and σ. Taken as independent, they
+    // have their extremes at the corners of the box.
     for run_of_ratio in runs {
         for run_of_half in runs {
             for rise in rises {

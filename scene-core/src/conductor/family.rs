@@ -1,4 +1,4 @@
-//! The family of curves that one span of wire may hang in, as a set with an exact support function.
+//! All curves in which one span of wire may hang, as a set with an exact support function.
 //!
 //! ```text
 //!   A ── chord ── B      seen from the side            chord •          seen along the span
@@ -13,69 +13,79 @@ use crate::solid::Extent;
 use glam::DVec3;
 use std::f64::consts::TAU;
 
-/// All curves `c(t) = (1−t)·A + t·B + depth(t)·down(φ)`, t ∈ [0, 1], with A and B anywhere on their segments, φ anywhere in
-/// `blowout`, and depth(t) that of any catenary with `curvature` 1/a in its bracket.
+/// All curves `c(t) = (1−t)·A + t·B + depth(t)·down(φ)`, t ∈ [0, 1], with A and B anywhere on their segments, φ
+/// anywhere in `blowout`, and depth(t) that of any catenary whose `curvature` lies in its bracket. World frame, meters.
 ///
-/// `depth(t)` is how far the exact catenary of constant a = 1/curvature, horizontal length `run_m` and rise `rise_m` lies below
-/// its chord at the fraction t of the run; it grows with curvature at every t, and is zero for curvature zero.
-/// `down(φ) = −up·cos φ + lateral·sin φ`, up the world's z.
+/// `depth(t)` is the depth of the exact catenary with this curvature, the run `run_m` and the rise `rise_m`, below its
+/// chord at the fraction t of the run. It grows with curvature at every t and is zero for curvature zero. `down(φ) =
+/// −up·cos φ + lateral·sin φ`, with up the world's z.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SpanFamily {
-    /// Where the first end may be: a segment; two equal points for a fixed support.
+    /// Where the first end may be: a segment. Two equal points for a fixed support.
     pub a: [DVec3; 2],
+    /// Where the second end may be: a segment. Two equal points for a fixed support.
     pub b: [DVec3; 2],
-    /// Horizontal unit vector across the span, the way a positive blowout swings.
+    /// Horizontal unit vector across the span, toward positive blowout.
     pub lateral: DVec3,
-    /// Radians.
+    /// Angle of the wire's plane from vertical, radians.
     pub blowout: Bracket,
+    /// Horizontal length of the catenary, meters.
     pub run_m: f64,
+    /// Height of the catenary's second end above its first, meters.
     pub rise_m: f64,
-    /// 1/a = w/H, per metre: from the tautest to the slackest. Never negative.
+    /// 1/a = w/H, per meter: from the tautest curve to the slackest. Never negative.
     pub curvature: Bracket,
-    /// The conductor's radius, covers included.
+    /// The conductor's radius with its cover and ice, meters.
     pub radius_m: f64,
-    /// What the family as a set of such curves may leave out of the physical one; added to the radius in every bound.
+    /// The shape error, meters: how far a true curve may lie outside this set. Every lower bound of a gap is reduced by
+    /// it.
     pub form_m: f64,
 }
 
 /// One point of one curve of a family.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
 pub struct Member {
-    /// Fraction of the run.
+    /// Fraction of the run, 0 … 1.
     pub t: f64,
-    /// Per metre.
+    /// Per meter.
     pub curvature: f64,
     /// Radians.
     pub blowout: f64,
-    /// Fractions along the segments of the two ends.
+    /// Fraction along the segment of the first end.
     pub a: f64,
+    /// Fraction along the segment of the second end.
     pub b: f64,
 }
 
-/// A part of a family: the curves and the stretch of them that its ranges allow.
+/// A part of a family: the points whose five parameters lie in these ranges.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Patch {
+    /// Range of the fraction of the run.
     pub t: Bracket,
+    /// Range of the curvature, per meter.
     pub curvature: Bracket,
+    /// Range of the blowout, radians.
     pub blowout: Bracket,
+    /// Range along the segment of the first end.
     pub a: Bracket,
+    /// Range along the segment of the second end.
     pub b: Bracket,
 }
 
 impl Member {
-    /// In the order of [`Patch::ranges`].
+    /// t, curvature, blowout, a, b: the order of [`Patch::ranges`].
     pub fn ranges(&self) -> [f64; 5] {
         [self.t, self.curvature, self.blowout, self.a, self.b]
     }
 }
 
 impl Patch {
-    /// t, curvature, blowout, a, b.
+    /// The ranges of t, curvature, blowout, a and b, in this order.
     pub fn ranges(&self) -> [Bracket; 5] {
         [self.t, self.curvature, self.blowout, self.a, self.b]
     }
 
-    /// The member of the patch that is the same in all that it can be.
+    /// `member` with every parameter moved into the patch.
     pub fn clamp(&self, member: Member) -> Member {
         let within = |x: f64, range: Bracket| x.clamp(range.low(), range.high());
         Member {
@@ -87,7 +97,7 @@ impl Patch {
         }
     }
 
-    /// With one of [`Patch::ranges`] replaced.
+    /// The patch with one of its [ranges](Self::ranges) replaced.
     #[must_use]
     pub fn with(mut self, which: usize, range: Bracket) -> Self {
         match which {
@@ -102,7 +112,7 @@ impl Patch {
 }
 
 impl SpanFamily {
-    /// Every number is one, and the curves are of a size that the formulas hold for.
+    /// Every number is finite and of a size for which the formulas hold. A proof uses no other family.
     pub fn is_sound(&self) -> bool {
         let vectors = [self.a[0], self.a[1], self.b[0], self.b[1], self.lateral];
         let numbers = [self.run_m, self.rise_m, self.radius_m, self.form_m];
@@ -116,25 +126,28 @@ impl SpanFamily {
             && self.blowout.low().abs().max(self.blowout.high().abs()) < 100.0
     }
 
+    /// The catenary of this family with the given curvature, per meter.
     pub fn catenary(&self, curvature: f64) -> Catenary {
         Catenary::of_shape(self.run_m, self.rise_m, curvature)
     }
 
-    /// Vertical distance below the chord in still air, metres, at the fraction t of the run.
+    /// Vertical distance below the chord in still air at the fraction t of the run, meters.
     pub fn depth(&self, t: f64, curvature: f64) -> f64 {
         self.catenary(curvature).depth_m(t)
     }
 
+    /// The unit vector in which a wire with this blowout hangs.
     pub fn down(&self, blowout: f64) -> DVec3 {
         let (sin, cos) = blowout.sin_cos();
         self.lateral * sin - DVec3::Z * cos
     }
 
+    /// A member's point, meters.
     pub fn point(&self, member: &Member) -> DVec3 {
         self.chord(member) + self.down(member.blowout) * self.depth(member.t, member.curvature)
     }
 
-    /// d point / d t, metres.
+    /// d point / d t, meters.
     pub fn tangent(&self, member: &Member) -> DVec3 {
         let slope = self.catenary(member.curvature).deepening_m(member.t);
         self.ends(member)[1] - self.ends(member)[0] + self.down(member.blowout) * slope
@@ -149,7 +162,7 @@ impl SpanFamily {
         a.lerp(b, member.t)
     }
 
-    /// The stretch `t` of every curve.
+    /// The stretch `t` of every curve of the family.
     pub fn patch(&self, t: Bracket) -> Patch {
         let unit = Bracket::exactly(0.0).hull(Bracket::exactly(1.0));
         let of = |ends: &[DVec3; 2]| {
@@ -158,11 +171,12 @@ impl SpanFamily {
         Patch { t, curvature: self.curvature, blowout: self.blowout, a: of(&self.a), b: of(&self.b) }
     }
 
-    /// How far the patch reaches along `n`, and a member that reaches so far: exact, up to rounding.
+    /// The support function: how far the patch reaches along `n`, meters, and a member that reaches so far. Exact up to
+    /// rounding.
     ///
-    /// Depth is never negative and grows with curvature at every t, so that for a fixed n the best blowout is the one
-    /// that points most along n, and the best curvature is the slackest when that is forward (g > 0: concave in t), the
-    /// tautest otherwise (convex in t). The two ends add independently.
+    /// Depth is never negative and grows with curvature at every t. So for a fixed n, the best blowout points most
+    /// along n. The best curvature is the slackest when the wire then hangs forward along n (g > 0, concave in t),
+    /// otherwise the tautest (convex in t). The two ends add independently.
     pub fn support(&self, n: DVec3, patch: &Patch) -> (f64, Member) {
         let (a, along_a) = farther_end(n.dot(self.a[0]), n.dot(self.a[1]), patch.a);
         let (b, along_b) = farther_end(n.dot(self.b[0]), n.dot(self.b[1]), patch.b);
@@ -170,7 +184,7 @@ impl SpanFamily {
         let rise = along_b - along_a;
         let (t, curvature, depth) = if g > 0.0 {
             let curve = self.catenary(patch.curvature.high());
-            // Where the derivative rise + g·slope(t) vanishes.
+            // The zero of the derivative rise + g·slope(t).
             let t = curve.fraction_of_deepening(-rise / g);
             let t = if t.is_nan() { if rise > 0.0 { 1.0 } else { 0.0 } } else { t };
             let t = t.clamp(patch.t.low(), patch.t.high());
@@ -205,7 +219,7 @@ impl SpanFamily {
         if at_low >= at_high { (low, at_low) } else { (high, at_high) }
     }
 
-    /// A member of the patch near to `q` at the fraction t: the nearest when the two ends are fixed.
+    /// A member of the patch near `q` at the fraction t. It is the nearest one when both ends are fixed.
     pub fn member_near(&self, q: DVec3, t: f64, patch: &Patch) -> Member {
         let mut member = Member {
             t: t.clamp(patch.t.low(), patch.t.high()),
@@ -224,7 +238,7 @@ impl SpanFamily {
         member
     }
 
-    /// Blowout and curvature so that the point is nearest to q, the ends kept.
+    /// Sets blowout and curvature so that the point is nearest to q. The ends stay.
     fn turn_to(&self, q: DVec3, member: &mut Member, patch: &Patch) {
         if patch.blowout.width() == 0.0 && patch.curvature.width() == 0.0 {
             return;
@@ -239,8 +253,7 @@ impl SpanFamily {
         } else if wanted <= least {
             taut
         } else {
-            // Depth is nearly proportional to curvature, and more nearly so between here and the slackest, which is no nearer
-            // than the true one; the member is real whatever this gives.
+            // Depth is nearly proportional to curvature, so two secant steps come close. Any result is a real member.
             let near = (taut + (slack - taut) * (wanted - least) / (most - least)).clamp(taut, slack);
             let depth = self.depth(member.t, near);
             let (steps, rest) = (slack - near, most - depth);
@@ -248,7 +261,7 @@ impl SpanFamily {
         };
     }
 
-    /// The ends so that the point is nearer to q, blowout and curvature kept.
+    /// Moves the ends so that the point is nearer to q. Blowout and curvature stay.
     fn shift_to(&self, q: DVec3, member: &mut Member, patch: &Patch) {
         let (run_a, run_b) = (self.a[1] - self.a[0], self.b[1] - self.b[0]);
         let shift = |run: DVec3, share: f64, off: DVec3, range: Bracket, at: f64| {
@@ -262,7 +275,7 @@ impl SpanFamily {
         member.b = shift(run_b, member.t, off, patch.b, member.b);
     }
 
-    /// The smallest box along the axes that holds the centre lines of the patch.
+    /// The smallest axis-aligned box around the center lines of the patch.
     pub fn extent(&self, patch: &Patch) -> Extent {
         let reach = |n: DVec3| self.support(n, patch).0;
         let high = DVec3::new(reach(DVec3::X), reach(DVec3::Y), reach(DVec3::Z));
@@ -271,7 +284,7 @@ impl SpanFamily {
     }
 }
 
-/// The fraction within `range` of a segment that lies farther, and how far.
+/// The farthest fraction of a segment within `range`, and how far it reaches.
 fn farther_end(from: f64, to: f64, range: Bracket) -> (f64, f64) {
     let fraction = if to > from { range.high() } else { range.low() };
     (fraction, from + (to - from) * fraction)

@@ -1,15 +1,15 @@
-//! Every wire of the site as the families of curves it may hang in, step by step.
+//! Every wire of a site as families of curves, weather by weather and step by step.
 //!
 //! ```text
 //! Site ─► StillSpan (one span by itself) ─► families in each weather ┐
-//!      └► HeldOut ─► families while being placed, and held           ┴─► WireState: which of them at which steps
+//!      └► HeldOut ─► families on the way, and held                   ┴─► WireState: which families at which steps
 //! ```
 
 use super::assumed::say_what_is_left_out;
 use super::catenary::CatenaryError;
 use super::held;
 use super::hold::{Hold, hold_of, two_holds_in_one_span, two_holds_on_one_wire, usable_holds, weigh_holds};
-use super::loose_spans::{runs_out, spans_beside};
+use super::loose_spans::{adjacent_spans, runs_out};
 use super::placed::{PlacedFamily, placed_still, stations};
 use super::spacing::{Spacing, spacings};
 use super::state::{Moved, WireState, families, line_states};
@@ -22,28 +22,31 @@ use crate::site::{HeldOut, Site, Wire};
 /// All wires of a site.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Wires {
-    /// Wire by wire, weather by weather, in the order of the steps.
+    /// Sorted by wire, then weather, then first step.
     pub states: Vec<WireState>,
     /// One per held-out phase and weather.
     pub holds: Vec<Hold>,
-    /// From held-out phases, and phases being moved there, to the other wires.
+    /// From each wire that is held out, or on its way, to the other wires.
     pub spacings: Vec<Spacing>,
+    /// What stops or limits the work on the wires.
     pub findings: Vec<Finding>,
+    /// Sentences on what the model assumes.
     pub assumed: Vec<Assumed>,
+    /// Sentences on what the model leaves out.
     pub not_checked: Vec<NotChecked>,
 }
 
 impl Wires {
-    /// How each wire hangs during this step in this weather: one state per wire that can be computed.
+    /// The state of each wire during a step in a weather case. A wire that cannot be computed is missing.
     pub fn at_step(&self, step: usize, weather: usize) -> impl Iterator<Item = &WireState> {
         self.states.iter().filter(move |state| state.weather == weather && state.steps.binary_search(&step).is_ok())
     }
 }
 
-/// How every wire hangs, in every weather, at every step.
+/// Computes how every wire hangs, in every weather case, at every step.
 ///
-/// Supports do not move, wires do not slip, the wind is steady and square to each span. Cost: microseconds per span, about a
-/// millisecond per held-out phase and weather, wire spacing included.
+/// The model: rigid supports, no slip, steady wind square to each span. Cost: microseconds per span, and about a
+/// millisecond per held-out phase and weather case, including the distances between wires.
 pub fn hang(site: &Site) -> Wires {
     let mut wires = Wires::default();
     say_what_is_left_out(site, &mut wires.assumed, &mut wires.not_checked, &mut wires.findings);
@@ -68,6 +71,7 @@ pub fn hang(site: &Site) -> Wires {
     wires
 }
 
+/// Adds one wire's states, holds and findings.
 fn hang_wire(site: &Site, index: usize, wire: &Wire, usable: &[bool], wires: &mut Wires) {
     let conductor = &wire.conductor;
     let known = |value: f64| value > 0.0 && value.is_finite();
@@ -125,8 +129,9 @@ fn hang_wire(site: &Site, index: usize, wire: &Wire, usable: &[bool], wires: &mu
             match held::hold(span, held_out.fraction, held_out.to, &carried, conductor.stiffness_n, radius_m) {
                 Ok(span) => {
                     wires.holds.push(hold_of(number, weather_index, &span));
-                    let beside = spans_beside(wire, held_out, &span, &still, &natural, &carried, &mut wires.findings);
-                    moved.push(Moved { held_out: number, span, beside });
+                    let adjacent =
+                        adjacent_spans(wire, held_out, &span, &still, &natural, &carried, &mut wires.findings);
+                    moved.push(Moved { held_out: number, span, adjacent });
                 }
                 Err(error) => wires.findings.push(finding::stop(finding::Conductor::HeldNotComputed {
                     held: held_out.name.clone(),
@@ -143,11 +148,13 @@ fn hang_wire(site: &Site, index: usize, wire: &Wire, usable: &[bool], wires: &mu
     two_holds_on_one_wire(site, &holds, wire, &mut wires.findings);
 }
 
+/// The stop for a span that has no curve.
 fn cannot_hang(wire: &str, span: usize, error: StrungError) -> Finding {
     let (wire, span) = (wire.to_owned(), span + 1);
     finding::stop(finding::Conductor::CannotHang { wire, span, why: not_hung(error) })
 }
 
+/// The error as the finding's reason.
 fn not_hung(error: StrungError) -> NotHung {
     match error {
         StrungError::NoStiffness => NotHung::NoStiffness,

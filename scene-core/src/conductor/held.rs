@@ -1,68 +1,69 @@
-//! A span whose wire is taken hold of and moved: how both parts hang, while it is being moved and when it is held, and how
-//! hard it pulls.
+//! A span whose wire the crew grips and moves: the curves of both parts on the way and in place, and their pull.
 //!
 //! ```text
-//!   support ●                                   ● support      N: where the wire hangs by itself at the fraction taken hold of
+//!   support ●                                   ● support      N: where the wire hangs by itself at the gripped fraction
 //!            `-._        .·' P(s)          _.-'                P: where it is held;  P(s) = N + s·(P − N)
 //!                `-._ N ·             _.-'
 //!                     `---...___...-'
 //! ```
 //!
-//! The supports stay where they are and the holder lets no wire run through: each part keeps its unstressed length. That is
-//! the stiffest that the line can be; in truth insulators lean and neighbouring spans give, which at most keeps the tension
-//! what it was. A part's curvature is therefore between that of its unchanged tension and that of fixed ends; the bracket
-//! holds both, and for fixed ends both the wire that stretches (given its EA) and the one that does not.
+//! The supports are rigid and the holder lets no wire slip, so each part keeps its unstressed length. This is the
+//! stiffest case. In truth insulators lean and adjacent spans give, which at most keeps the tension as it was. So the
+//! curvature of a part lies between two values: that of unchanged tension and that of fixed ends. The bracket holds
+//! both. For fixed ends it holds both an elastic wire (when its stiffness EA is known) and one that does not stretch.
 
-use super::beside::AtSupport;
+use super::adjacent::SupportPull;
 use super::catenary::{Catenary, CatenaryError, curvature_from_slack};
 use super::enclose::{Enclosure, Shapes, enclose};
 use super::family::SpanFamily;
-use super::part::Part;
 use super::pull;
+use super::span_part::SpanPart;
 use super::still::{Carried, StillSpan, family_between_fixed_ends};
 use crate::bracket::Bracket;
 use glam::DVec3;
 use std::f64::consts::FRAC_PI_2;
 
-/// Into how many parts the way from N to P is cut; each has families of its own.
+/// The path from N to P is cut into this many pieces; each has families of its own.
 const WAYS: u32 = 4;
 
 /// How one part hangs between its support and the grip.
 #[derive(Clone, Debug)]
 pub(super) struct HeldPart {
     pub family: SpanFamily,
-    /// In still air, from fixed supports to unchanged tension.
+    /// In still air, per meter: from rigid supports to unchanged tension.
     pub curvature: Bracket,
-    /// Across the resultant load, in any wind of the case; `None` when the wire cannot be shown to reach.
+    /// Horizontal tension across the resultant load in any wind of the case, newtons; `None` when the wire may not
+    /// reach.
     pub tension_n: Option<Bracket>,
-    /// The greatest along the wire.
+    /// The greatest tension along the wire, newtons.
     pub greatest_tension_n: Option<f64>,
-    /// On the support: what the horizontal pull becomes less what it was.
+    /// On the support, newtons: horizontal pull while held less horizontal pull before.
     pub extra_pull_n: Option<Bracket>,
-    pub at_support: AtSupport,
+    pub at_support: SupportPull,
 }
 
-/// Both parts, before and after the grip along the line.
+/// Both parts of a held span, before and after the grip along the line.
 #[derive(Clone, Debug)]
 pub(super) struct HeldSpan {
     pub held: [HeldPart; 2],
     pub being_placed: Vec<(PartIndex, SpanFamily)>,
-    /// Of each part over all of its way, the held place included.
-    pub on_the_way: [AtSupport; 2],
-    /// Of the wire on the holder, smallest and largest of each component.
+    /// For each part, bounds over its whole path including the held position.
+    pub on_the_way: [SupportPull; 2],
+    /// Force of the wire on the holder, newtons: the smallest and the largest of each component.
     pub force_n: Option<[DVec3; 2]>,
 }
 
-/// 0 before the grip, 1 after it.
+/// 0 for the part before the grip, 1 for the part after it.
 pub(super) type PartIndex = usize;
 
-/// Where the wire may be at the fraction by itself: a point and a distance around it.
+/// Where the wire may be by itself at the gripped fraction: all points within `within_m` of `at`.
 #[derive(Clone, Copy, Debug)]
 struct Natural {
     at: DVec3,
     within_m: f64,
 }
 
+/// The held span when the wire is gripped at `fraction` of the run and moved to the point `to`.
 pub(super) fn hold(
     span: &StillSpan,
     fraction: f64,
@@ -72,8 +73,10 @@ pub(super) fn hold(
     radius_m: f64,
 ) -> Result<HeldSpan, CatenaryError> {
     let natural = natural_place(span, fraction, carried, radius_m)?;
-    let parts =
-        [Part::new(span, 0.0, fraction, carried, stiffness_n)?, Part::new(span, fraction, 1.0, carried, stiffness_n)?];
+    let parts = [
+        SpanPart::new(span, 0.0, fraction, carried, stiffness_n)?,
+        SpanPart::new(span, fraction, 1.0, carried, stiffness_n)?,
+    ];
     let held = [held_part(&parts[0], to, carried, radius_m)?, held_part(&parts[1], to, carried, radius_m)?];
     let mut being_placed = Vec::new();
     let mut on_the_way = [held[0].at_support, held[1].at_support];
@@ -98,7 +101,7 @@ fn natural_place(span: &StillSpan, fraction: f64, carried: &Carried, radius_m: f
     let depth = |curvature| Ok(Catenary::new(family.run_m, family.rise_m, curvature)?.depth_m(fraction));
     let (low, high) = (depth(family.curvature.low())?, depth(family.curvature.high())?);
     let middle = low / 2.0 + high / 2.0;
-    // From a point on the plumb line, the farthest of a sector of a ring is one of its corners.
+    // The farthest point of a ring sector from a point on the plumb line is one of its corners.
     let corner = |depth: f64| (depth * carried.blowout.sin()).hypot(depth * carried.blowout.cos() - middle);
     let straight = (high - low) / 2.0;
     Ok(Natural {
@@ -107,7 +110,7 @@ fn natural_place(span: &StillSpan, fraction: f64, carried: &Carried, radius_m: f
     })
 }
 
-fn held_part(part: &Part, grip: DVec3, carried: &Carried, radius_m: f64) -> Result<HeldPart, CatenaryError> {
+fn held_part(part: &SpanPart, grip: DVec3, carried: &Carried, radius_m: f64) -> Result<HeldPart, CatenaryError> {
     let chord = part.chord_to(grip)?;
     let (weight, resultant) = (carried.weight_n_per_m, carried.resultant_n_per_m);
     let unchanged = part.unchanged_tension(chord.run_m, chord.length_m(), carried);
@@ -118,7 +121,7 @@ fn held_part(part: &Part, grip: DVec3, carried: &Carried, radius_m: f64) -> Resu
     let family = family_between_fixed_ends(&chord, in_any_wind, carried, radius_m)?;
     let (run_m, rise_m) =
         chord.tilted(carried.blowout).ok_or(CatenaryError::NoRun { run_m: chord.run_m, rise_m: chord.rise_m })?;
-    let at_support = AtSupport::new(part, Bracket::exactly(chord.length_m()), run_m, rise_m, in_any_wind, carried);
+    let at_support = SupportPull::new(part, Bracket::exactly(chord.length_m()), run_m, rise_m, in_any_wind, carried);
 
     let tension_n = still.zip(windy).and_then(|(still, windy)| {
         let high = (weight / still.low()).max(resultant / windy.low()).max(resultant / unchanged.in_wind.low());
@@ -139,16 +142,17 @@ fn held_part(part: &Part, grip: DVec3, carried: &Carried, radius_m: f64) -> Resu
     })
 }
 
-/// All that a part may be while the grip goes from N to P, s in `stretch`, wherever the wire was when it was taken hold of.
+/// All curves of a part while the grip moves from N to P, with s in `stretch`, wherever the wire was when it was
+/// gripped.
 ///
-/// - The grip is within (1 − s)·r of N + s·(P − N), r how far the wire may have hung from N.
-/// - With length S and the chord c(s) from the support, S² − c² is
-///   (1 − s)·(S² − c(0)²) + s·(S² − c(1)²) + s·(1 − s)·|N′P|², exactly. That gives the slackest wire that does not stretch;
-///   one that does is slacker only where its tension has not risen. It is never less than the lesser of its two ends, which
-///   gives the tautest; one that shrinks as it slackens is tauter only where its tension has not fallen.
+/// - The grip is within (1 − s)·r of N + s·(P − N), where r bounds the wire's distance from N.
+/// - With length S and the chord c(s) from the support, S² − c² equals (1 − s)·(S² − c(0)²) + s·(S² − c(1)²) + s·(1 −
+///   s)·|N′P|². This gives the slackest wire that does not stretch. An elastic wire is slacker only where its tension
+///   has not risen. The expression is never less than the smaller of its two ends, which gives the tautest wire. A wire
+///   that shrinks as it slackens is tauter only where its tension has not fallen.
 #[expect(clippy::too_many_arguments, reason = "one step of `hold`, called once")]
 fn moving(
-    part: &Part,
+    part: &SpanPart,
     span: &StillSpan,
     natural: &Natural,
     to: DVec3,
@@ -156,7 +160,7 @@ fn moving(
     held: Bracket,
     carried: &Carried,
     radius_m: f64,
-) -> Result<(SpanFamily, AtSupport), CatenaryError> {
+) -> Result<(SpanFamily, SupportPull), CatenaryError> {
     let grips = [natural.at.lerp(to, stretch.low()), natural.at.lerp(to, stretch.high())];
     let off_m = (1.0 - stretch.low()) * natural.within_m;
     let middle = part.chord_to(natural.at.lerp(to, stretch.middle()))?;
@@ -176,21 +180,22 @@ fn moving(
     let at_hold = part.length_m.high().powi(2) - chord_at_hold_m2;
     let way = (natural.at.distance(to) + natural.within_m).powi(2);
     let slack_at = |s: f64| (1.0 - s) * hanging + s * at_hold + s * (1.0 - s) * way;
-    // Concave in s: its top is where the slope is zero, if that is on this stretch.
+    // The expression is concave in s. Its maximum is where the slope is zero, if that lies on this stretch.
     let top = (0.5 + (at_hold - hanging) / (2.0 * way)).clamp(stretch.low(), stretch.high());
     let slackest = curvature_from_slack(run_low, slack_at(if top.is_nan() { stretch.low() } else { top }));
     let unchanged = part.unchanged_tension(run_low, chord_high, carried);
     let slackest_still = unchanged.still.high().max(slackest).max(held.high());
     let least_slack = part.slack_m2.low().min(part.length_m.low().powi(2) - chord_at_hold_m2);
 
-    // The wind is square to the span at N and to the part at P: a lateral turned from the middle one's by no more than this.
+    // The wind is square to the span at N and square to the part at P. Its lateral differs from the middle one by at
+    // most this angle.
     let mut turned = span.chord.lateral.angle_between(middle.lateral);
     for grip in grips {
         turned = turned.max(part.chord_to(grip)?.lateral.angle_between(middle.lateral));
     }
     turned += (off_m / run_low).min(1.0).asin();
 
-    // What the tilted planes see of the chord, which may be out of square with the wind by twice that.
+    // The chord's run and rise in the tilted planes. The chord may be out of square with the wind by twice that angle.
     let sin = carried.blowout.sin();
     let out_of_square = chord_high * (2.0 * turned).min(FRAC_PI_2).sin();
     let tilted_rise = rise.hull(rise * carried.blowout.cos()).widened(out_of_square * sin);
@@ -206,7 +211,7 @@ fn moving(
     let curvature = Bracket::between(tautest, slackest).ok_or(CatenaryError::TooSlack { run_m: run_low })?;
     let nearest = nearest_on_segment_m(part.support, grips) - off_m;
     let chord_m = Bracket::between(nearest.max(0.0), chord_high).ok_or(no_run)?;
-    let at_support = AtSupport::new(part, chord_m, tilted_run, tilted_rise, curvature, carried);
+    let at_support = SupportPull::new(part, chord_m, tilted_run, tilted_rise, curvature, carried);
     let Enclosure { curvature, form_m } =
         enclose(&Shapes { run_m: tilted_run, rise_m: tilted_rise, curvature }, middle.run_m, middle.rise_m)?;
     let deepest = Catenary::new(middle.run_m, middle.rise_m, curvature.high())?.greatest_sag_m();

@@ -1,4 +1,4 @@
-//! What holding a phase out takes, and whether holder and conductor bear it.
+//! What it takes to hold a phase out, and whether holder and conductor are strong enough.
 
 use super::held::HeldSpan;
 use super::loose_spans::loose_spans;
@@ -8,28 +8,31 @@ use crate::finding::{self, Finding, Unit};
 use crate::site::{HeldOut, Site, Wire};
 use glam::DVec3;
 
-/// Of the rated strength; more than this is a finding. Source: common practice, after the loaded-tension limit of NESC
+/// The largest tension as a share of rated strength. Source: common practice, after the loaded-tension limit of NESC
 /// Rule 261H (from memory).
 const TENSION_SHARE: f64 = 0.6;
 
-/// What holding a phase out takes, in one weather.
+/// The forces of one held-out phase in one weather case.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Hold {
     /// Index into [`Site::held_out`].
     pub held_out: usize,
+    /// Index into [`Site::weather`].
     pub weather: usize,
-    /// Horizontal tension before and after the grip along the line; `None` when the wire cannot be shown to reach.
+    /// Horizontal tension before and after the grip along the line, newtons; `None` when the wire may not reach.
     pub tension_n: [Option<Bracket>; 2],
-    /// The greatest along the wire on either side.
+    /// The greatest tension along the wire on either side, newtons.
     pub greatest_tension_n: Option<f64>,
-    /// On the holder, x y z: each component's smallest and largest.
+    /// Force on the holder, newtons: the smallest and the largest of each world component.
     pub force_n: Option<[DVec3; 2]>,
-    /// Its size.
+    /// Magnitude of that force, newtons.
     pub force_size_n: Option<Bracket>,
-    /// On the supports before and after: horizontal pull held out less that in still air by itself.
+    /// On the supports before and after the grip, newtons: horizontal pull while held less that of the undisturbed wire
+    /// in still air.
     pub extra_pull_n: [Option<Bracket>; 2],
 }
 
+/// The forces of a held span as plain data.
 pub(super) fn hold_of(held_out: usize, weather: usize, span: &HeldSpan) -> Hold {
     let [before, after] = &span.held;
     Hold {
@@ -46,7 +49,7 @@ pub(super) fn hold_of(held_out: usize, weather: usize, span: &HeldSpan) -> Hold 
     }
 }
 
-/// Which held-out phases can be computed; the others are findings.
+/// For each held-out phase, whether it can be computed. Adds a stop for each one that cannot.
 pub(super) fn usable_holds(site: &Site, findings: &mut Vec<Finding>) -> Vec<bool> {
     let usable = |held: &HeldOut, findings: &mut Vec<Finding>| {
         let span = site.wires.get(held.wire).and_then(|wire| wire.spans.get(held.span));
@@ -66,7 +69,8 @@ pub(super) fn usable_holds(site: &Site, findings: &mut Vec<Finding>) -> Vec<bool
     site.held_out.iter().map(|held| usable(held, findings)).collect()
 }
 
-/// Where nothing between holds the wire, each pulls at what the other is bounded by.
+/// Adds a stop for two phases held at once with nothing between them that holds the wire: each changes the pull that
+/// bounds the other.
 pub(super) fn two_holds_on_one_wire(site: &Site, holds: &[usize], wire: &Wire, findings: &mut Vec<Finding>) {
     for (rank, one) in holds.iter().enumerate() {
         for other in holds.iter().skip(rank + 1) {
@@ -82,6 +86,7 @@ pub(super) fn two_holds_on_one_wire(site: &Site, holds: &[usize], wire: &Wire, f
     }
 }
 
+/// Adds a stop for two phases held at once in one span.
 pub(super) fn two_holds_in_one_span(site: &Site, holds: &[usize], wire: &str, findings: &mut Vec<Finding>) {
     for (rank, one) in holds.iter().enumerate() {
         for other in holds.iter().skip(rank + 1) {
@@ -98,7 +103,8 @@ pub(super) fn two_holds_in_one_span(site: &Site, holds: &[usize], wire: &str, fi
     }
 }
 
-/// Each held-out phase against its holder and its conductor, in the weather that pulls hardest.
+/// Compares each held-out phase with the ratings of its holder and its conductor, in the weather case that pulls
+/// hardest.
 pub(super) fn weigh_holds(site: &Site, holds: &[Hold], findings: &mut Vec<Finding>) {
     for (number, held_out) in site.held_out.iter().enumerate() {
         let mine = || holds.iter().filter(move |hold| hold.held_out == number);

@@ -1,10 +1,10 @@
-//! What a metre of wire carries: its weight, ice, wind across it, and their resultant.
+//! The load on a meter of wire: its weight, ice, wind across it, and their resultant.
 
 use crate::bracket::Bracket;
 pub use crate::quantity::unit::GRAVITY;
 use crate::site::Ice;
 
-/// Pascals of wind pressure per (m/s)²: half the density of standard air, as in 0.00256 lb/ft² per (mile/h)².
+/// Wind pressure per squared speed, Pa/(m/s)²: half the density of standard air, as in 0.00256 lb/ft² per (mile/h)².
 ///
 /// Source: ASCE 7 velocity pressure, all factors 1; NESC Rule 250C form.
 pub const PRESSURE_PER_SPEED_SQUARED: f64 = 0.00256 * 47.880_258_980_335_84 / (0.447_04 * 0.447_04);
@@ -12,34 +12,35 @@ pub const PRESSURE_PER_SPEED_SQUARED: f64 = 0.00256 * 47.880_258_980_335_84 / (0
 /// Drag coefficient of a round wire. Source: NESC Rule 251/252 (cylindrical surfaces 1.0).
 pub const WIRE_SHAPE_FACTOR: f64 = 1.0;
 
-/// Newtons per metre of wire in the plane across it.
+/// Newtons per meter of wire, in the plane across it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Load {
     /// Downward: wire and ice.
     pub vertical_n_per_m: f64,
-    /// Horizontal, across the span.
+    /// Horizontal, across the span: wind.
     pub transverse_n_per_m: f64,
 }
 
 impl Load {
+    /// Magnitude of the load, N/m.
     pub fn resultant_n_per_m(&self) -> f64 {
         self.vertical_n_per_m.hypot(self.transverse_n_per_m)
     }
 
-    /// Of the plane the wire hangs in from plumb, radians.
+    /// Angle from vertical of the plane in which the wire hangs, radians.
     pub fn blowout(&self) -> f64 {
         self.transverse_n_per_m.atan2(self.vertical_n_per_m)
     }
 }
 
-/// Weight of a radial thickness of ice: ρ·g·π·t·(d + t).
+/// Weight of a radial thickness of ice, N/m: ρ·g·π·t·(d + t).
 ///
-/// In US units with ice of 57 lb/ft³ this is the handbooks' 1.2448·t·(d + t) lb/ft, inches.
+/// With ice of 57 lb/ft³ and US units this is the handbooks' 1.2448·t·(d + t) lb/ft, with inches.
 pub fn ice_n_per_m(wire_diameter_m: f64, thickness_m: f64, ice_density_kg_m3: f64) -> f64 {
     ice_density_kg_m3 * GRAVITY * std::f64::consts::PI * thickness_m * (wire_diameter_m + thickness_m)
 }
 
-/// Weight of the ice, least and most.
+/// The least and the greatest weight of ice on a wire, N/m.
 pub(super) fn ice_weight_n_per_m(diameter_m: f64, ice: &Ice) -> Bracket {
     let weight = |thickness_m, density_kg_m3| ice_n_per_m(diameter_m, thickness_m, density_kg_m3);
     Bracket::between(
@@ -54,7 +55,7 @@ pub fn wind_pressure_pa(wind_m_s: f64) -> f64 {
     PRESSURE_PER_SPEED_SQUARED * wind_m_s * wind_m_s
 }
 
-/// Wind square to a wire, over its diameter with any ice.
+/// Wind load square to a wire, N/m, on its diameter including ice.
 pub fn wind_n_per_m(pressure_pa: f64, overall_diameter_m: f64) -> f64 {
     pressure_pa * WIRE_SHAPE_FACTOR * overall_diameter_m
 }

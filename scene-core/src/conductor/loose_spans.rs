@@ -1,6 +1,7 @@
-//! Which spans beside a held-out phase nothing holds the wire on the way to, and how these hang.
+//! The spans that change when a phase is held out: those that no support separates from the held span, and how they
+//! hang.
 
-use super::beside::{AtSupport, beside};
+use super::adjacent::{SupportPull, adjacent_span};
 use super::catenary::Catenary;
 use super::held::HeldSpan;
 use super::placed::{PlacedFamily, summary};
@@ -9,12 +10,13 @@ use crate::bracket::Bracket;
 use crate::finding::{self, Finding};
 use crate::site::{Attachment, HeldOut, Wire};
 
+/// How the wire is attached at its support number `point`; unknown when the scene does not say.
 pub(super) fn attached(wire: &Wire, point: usize) -> Attachment {
     wire.attached.get(point).copied().unwrap_or(Attachment::Unknown)
 }
 
-/// From a held span outward, the side before it or after it: each span that nothing holds the wire on the way to, with the
-/// index of the support that it is nearer by.
+/// The spans outward from a held span, before or after it, up to the first support that holds the wire. Each comes with
+/// the index of its support nearer to the held span.
 pub(super) fn loose_spans(wire: &Wire, held: usize, after: bool) -> impl Iterator<Item = (usize, usize)> {
     let step = move |span: usize| if after { span.checked_add(1) } else { span.checked_sub(1) };
     let near = move |span: usize| if after { span } else { span + 1 };
@@ -23,7 +25,7 @@ pub(super) fn loose_spans(wire: &Wire, held: usize, after: bool) -> impl Iterato
         .take_while(move |&(span, support)| span < wire.spans.len() && !attached(wire, support).holds())
 }
 
-/// The wire may run on past one of its stated ends.
+/// The wire may slip past one of its stated ends.
 pub(super) fn runs_out(wire: &Wire, held: usize) -> bool {
     let count = wire.spans.len();
     let open = |after: bool, end: usize, whole: usize| {
@@ -32,8 +34,8 @@ pub(super) fn runs_out(wire: &Wire, held: usize) -> bool {
     open(false, 0, held) || open(true, count, count.saturating_sub(held + 1))
 }
 
-/// Each span that may hang otherwise while the wire is held: while that is being placed, and held.
-pub(super) fn spans_beside(
+/// Every span that hangs differently while the wire is held: its family on the way, and its family when held.
+pub(super) fn adjacent_spans(
     wire: &Wire,
     held: &HeldOut,
     span: &HeldSpan,
@@ -52,13 +54,13 @@ pub(super) fn spans_beside(
             let (Some(Some(still)), Some(Some(by_itself))) = (still.get(number), natural.get(number)) else { continue };
             let near = if is_after { still.chord.from } else { still.chord.to };
             let iced = wire.spans.get(number).is_some_and(|span| span.hang.ice().is_some());
-            let hung = |pulled: &AtSupport| {
+            let hung = |pulled: &SupportPull| {
                 if iced {
                     return None;
                 }
                 let radius_m = by_itself.family.radius_m;
-                let beside = beside(still, pulled, from, near, carried, radius_m).ok().flatten()?;
-                placed_beside(by_itself, &beside, pulled.ran_m, carried)
+                let adjacent = adjacent_span(still, pulled, from, near, carried, radius_m).ok().flatten()?;
+                placed_adjacent(by_itself, &adjacent, pulled.ran_m, carried)
             };
             match (hung(&on_the_way), hung(&at_hold)) {
                 (Some(placing), Some(held)) => found.push([placing, held]),
@@ -74,19 +76,21 @@ pub(super) fn spans_beside(
     found
 }
 
-fn placed_beside(
+/// The adjacent span with its station along the line.
+fn placed_adjacent(
     by_itself: &PlacedFamily,
-    beside: &super::beside::Beside,
+    adjacent: &super::adjacent::AdjacentSpan,
     ran_m: f64,
     carried: &Carried,
 ) -> Option<PlacedFamily> {
-    let family = beside.family.clone();
-    let slack = Catenary::new(family.run_m, family.rise_m, beside.curvature.high()).ok()?;
+    let family = adjacent.family.clone();
+    let slack = Catenary::new(family.run_m, family.rise_m, adjacent.curvature.high()).ok()?;
     let horizontal_tension_n = Bracket::between(
-        carried.weight_n_per_m / beside.curvature.high(),
-        carried.resultant_n_per_m / beside.curvature.low(),
+        carried.weight_n_per_m / adjacent.curvature.high(),
+        carried.resultant_n_per_m / adjacent.curvature.low(),
     );
-    let summary = summary(&family, beside.curvature.high(), horizontal_tension_n.filter(|n| n.high().is_finite())).ok();
+    let summary =
+        summary(&family, adjacent.curvature.high(), horizontal_tension_n.filter(|n| n.high().is_finite())).ok();
     Some(PlacedFamily {
         station_error_m: by_itself.station_error_m + slack.slack_m2() / (2.0 * slack.chord_m()) + ran_m,
         family,

@@ -1,43 +1,47 @@
-//! The textbook's parabola: load taken as even along the run. For checking by hand against published examples; nothing that
-//! is proven rests on it.
+//! The textbook parabola, which takes the load as uniform along the run. For comparison with published examples; no
+//! proof uses it.
 
-/// Vertically from the chord at the distance x from one support, for level and unequal supports alike.
+/// Vertical distance from the chord at the distance x from one support, meters. Holds for level and inclined spans.
 pub fn depth_m(run_m: f64, x_m: f64, tension_n: f64, load_n_per_m: f64) -> f64 {
     load_n_per_m * x_m * (run_m - x_m) / (2.0 * tension_n)
 }
 
-/// Midspan: w·L²/(8H).
+/// Midspan sag, meters: w·L²/(8H).
 pub fn sag_m(run_m: f64, tension_n: f64, load_n_per_m: f64) -> f64 {
     depth_m(run_m, run_m / 2.0, tension_n, load_n_per_m)
 }
 
-/// Horizontal tension for a midspan sag.
+/// Horizontal tension for a midspan sag, newtons.
 pub fn tension_n(run_m: f64, sag_m: f64, load_n_per_m: f64) -> f64 {
     load_n_per_m * run_m * run_m / (8.0 * sag_m)
 }
 
-/// Low point from the support that the rise is counted from; negative when it is outside the span, beyond that support.
+/// Distance of the low point from the lower-numbered support, meters of run. Negative when it lies outside the span,
+/// beyond that support.
 pub fn low_point_m(run_m: f64, rise_m: f64, tension_n: f64, load_n_per_m: f64) -> f64 {
     run_m / 2.0 - tension_n * rise_m / (load_n_per_m * run_m)
 }
 
-/// L + 8·sag²/(3L) + h²/(2L).
+/// Length of wire, meters: L + 8·sag²/(3L) + h²/(2L).
 pub fn length_m(run_m: f64, rise_m: f64, sag_m: f64) -> f64 {
     run_m + 8.0 * sag_m * sag_m / (3.0 * run_m) + rise_m * rise_m / (2.0 * run_m)
 }
 
-/// The wire in one state: its load, its horizontal tension, its temperature.
+/// The state of a wire: its load, horizontal tension and temperature.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct State {
+    /// Horizontal, newtons.
     pub tension_n: f64,
+    /// Load per meter of wire, newtons.
     pub load_n_per_m: f64,
+    /// Degrees Celsius.
     pub temperature_c: f64,
 }
 
-/// Horizontal tension after a change of load and temperature, linear elastic: the positive root of
+/// Horizontal tension after a change of load and temperature, newtons, for a linear elastic wire: the positive root of
 /// T²·(T − T₁ + EA·(α·(t − t₁) + w₁²L²/(24·T₁²))) = w²L²·EA/24.
 ///
-/// `None` when an input is not a number or not above zero. Cost: at most 200 evaluations of the cubic.
+/// `None` when an input is not a positive number. Cost: at most 200 evaluations of the cubic.
 pub fn state_change_n(
     run_m: f64,
     from: State,
@@ -52,7 +56,7 @@ pub fn state_change_n(
     let constant = (load_n_per_m * run_m).powi(2) * stiffness_n / 24.0;
     let known =
         linear.is_finite() && constant > 0.0 && constant.is_finite() && from.tension_n > 0.0 && stiffness_n > 0.0;
-    // T²(T + linear) − constant is below zero at 0 and above zero here; it has one positive root.
+    // T²(T + linear) − constant is negative at 0 and positive here, and has one positive root.
     let top = linear.abs() + constant.cbrt() + 1.0;
     known.then(|| super::catenary::rising_root(0.0, top, |t| t * t * (t + linear) - constant))
 }

@@ -1,4 +1,4 @@
-//! A span's family of curves with its place along the line, and what people read of it.
+//! A span's family with its place along the line, and the figures that people read.
 
 use super::catenary::{Catenary, CatenaryError};
 use super::family::SpanFamily;
@@ -7,34 +7,36 @@ use crate::bracket::Bracket;
 use crate::site::{Wire, station};
 use glam::DVec3;
 
-/// A family with its place along the line.
+/// A family of curves with its place along the line.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PlacedFamily {
+    /// The curves.
     pub family: SpanFamily,
     /// Index into [`Wire::spans`].
     pub span: usize,
-    /// Metres along the line from the point abeam the hole, positive toward the last support: at t = 0 and at t = 1, even between.
+    /// Stations at t = 0 and t = 1, and evenly between. A station is the distance along the line from the point nearest
+    /// the hole, meters, positive toward the last support.
     pub station_m: [f64; 2],
-    /// How far along the wire the piece of wire at a t may be from the one that hangs, by itself, at its station.
+    /// How far along the wire the point at a t may be from the point that hangs at its station by itself, meters.
     pub station_error_m: f64,
-    /// `None` while the wire is being moved.
+    /// The figures for people; `None` while the wire is being moved.
     pub summary: Option<Summary>,
 }
 
-/// What a person wants to read of a span.
+/// The figures of a span that people read.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Summary {
-    /// Horizontal.
+    /// Horizontal length, meters.
     pub span_m: f64,
-    /// Square to the resultant load, from still air to the full wind; `None` when it has no bound.
+    /// Tension square to the resultant load, newtons, from still air to full wind; `None` when it has no upper bound.
     pub horizontal_tension_n: Option<Bracket>,
-    /// From the chord at midspan, along the resultant load.
+    /// Sag from the chord at midspan along the resultant load, meters.
     pub sag_m: Bracket,
-    /// Of the slackest curve in still air.
+    /// Lowest point of the slackest curve in still air. World frame, meters.
     pub lowest_point: DVec3,
 }
 
-/// Stations of the start and the end of each span.
+/// Stations of the start and the end of each span, meters.
 pub(super) fn stations(wire: &Wire, hole: DVec3) -> Vec<[f64; 2]> {
     let mut walked = station::reach(&wire.spans, hole).map_or(0.0, Bracket::low);
     let mut ends = Vec::new();
@@ -46,6 +48,7 @@ pub(super) fn stations(wire: &Wire, hole: DVec3) -> Vec<[f64; 2]> {
     ends
 }
 
+/// A span by itself with its place along the line.
 pub(super) fn placed_still(
     span: &StillSpan,
     carried: &Carried,
@@ -70,6 +73,7 @@ pub(super) fn placed_still(
     })
 }
 
+/// The figures of a family whose slackest curve in still air has this curvature.
 pub(super) fn summary(
     family: &SpanFamily,
     slackest_still: f64,

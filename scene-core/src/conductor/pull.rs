@@ -1,20 +1,22 @@
-//! How hard a held wire pulls on its holder.
+//! The force of a held wire on its holder.
 //!
-//! Both sides are taken to give alike: fixed supports, or supports so soft that the tension stays as it was. What is between is a mix
-//! of the two, and so is its force. One side that gives and one that does not would pull along the line besides.
+//! Both sides are taken to give alike: either rigid supports, or supports so soft that the tension stays as it was.
+//! Anything between is a mix of the two, and so is its force. If one side gave and the other did not, a pull along the
+//! line would add to it; that is not computed.
 
 use super::catenary::Catenary;
 use super::chord::Chord;
-use super::part::Part;
+use super::span_part::SpanPart;
 use super::still::{Carried, StillSpan};
 use crate::bracket::Bracket;
 use glam::DVec3;
 
-/// Into how many parts the curvatures of the span by itself are cut: both sides come from the same one.
+/// The curvature bracket of the undisturbed span is cut into this many pieces, because both sides come from the same
+/// curve.
 const CUTS: u32 = 8;
 
-/// Smallest and largest of each component, in still air and in the full wind from either side (each component runs one way with
-/// the wind); `None` when a side cannot be shown to reach.
+/// The smallest and the largest of each component of the force, newtons, in still air and in full wind from either
+/// side. Each component changes in one direction with the wind. `None` when a side may not reach.
 pub(super) fn on_holder(
     span: &StillSpan,
     fraction: f64,
@@ -24,12 +26,12 @@ pub(super) fn on_holder(
 ) -> Option<[DVec3; 2]> {
     let (mut low, mut high) = (DVec3::INFINITY, DVec3::NEG_INFINITY);
     let mut hold = |[least, most]: [DVec3; 2]| (low, high) = (low.min(least), high.max(most));
-    // The wind from either side pulls the wire as tight.
+    // Wind from either side gives the same tension.
     let sizes = if carried.blowout == 0.0 { &[0.0][..] } else { &[0.0, carried.blowout] };
     for cut in 0..CUTS {
         let ends = [cut, cut + 1].map(|end| span.curvature.at(f64::from(end) / f64::from(CUTS)));
         let span = StillSpan { curvature: Bracket::between(ends[0], ends[1])?, ..*span };
-        let part = |from, to| Part::new(&span, from, to, carried, stiffness_n).ok();
+        let part = |from, to| SpanPart::new(&span, from, to, carried, stiffness_n).ok();
         let parts = [part(0.0, fraction)?, part(fraction, 1.0)?];
         let chords = [parts[0].chord_to(grip).ok()?, parts[1].chord_to(grip).ok()?];
         for &size in sizes {
@@ -57,8 +59,8 @@ pub(super) fn on_holder(
     (low.is_finite() && high.is_finite()).then_some([low, high])
 }
 
-/// At the grip the wire pulls with H toward the support, across the resultant load, and with V = (w/2)·(length − rise·coth σ)
-/// along it, the rise from grip to support against the load.
+/// The pull of one side. At the grip the wire pulls with H toward the support, across the resultant load, and with V =
+/// (w/2)·(length − rise·coth σ) along it; the rise runs from grip to support against the load.
 fn pull_of_part(
     support: DVec3,
     grip: DVec3,
@@ -74,7 +76,7 @@ fn pull_of_part(
     let run = across.length();
     let shape = |tension_n| Catenary::from_tension(run, rise, tension_n, load).ok();
     let (slack, taut) = (shape(tension.low())?, shape(tension.high())?);
-    // The length shrinks with tension, coth σ grows with it: each taken at its own extremes.
+    // The length shrinks with tension and coth σ grows with it, so each is taken at its own extremes.
     let coth = |shape: &Catenary| 1.0 / (shape.curvature() * run / 2.0).tanh();
     let leans = Bracket::between(rise * coth(&slack), rise * coth(&taut))?;
     let lengths = Bracket::between(taut.length_m(), slack.length_m())?;

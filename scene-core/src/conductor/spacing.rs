@@ -1,8 +1,9 @@
-//! How near a wire that is held out, or on its way there, comes to the other wires: a bracket of the smallest gap over all
-//! members of both families, each blown about independently of the other.
+//! The distance between a wire that is held out, or on its way, and the other wires.
 //!
-//! For any unit n, the gap between two sets is at least what is left between their supports along n. The best n is that of the
-//! closest points of their convex hulls. Best first, whatever makes the hulls most too large is halved.
+//! The result brackets the smallest gap over all members of both families; each wire swings independently of the other.
+//! Along any unit vector n, the gap of two sets is at least the space between their supports. The best n joins the
+//! closest points of their convex hulls. The search takes the nearest pair first and halves the range that makes its
+//! hulls too large.
 
 use super::family::{Member, Patch, SpanFamily};
 use super::placed::PlacedFamily;
@@ -15,31 +16,36 @@ use glam::DVec3;
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 
-/// The bracket is narrow enough, but for the families' form.
+/// The search stops at this width of the bracket, meters, beyond the families' shape error.
 const WIDTH_M: f64 = 0.005;
-/// To what the closest points of two convex hulls are found.
+/// Accuracy of the closest points of two convex hulls, meters.
 const ACCURACY_M: f64 = 0.0002;
-/// Pairs of pieces looked at for one pair of wires; after that the bracket stays as wide as it is.
+/// Most pairs of parts examined for one pair of wires. After that the bracket stays as it is.
 const LOOKS: usize = 4000;
 
 /// The smallest gap between two wires, surface to surface.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Spacing {
-    /// Index into the site's wires: the one that is moved, and the other (which may be moved as well).
+    /// The wire that is moved: index into [`crate::site::Site::wires`].
     pub wire: usize,
+    /// The other wire, which may be moved as well.
     pub other: usize,
+    /// Index into [`crate::site::Site::weather`].
     pub weather: usize,
+    /// Indices of the steps for which the gap holds, ascending.
     pub steps: Vec<usize>,
-    /// Of the wire that is moved.
+    /// What the moved wire's phase is doing.
     pub place: Place,
-    /// Never above the true smallest gap, the families' form taken off; negative when they may overlap.
+    /// Lower bound of the gap, meters; includes the shape error. Negative when the wires may touch.
     pub low_m: f64,
-    /// Between two members of the families.
+    /// Gap between two members of the families, meters.
     pub high_m: f64,
 }
 
+/// The distances from every wire that is held out, or on its way, to every other wire during the same steps.
 pub(super) fn spacings(states: &[WireState]) -> Vec<Spacing> {
-    let seen: Vec<(&WireState, Vec<Seen>)> = states.iter().map(|state| (state, Seen::all(&state.families))).collect();
+    let seen: Vec<(&WireState, Vec<BoundedFamily>)> =
+        states.iter().map(|state| (state, BoundedFamily::all(&state.families))).collect();
     let moved: Vec<usize> = (0..states.len()).filter(|at| states.get(*at).and_then(moved).is_some()).collect();
     side_by_side::map(&moved, |at| seen.get(*at).map_or(Vec::new(), |one| spacings_of(one, &seen)))
         .into_iter()
@@ -47,12 +53,15 @@ pub(super) fn spacings(states: &[WireState]) -> Vec<Spacing> {
         .collect()
 }
 
-/// Of one wire to all others.
-fn spacings_of((state, families): &(&WireState, Vec<Seen>), all: &[(&WireState, Vec<Seen>)]) -> Vec<Spacing> {
+/// The distances of one wire to all others.
+fn spacings_of(
+    (state, families): &(&WireState, Vec<BoundedFamily>),
+    all: &[(&WireState, Vec<BoundedFamily>)],
+) -> Vec<Spacing> {
     let mut found = Vec::new();
     let Some(place) = moved(state) else { return found };
     for (other, others) in all.iter().filter(|(other, _)| other.weather == state.weather && other.wire != state.wire) {
-        // Two wires that are both moved are named once.
+        // Two moved wires appear once.
         if moved(other).is_some() && other.wire < state.wire {
             continue;
         }
@@ -75,68 +84,68 @@ fn moved(state: &WireState) -> Option<Place> {
 
 /// A part of a family.
 #[derive(Clone, Copy)]
-struct Piece<'a> {
+struct FamilyPart<'a> {
     family: &'a SpanFamily,
     patch: Patch,
 }
 
-/// A pair of pieces, of which at first only a bound is known.
-struct Pair<'a> {
-    pieces: [Piece<'a>; 2],
+/// A pair of parts. At first only a lower bound of its gap is known.
+struct PartPair<'a> {
+    pieces: [FamilyPart<'a>; 2],
     low_m: f64,
-    /// About the way from the other to the one; zero when unknown.
+    /// An estimate of the vector from the second part to the first; zero when unknown.
     way: DVec3,
-    look: Option<Look>,
+    hull_gap: Option<HullGap>,
 }
 
-/// What the closest points of the convex hulls of two pieces tell.
+/// The result of the closest points of two parts' convex hulls.
 #[derive(Clone, Copy)]
-struct Look {
+struct HullGap {
     low_m: f64,
     /// The gap of two members.
     witness_m: f64,
     way: DVec3,
-    /// Where the hulls are too large: which piece, and which of [`Patch::ranges`].
+    /// Where the hulls are most too large: which part, and which of its [`Patch::ranges`].
     worst: [usize; 2],
 }
 
-impl PartialEq for Pair<'_> {
+impl PartialEq for PartPair<'_> {
     fn eq(&self, other: &Self) -> bool {
         self.cmp(other) == Ordering::Equal
     }
 }
-impl Eq for Pair<'_> {}
-impl PartialOrd for Pair<'_> {
+impl Eq for PartPair<'_> {}
+impl PartialOrd for PartPair<'_> {
     fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
         Some(self.cmp(other))
     }
 }
-impl Ord for Pair<'_> {
-    /// The heap gives the greatest: the least gap.
+impl Ord for PartPair<'_> {
+    /// A heap returns its greatest entry first: here the pair with the smallest lower bound.
     fn cmp(&self, other: &Self) -> Ordering {
         other.low_m.total_cmp(&self.low_m)
     }
 }
 
-/// A whole family and the box about it.
-struct Seen<'a> {
-    /// None when it cannot be used.
-    piece: Option<Piece<'a>>,
+/// A whole family and its box.
+struct BoundedFamily<'a> {
+    /// `None` when the family cannot be used.
+    piece: Option<FamilyPart<'a>>,
     extent: Extent,
 }
 
-impl<'a> Seen<'a> {
+impl<'a> BoundedFamily<'a> {
     fn all(families: &'a [PlacedFamily]) -> Vec<Self> {
         let seen = |placed: &'a PlacedFamily| {
-            let piece = Piece::whole(&placed.family);
+            let piece = FamilyPart::whole(&placed.family);
             Self { piece, extent: piece.map_or(Extent::ALL, |piece| piece.family.extent(&piece.patch)) }
         };
         families.iter().map(seen).collect()
     }
 }
 
-/// `None` when there is nothing to compare; −∞ and ∞ when there is, but it cannot be.
-fn smallest_gap(ones: &[Seen], others: &[Seen]) -> Option<(f64, f64)> {
+/// `None` when there is nothing to compare. −∞ and ∞ when a family cannot be used.
+fn smallest_gap(ones: &[BoundedFamily], others: &[BoundedFamily]) -> Option<(f64, f64)> {
     let mut unseen = Vec::with_capacity(ones.len() * others.len());
     for one in ones {
         for other in others {
@@ -145,51 +154,51 @@ fn smallest_gap(ones: &[Seen], others: &[Seen]) -> Option<(f64, f64)> {
             };
             let pieces = [one_piece, other_piece];
             let way = one.extent.way_from(other.extent);
-            unseen.push(Pair { pieces, low_m: way.length() - taken_m(pieces), way, look: None });
+            unseen.push(PartPair { pieces, low_m: way.length() - taken_m(pieces), way, hull_gap: None });
         }
     }
     let mut heap = BinaryHeap::from(unseen);
     let mut high = f64::INFINITY;
     let mut looks = 0;
     while let Some(mut nearest) = heap.pop() {
-        // What halving could still gain on the low of this pair: the rest is the families' form.
-        let open_m = nearest.look.map(|look| look.witness_m - form_m(nearest.pieces) - look.low_m);
+        // How much halving could still raise this pair's low. The rest is shape error.
+        let open_m = nearest.hull_gap.map(|look| look.witness_m - form_m(nearest.pieces) - look.low_m);
         if high - nearest.low_m <= WIDTH_M || open_m.is_some_and(|open_m| open_m <= WIDTH_M) || looks >= LOOKS {
             return Some((nearest.low_m.min(high), high));
         }
-        if let Some(look) = nearest.look {
+        if let Some(look) = nearest.hull_gap {
             for pieces in halves(nearest.pieces, look.worst) {
-                heap.push(Pair { pieces, low_m: nearest.low_m, way: look.way, look: None });
+                heap.push(PartPair { pieces, low_m: nearest.low_m, way: look.way, hull_gap: None });
             }
         } else {
             looks += 1;
-            let look = Look::at(nearest.pieces, nearest.way);
+            let look = HullGap::at(nearest.pieces, nearest.way);
             high = high.min(look.witness_m);
-            // A half is never nearer than the whole it comes from.
+            // A half is never nearer than its whole.
             nearest.low_m = nearest.low_m.max(look.low_m);
-            nearest.look = Some(look);
+            nearest.hull_gap = Some(look);
             heap.push(nearest);
         }
     }
     None
 }
 
-fn halves([one, other]: [Piece; 2], [side, range]: [usize; 2]) -> [[Piece; 2]; 2] {
+fn halves([one, other]: [FamilyPart; 2], [side, range]: [usize; 2]) -> [[FamilyPart; 2]; 2] {
     if side == 0 { one.halves(range).map(|half| [half, other]) } else { other.halves(range).map(|half| [one, half]) }
 }
 
-fn form_m([one, other]: [Piece; 2]) -> f64 {
+fn form_m([one, other]: [FamilyPart; 2]) -> f64 {
     one.family.form_m + other.family.form_m
 }
 
-/// What comes off the distance of two centre lines, rounding included.
-fn taken_m(pieces: [Piece; 2]) -> f64 {
+/// What a lower bound subtracts from the distance of two center lines, including rounding, meters.
+fn taken_m(pieces: [FamilyPart; 2]) -> f64 {
     let [one, other] = pieces.map(|piece| piece.family.radius_m);
     one + other + form_m(pieces) + 1e-9
 }
 
-impl Look {
-    fn at(pieces: [Piece; 2], way: DVec3) -> Self {
+impl HullGap {
+    fn at(pieces: [FamilyPart; 2], way: DVec3) -> Self {
         let [one, other] = pieces;
         let farthest = |v: DVec3| {
             let at = [one.family.support(-v, &one.patch).1, other.family.support(v, &other.patch).1];
@@ -197,7 +206,7 @@ impl Look {
         };
         let closest = nearest(farthest, way, ACCURACY_M);
         let way = closest.points[0] - closest.points[1];
-        // No two centre lines are nearer than touching.
+        // The distance of two center lines is never negative.
         let apart_m = way.try_normalize().map_or(0.0, |n| {
             let (reach_one, _) = one.family.support(-n, &one.patch);
             let (reach_other, _) = other.family.support(n, &other.patch);
@@ -238,8 +247,8 @@ fn add(sum: &mut [f64; 5], more: [f64; 5]) {
     }
 }
 
-/// The distance of two centre-line points, near the two members and near a point of the other's hull.
-fn members_apart_m([one, other]: [Piece; 2], at: [Member; 2], near: DVec3) -> f64 {
+/// The distance of two points on center lines, near the two members and near a point of the other's hull, meters.
+fn members_apart_m([one, other]: [FamilyPart; 2], at: [Member; 2], near: DVec3) -> f64 {
     let mut least = one.family.point(&at[0]).distance(other.family.point(&at[1]));
     let mut near = near;
     for _ in 0..2 {
@@ -250,7 +259,7 @@ fn members_apart_m([one, other]: [Piece; 2], at: [Member; 2], near: DVec3) -> f6
     least
 }
 
-impl<'a> Piece<'a> {
+impl<'a> FamilyPart<'a> {
     fn whole(family: &'a SpanFamily) -> Option<Self> {
         let patch = family.patch(Bracket::between(0.0, 1.0)?);
         family.is_sound().then_some(Self { family, patch })
@@ -265,8 +274,8 @@ impl<'a> Piece<'a> {
         self.patch.clamp(Member { t, curvature, blowout, a, b })
     }
 
-    /// About how far a mixture of members, each range spread so much around a member, lies from every member: what each range
-    /// has to do with it. An order to halve in, not a bound.
+    /// An estimate of how much each range contributes to the distance between a mixture of members and the nearest real
+    /// member, meters. The search uses it to choose what to halve; it is not a bound.
     fn losses_m(&self, at: &Member, [t, curvature, blowout, a, b]: [f64; 5]) -> [f64; 5] {
         let family = self.family;
         let curve = family.catenary(self.patch.curvature.high());
@@ -282,7 +291,7 @@ impl<'a> Piece<'a> {
             of_a,
             of_b,
         ];
-        // Where no mixture is to blame, the largest range.
+        // Without a mixture to blame, the largest range counts.
         let widths = self.patch.ranges().map(Bracket::width);
         let deepest = depth / self.patch.curvature.high().max(1e-12);
         let sizes = [family.run_m + family.rise_m.abs(), deepest, depth, way_a, way_b];
@@ -297,7 +306,7 @@ mod tests {
     use proptest::prelude::*;
 
     fn smallest_gap(ones: &[PlacedFamily], others: &[PlacedFamily]) -> Option<(f64, f64)> {
-        super::smallest_gap(&Seen::all(ones), &Seen::all(others))
+        super::smallest_gap(&BoundedFamily::all(ones), &BoundedFamily::all(others))
     }
 
     fn level(y_m: f64, z_m: f64, blowout: f64) -> PlacedFamily {

@@ -1,9 +1,9 @@
-//! How one wire may hang during which steps: by itself, on the way to where it is held out, or held.
+//! How one wire hangs during which steps: by itself, on its way, or held out.
 //!
-//! A phase counts as held out from the end of the step that puts it on to the start of the step that takes it off. During those two
-//! steps it may be anywhere between; before and after, it hangs by itself.
+//! A phase counts as held from the end of the step that places it to the start of the step that takes it back. During
+//! those two steps it may be anywhere between the two positions. Before and after, it hangs by itself.
 
-use super::beside::AtSupport;
+use super::adjacent::SupportPull;
 use super::catenary::Catenary;
 use super::family::SpanFamily;
 use super::held::HeldSpan;
@@ -11,31 +11,33 @@ use super::loose_spans::attached;
 use super::placed::{PlacedFamily, summary};
 use crate::site::{HeldOut, Presence, Site, Wire};
 
-/// How one wire may hang in one weather during some of the steps.
+/// How one wire may hang in one weather case during some of the steps.
 #[derive(Clone, Debug, PartialEq)]
 pub struct WireState {
-    /// Index into [`Site::wires`] and [`Site::weather`].
+    /// Index into [`Site::wires`].
     pub wire: usize,
+    /// Index into [`Site::weather`].
     pub weather: usize,
-    /// Indices of the steps it holds for, ascending; none when the site has no steps.
+    /// Indices of the steps, ascending. Empty when the site has no steps.
     pub steps: Vec<usize>,
-    /// What each held-out phase of this wire is doing, by index into [`Site::held_out`].
+    /// The state of each held-out phase of this wire, by index into [`Site::held_out`].
     pub places: Vec<(usize, Place)>,
-    /// In order along the line; several for one stretch of a wire that is being moved.
+    /// In order along the line. A wire that is being moved has several families over one stretch.
     pub families: Vec<PlacedFamily>,
 }
 
-/// Where a phase that is to be held out is.
+/// The state of a phase that the crew holds out for some steps.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Place {
     /// It hangs by itself.
     Natural,
-    /// Anywhere between.
+    /// It is on its way, anywhere between the two positions.
     BeingPlaced,
+    /// It is held at its stated point.
     Held,
 }
 
-/// Where a held-out phase is during a step.
+/// The state of a held-out phase during a step.
 pub fn place_at_step(held: &HeldOut, step: usize) -> Place {
     match held.during.presence(step) {
         Presence::Absent => Place::Natural,
@@ -44,9 +46,10 @@ pub fn place_at_step(held: &HeldOut, step: usize) -> Place {
     }
 }
 
+/// The state of each held-out phase of one wire.
 pub(super) type Places = Vec<(usize, Place)>;
 
-/// Steps in which the wire's held-out phases do the same, each group once.
+/// Groups the steps in which all held-out phases of a wire have the same states.
 pub(super) fn line_states(site: &Site, holds: &[usize]) -> Vec<(Vec<usize>, Places)> {
     let places = |step: usize| -> Places {
         let place = |&number: &usize| Some((number, place_at_step(site.held_out.get(number)?, step)));
@@ -66,13 +69,14 @@ pub(super) fn line_states(site: &Site, holds: &[usize]) -> Vec<(Vec<usize>, Plac
     groups
 }
 
-/// A held-out phase as it hangs: its own span, and those beside it that change with it, being placed and held.
+/// A held-out phase as it hangs: its own span, and the adjacent spans that change with it, on the way and held.
 pub(super) struct Moved {
     pub held_out: usize,
     pub span: HeldSpan,
-    pub beside: Vec<[PlacedFamily; 2]>,
+    pub adjacent: Vec<[PlacedFamily; 2]>,
 }
 
+/// The families of one wire, span by span, when its held-out phases have these states.
 pub(super) fn families(
     site: &Site,
     wire: &Wire,
@@ -91,15 +95,15 @@ pub(super) fn families(
             .collect();
         if active.is_empty() {
             let others = places.iter().filter(|(_, place)| *place != Place::Natural);
-            let beside = others.flat_map(|(held_out, place)| {
+            let adjacent = others.flat_map(|(held_out, place)| {
                 let of = moved.iter().filter(move |moved| moved.held_out == *held_out);
-                of.flat_map(|moved| &moved.beside).map(
+                of.flat_map(|moved| &moved.adjacent).map(
                     move |[placing, held]| {
                         if *place == Place::BeingPlaced { placing } else { held }
                     },
                 )
             });
-            let changed: Vec<PlacedFamily> = beside.filter(|placed| placed.span == number).cloned().collect();
+            let changed: Vec<PlacedFamily> = adjacent.filter(|placed| placed.span == number).cloned().collect();
             if changed.is_empty() {
                 families.push(by_itself.clone());
             }
@@ -108,13 +112,14 @@ pub(super) fn families(
         for (held_out, place) in active {
             let Some(held) = site.held_out.get(*held_out) else { continue };
             let Some(Moved { span, .. }) = moved.iter().find(|moved| moved.held_out == *held_out) else { continue };
-            // Where nothing holds it, the wire may run at the support of either part.
-            let ran_m = |part: usize, of: &AtSupport| {
+            // The wire may slip at a support that does not hold it.
+            let ran_m = |part: usize, of: &SupportPull| {
                 if attached(wire, number + part.min(1)).holds() { 0.0 } else { of.ran_m }
             };
             let grip = station_m[0] + (station_m[1] - station_m[0]) * held.fraction;
             let part_stations = [[station_m[0], grip], [grip, station_m[1]]];
-            // Of two wires of even stations, each is off by no more than its own length is longer than its chord.
+            // Stations are uniform along each curve. The error of each is at most the excess of its length over its
+            // chord.
             let hanging = by_itself.station_error_m;
             let error = |family: &SpanFamily, ran_m: f64| {
                 let shape = Catenary::new(family.run_m, family.rise_m, family.curvature.high());

@@ -1,27 +1,29 @@
-//! From how a span was strung to how it hangs today: the state-change equation, with what its linear model does not know.
+//! From how a span was strung to how it hangs today: the state-change equation, with bounds on what its linear model
+//! leaves out.
 //!
 //! ```text
 //!  strung: tension or sag, temperature ─► up to the knee: the whole conductor ─► beyond it: the core alone ─► today, with ice
 //!                                          H ↦ length(H, w) = unstressed · (1 + α·ΔT + elongation) · (1 + mean tension / EA)
 //! ```
 //!
-//! Each stage is solved on the exact catenary by bracketing ([`hang_unstressed`]); there is no parabola in it. How deep the wire
-//! ends up grows with its start, its strain and its load, and runs one way with EA whatever the rest, so that the extremes
-//! over what is not known are found at the ends, and both are kept.
+//! Each stage solves the exact catenary by bracketing ([`hang_unstressed`]); it uses no parabola. The final depth grows
+//! with the initial depth, the strain and the load, and changes in one direction with EA whatever the rest. So the
+//! extremes over everything unknown are at the ends of the ranges, and both ends are kept.
 //!
-//! What is not known, and how it is bounded:
-//! - **Data.** [`STIFFNESS_SHARE`], [`EXPANSION_SHARE`], [`WEIGHT_SHARE`] of the figures. All of w, H and EA times one number is the
-//!   same shape, so that a doubt in w is one in H and EA.
-//! - **Aluminium going slack.** Beyond the knee the whole conductor's figures overstate the sag. The true strain then lies between
-//!   what the whole conductor's and the core's alone would give: from the knee on both are taken.
-//! - **Creep.** Data of the final condition hold; from those of the initial one the wire has grown by what the scene states, and its
-//!   aluminium may be slack at any temperature unless the knee is stated.
-//! - **Supports.** With rigid ones each span keeps its wire; free ones share one tension: that of the ruling span.
-//!   Both are kept. When all spans of a section are known, so is what lies between: no tension is beyond those that the spans
-//!   would have apart, for a support that leans moves what it has from the more taut to the less taut side.
+//! Each unknown has a bound:
+//! - **Data.** [`STIFFNESS_SHARE`], [`EXPANSION_SHARE`] and [`WEIGHT_SHARE`] of the figures. Scaling w, H and EA by one
+//!   factor leaves the shape unchanged, so an error in w counts as an error in H and EA.
+//! - **Slack aluminum.** Above the knee temperature, the figures of the whole conductor overstate the sag. The true
+//!   strain lies between that of the whole conductor and that of the core alone; both are kept from the knee on.
+//! - **Creep.** Data of the final condition apply as they are. For data of the initial condition, the wire has grown by
+//!   the stated elongation, and its aluminum may be slack at any temperature unless the knee is stated.
+//! - **Supports.** Rigid supports make each span keep its wire; free supports make all spans share one tension, that of
+//!   the ruling span. Both are kept. When all spans of a section are known, so are the cases between: no tension leaves
+//!   the range that the separate spans would have, because a leaning support moves wire from the slacker to the tauter
+//!   side.
 //!
-//! Not modelled: strain beyond the elastic one in loads heavier than the wire has had (state it as elongation), slip in a clamp, poles that
-//! move.
+//! Not modeled: inelastic strain under loads heavier than the wire has had (state it as elongation), slip in a clamp,
+//! poles that move.
 
 use super::catenary::{Catenary, CatenaryError};
 use super::chord::{Chord, ROUNDING};
@@ -31,37 +33,42 @@ use crate::bracket::Bracket;
 use crate::site::{Conductor, Core, Metal, Ruling, Stringing, Strung};
 use thiserror::Error;
 
-/// How far a published final modulus may be off: tables differ by 2 to 3 percent, and the curve is not a straight line.
+/// Relative error of a published final modulus. Tables differ by 2 to 3 percent, and the stress-strain curve is not a
+/// straight line.
 pub const STIFFNESS_SHARE: f64 = 0.05;
 
-/// Published coefficients of expansion differ by 1 to 2 percent.
+/// Relative error of a published coefficient of expansion. Tables differ by 1 to 2 percent.
 pub const EXPANSION_SHARE: f64 = 0.03;
 
-/// Published weights differ by up to 1 percent.
+/// Relative error of a published weight. Tables differ by up to 1 percent.
 pub const WEIGHT_SHARE: f64 = 0.01;
 
-/// What the root finder may leave, relative.
+/// Relative error of the root finder.
 const ROOT: f64 = 1e-9;
 
-/// Why a span cannot be hung from its stringing data.
+/// Why a span cannot be hung from its stringing data. The `Display` text completes "cannot be hung:".
 #[derive(Clone, Copy, Debug, PartialEq, Error)]
 pub enum StrungError {
+    /// The conductor has no stiffness EA.
     #[error("its conductor has no stiffness (modulus times area)")]
     NoStiffness,
+    /// The conductor has no coefficient of expansion, or nothing says whether it has a core.
     #[error("its conductor has no coefficient of expansion and no word on its core")]
     NoMetal,
+    /// A figure of the stringing data is NaN, infinite or out of range.
     #[error("its temperatures, elongation, ice or ruling span are not numbers that can be computed with")]
     Unusable,
+    /// The stringing data give no curve.
     #[error(transparent)]
     Catenary(#[from] CatenaryError),
 }
 
-/// The curvatures of a strung span today in still air, from the tautest to the slackest.
+/// The curvatures of a strung span today in still air, per meter: from the tautest to the slackest.
 pub(super) fn curvature_today(chord: &Chord, strung: &Strung, conductor: &Conductor) -> Result<Bracket, StrungError> {
     let change = Change::new(strung, conductor)?;
     let weight = conductor.weight_n_per_m;
     let shape = |curvature| Catenary::new(chord.run_m, chord.rise_m, curvature);
-    // What the tension was, and with a doubt in weight that is shared with EA.
+    // The tension when it was strung. The error of the weight is shared with EA.
     let tension_n = match strung.known {
         Stringing::Tension { tension_n } => {
             Bracket::between(tension_n.low() / (1.0 + WEIGHT_SHARE), tension_n.high() / (1.0 - WEIGHT_SHARE))
@@ -89,7 +96,7 @@ pub(super) fn curvature_today(chord: &Chord, strung: &Strung, conductor: &Conduc
     for (run_m, rise_m) in spans {
         let start = |tension_n| Catenary::from_tension(run_m, rise_m, tension_n, weight);
         let (tautest, slackest) = change.of(start(tension_n.high())?, start(tension_n.low())?)?;
-        // One tension is one curvature, whatever the span, and the load is today's.
+        // With today's load, one tension is one curvature in every span.
         taut = taut.min(tautest);
         slack = slack.max(slackest);
     }
@@ -103,25 +110,29 @@ pub(super) fn curvature_today(chord: &Chord, strung: &Strung, conductor: &Conduc
     curvature.ok_or(StrungError::Unusable)
 }
 
-/// The ruling span is that of parabolas. With 2σ = run·curvature the slack of the catenary is that of the parabola times
-/// at most 6·(sinh σ/σ − 1)/σ²; a span of the section twice as long as this one or the ruling one has 2σ.
+/// Relative error of the ruling span, which is defined for parabolas. With 2σ = run·curvature, the slack of the
+/// catenary is at most 6·(sinh σ/σ − 1)/σ² times that of the parabola. A span of the section twice as long as this one
+/// or the ruling one has 2σ.
 fn ruling_doubt(run_by_curvature: f64) -> f64 {
     let half = run_by_curvature.min(4.0);
     if half <= 1e-3 { 1e-6 } else { 6.0 * (half.sinh() / half - 1.0) / (half * half) - 1.0 }
 }
 
-/// What comes between stringing and today.
+/// What happens to the wire between stringing and today.
 struct Change {
     weight_n_per_m: f64,
-    /// Bare weight and today's ice.
+    /// Bare weight with today's ice, N/m.
     load_n_per_m: Bracket,
+    /// EA of the whole conductor, least and most, newtons.
     whole: [f64; 2],
-    /// The core's alone and the whole conductor's, each at its least and its most, when today is beyond the knee.
+    /// EA of the core alone and of the whole conductor, least and most of each, newtons; `None` when today is below the
+    /// knee.
     beyond: Option<[f64; 4]>,
-    /// It may have been beyond the knee when it was strung.
+    /// It may have been above the knee when it was strung.
     strung_beyond: bool,
-    /// Strain by heat and growth up to the knee.
+    /// Strain by heat and growth below the knee.
     strain: Bracket,
+    /// Strain by heat above the knee.
     strain_beyond: Bracket,
 }
 
@@ -144,7 +155,7 @@ impl Change {
         let (mut strain, mut strain_beyond) = (Ends::NONE, Ends::NONE);
         let (mut hot, mut strung_beyond) = (false, false);
         for then in [strung.temperature_k.low(), strung.temperature_k.high()] {
-            // A mantle that has grown since may be slack at any temperature.
+            // Aluminum that has crept since may be slack at any temperature.
             let knee = strung.knee_k.unwrap_or(if strung.elongation.high() > 0.0 { 0.0 } else { then });
             strung_beyond |= then > knee;
             for today in [strung.today_k.low(), strung.today_k.high()] {
@@ -179,7 +190,7 @@ impl Change {
         })
     }
 
-    /// The smallest and the largest curvature today, from the tautest and the slackest then.
+    /// The smallest and the largest curvature today, from the tautest and the slackest curve then.
     fn of(&self, taut: Catenary, slack: Catenary) -> Result<(f64, f64), CatenaryError> {
         let (bare, load) = (self.weight_n_per_m, self.load_n_per_m);
         let to_knee = Stage { strain: self.strain, stiffness_n: &self.whole, from: bare, to: Bracket::exactly(bare) };
@@ -187,7 +198,7 @@ impl Change {
             |stiffness_n| Stage { strain: self.strain + self.strain_beyond, stiffness_n, from: bare, to: load };
         let stage = match &self.beyond {
             None => return at_once(&self.whole).of(taut, slack),
-            // Which part of the change came beyond the knee is not known: all of it may have.
+            // The part of the change above the knee is not known. It may be all of it.
             Some(stiffness_n) if self.strung_beyond => return at_once(stiffness_n).of(taut, slack),
             Some(stiffness_n) => Stage { strain: self.strain_beyond, stiffness_n, from: bare, to: load },
         };
@@ -197,7 +208,7 @@ impl Change {
     }
 }
 
-/// One change of strain and load with one set of stiffnesses.
+/// One stage of the change: a strain, a stiffness and a load.
 struct Stage<'s> {
     strain: Bracket,
     stiffness_n: &'s [f64],
@@ -229,7 +240,7 @@ impl Ends {
     const NONE: Self = Self { low: f64::INFINITY, high: f64::NEG_INFINITY };
 
     fn take(&mut self, value: f64) {
-        // What is not a number is kept as one that no bracket takes.
+        // NaN becomes infinity, which no bracket accepts.
         let value = if value.is_nan() { f64::INFINITY } else { value };
         self.low = self.low.min(value);
         self.high = self.high.max(value);

@@ -1,4 +1,4 @@
-//! One span as it hangs by itself: in still air, and blown out by wind up to a speed, from either side.
+//! One span by itself: in still air, and blown out from either side by wind up to a given speed.
 
 use super::catenary::{Catenary, CatenaryError, curvature_from_slack, slack_from_curvature};
 use super::chord::{Chord, ROUNDING};
@@ -8,22 +8,22 @@ use super::load;
 use super::state_change::{self, StrungError};
 use crate::bracket::Bracket;
 use crate::site::{Conductor, Hang, Ice, Span, Weather};
-use glam::DVec3;
 
-/// What the wire carries in one weather case.
+/// The load on the wire in one weather case.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Carried {
     pub weight_n_per_m: f64,
-    /// Weight and full wind together.
+    /// Weight and full wind together, N/m.
     pub resultant_n_per_m: f64,
-    /// The most that the plane of the wire tilts from plumb, radians.
+    /// The largest tilt of the wire's plane from vertical, radians.
     pub blowout: f64,
-    /// Weight with the most ice over that with the least: what tensions, not shapes, go by.
+    /// Weight with the most ice divided by weight with the least ice. It scales tensions, not shapes.
     pub heavier: f64,
 }
 
 impl Carried {
-    /// With ice the wind has the thickest against the lightest wire: no thickness between tilts it more.
+    /// The load of a conductor. With ice, the wind acts on the thickest wire and the weight is the lightest, since no
+    /// other combination tilts it more.
     pub fn new(conductor: &Conductor, ice: Option<&Ice>, weather: &Weather) -> Self {
         let pressure = load::wind_pressure_pa(weather.wind_m_s);
         let ice_n_per_m = ice.map_or(Bracket::exactly(0.0), |ice| load::ice_weight_n_per_m(conductor.diameter_m, ice));
@@ -40,15 +40,16 @@ impl Carried {
         }
     }
 
+    /// The range of blowout, radians.
     pub fn blowouts(&self) -> Bracket {
         Bracket::between(-self.blowout, self.blowout).unwrap_or(Bracket::exactly(0.0))
     }
 
     /// The curvatures of a wire between fixed ends in any wind up to the full one, from those in still air.
     ///
-    /// Wind adds load and, because the ends stay, tension. Slackest: the load added and the tension unchanged, w_r/H.
-    /// Tautest: no stretch at all, the same length of wire in the tilted plane, where the run is a little longer; a wire that
-    /// stretches under the added load hangs deeper than that.
+    /// Wind adds load and, because the ends are fixed, tension. The slackest case adds the load and keeps the tension:
+    /// w_r/H. The tautest case has no stretch: the same length of wire in the tilted plane, where the run is slightly
+    /// longer. A wire that stretches hangs deeper.
     pub fn curvature(&self, chord: &Chord, still: Bracket) -> Bracket {
         if self.blowout == 0.0 {
             return still;
@@ -60,15 +61,16 @@ impl Carried {
     }
 }
 
-/// A span hanging by itself between its supports.
+/// A span that hangs by itself between its supports.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct StillSpan {
     pub chord: Chord,
-    /// In still air.
+    /// In still air, per meter.
     pub curvature: Bracket,
 }
 
 impl StillSpan {
+    /// The span from its stated sag, tension or stringing data.
     pub fn new(span: &Span, conductor: &Conductor) -> Result<Self, StrungError> {
         let chord = Chord::new(span.from, span.to)?;
         let hung = |tension_n| Catenary::from_tension(chord.run_m, chord.rise_m, tension_n, conductor.weight_n_per_m);
@@ -86,13 +88,16 @@ impl StillSpan {
         Ok(Self { chord, curvature })
     }
 
+    /// All its curves in any wind of the case.
     pub fn family(&self, carried: &Carried, radius_m: f64) -> Result<SpanFamily, CatenaryError> {
         family_between_fixed_ends(&self.chord, carried.curvature(&self.chord, self.curvature), carried, radius_m)
     }
 }
 
-/// Vertically from the chord at this fraction of the run, metres: still air, the middle of what is known, a parabola. For
-/// setting something by eye; nothing that is proven rests on it. `None` for a span that does not hang.
+/// Vertical distance of the wire below the chord at this fraction of the run, meters: a parabola, in still air, at the
+/// middle of what is known.
+///
+/// Use it to place something by eye; no proof uses it. `None` for a span that does not hang.
 pub fn middle_depth_m(span: &Span, conductor: &Conductor, fraction: f64) -> Option<f64> {
     let StillSpan { chord, curvature } = StillSpan::new(span, conductor).ok()?;
     let steeper = (chord.rise_m / chord.run_m).hypot(1.0);
@@ -100,7 +105,7 @@ pub fn middle_depth_m(span: &Span, conductor: &Conductor, fraction: f64) -> Opti
     Some(curvature.middle() * steeper * x_m * (chord.run_m - x_m) / 2.0)
 }
 
-/// All curves between two fixed ends in any wind up to the full one, from their curvatures in all those winds.
+/// All curves between two fixed ends in any wind up to the full one, from their curvatures in those winds.
 pub(super) fn family_between_fixed_ends(
     chord: &Chord,
     curvature: Bracket,
@@ -128,6 +133,7 @@ pub(super) fn family_between_fixed_ends(
 mod tests {
     use super::*;
     use crate::conductor::stretch::{hang_unstressed, unstressed_length_m};
+    use glam::DVec3;
     use proptest::prelude::*;
 
     fn carried(weight_n_per_m: f64, blowout: f64) -> Carried {

@@ -1,19 +1,20 @@
-//! Wire that stretches and warms: from its unstressed length to how it hangs, and back.
+//! A wire that stretches and warms: from its unstressed length to its curve, and back.
 //!
-//! Linear elastic; the mean tension is that of the exact catenary, ∫T ds / length. What an old wire has crept, and the
-//! aluminium of ACSR going slack when hot, are not modelled here: above the knee point such a wire
-//! hangs higher than computed ([`super::state_change`] bounds by how much).
+//! Linear elastic, with the mean tension of the exact catenary, ∫T ds / length. Not modeled here: creep of an old wire,
+//! and the aluminum of ACSR going slack when hot. Above its knee point such a wire hangs higher than computed;
+//! [`super::state_change`] bounds by how much.
 
 use super::catenary::{Catenary, CatenaryError, length_and_mean_tension, rising_root};
 
-/// The length the wire would have without tension.
+/// The length that the wire would have without tension, meters. `stiffness_n` is EA, newtons.
 pub fn unstressed_length_m(hanging: &Catenary, load_n_per_m: f64, stiffness_n: f64) -> f64 {
     hanging.length_m() / (1.0 + hanging.mean_tension_n(load_n_per_m) / stiffness_n)
 }
 
-/// How a wire of this unstressed length hangs: length(H) = unstressed·(1 + mean tension(H)/EA).
+/// The curve of a wire of this unstressed length: length(H) = unstressed·(1 + mean tension(H)/EA).
 ///
-/// `TooShort` when it would have to stretch to twice its length, `TooSlack` when it hangs deeper than is computed with.
+/// # Errors [`CatenaryError::TooShort`] when it would stretch to twice its length; [`CatenaryError::TooSlack`] when it
+/// hangs deeper than this crate computes.
 pub fn hang_unstressed(
     run_m: f64,
     rise_m: f64,
@@ -26,7 +27,7 @@ pub fn hang_unstressed(
         return Err(CatenaryError::NoTension { tension_n: stiffness_n, load_n_per_m });
     }
     let chord_m = Catenary::new(run_m, rise_m, 0.0)?.chord_m();
-    // Grows with curvature: a slacker shape is longer, and less taut.
+    // Grows with curvature, because a slacker shape is longer and less taut.
     let too_long = |ln_curvature: f64| {
         let (length_m, mean_tension_n) = length_and_mean_tension(run_m, rise_m, ln_curvature.exp(), load_n_per_m);
         length_m - unstressed_m * (1.0 + mean_tension_n / stiffness_n)
@@ -41,7 +42,9 @@ pub fn hang_unstressed(
     Catenary::new(run_m, rise_m, rising_root(taut, slack, too_long).exp())
 }
 
-/// How the same wire hangs under another load, `warmer_c` degrees warmer: exact catenary, linear elastic.
+/// The curve of the same wire under another load and `warmer_c` degrees warmer: exact catenary, linear elastic.
+///
+/// # Errors Those of [`hang_unstressed`].
 pub fn state_change(
     hanging: &Catenary,
     load_n_per_m: f64,

@@ -1,21 +1,22 @@
-//! What is odd about the pole's figures.
+//! Doubtful figures of the pole.
 
 use super::mass::{MassPart, computed_shell};
 use crate::finding::{self, Finding, Unit};
 use crate::site::{Cover, CoverOn, Pole, Shell};
 
-/// The maker's figure and the computed one may differ by this share before it is a finding.
+/// The maker's mass and the computed mass may differ by this share without a finding.
 const MAKER_SHARE: f64 = 0.15;
 
-/// The maker's balance point may differ from the computed one by this share of the length.
+/// The maker's balance point and the computed one may differ by this share of the length without a finding.
 const MAKER_BALANCE_SHARE: f64 = 0.05;
 
-/// Sections and stated length of a tube may differ by this before it is a finding.
+/// A tube's sections and its stated length may differ by this without a finding, meters.
 const LENGTH_TOLERANCE_M: f64 = 0.05;
 
-/// What is odd about the pole's figures. The maker's mass holds; a computed one surely more than 15 percent above it is
-/// a stop, since one of the two is wrong and the pole may be heavier than planned; any other difference beyond that is
-/// a caution.
+/// Everything doubtful about the pole's figures.
+///
+/// The maker's mass holds. A computed mass surely more than 15 percent above it is a stop: one of the two is wrong and
+/// the pole may be heavier than planned. Any other difference beyond 15 percent is a caution.
 pub fn findings(pole: &Pole, covers: &[Cover]) -> Vec<Finding> {
     let computed = match computed_shell(pole) {
         Ok(computed) => computed,
@@ -39,6 +40,7 @@ pub fn findings(pole: &Pole, covers: &[Cover]) -> Vec<Finding> {
     found
 }
 
+/// The maker's mass and balance compared with the computed ones.
 fn maker_findings(pole: &Pole, computed: &MassPart) -> Vec<Finding> {
     let Some(maker) = pole.maker else { return Vec::new() };
     let mut found = Vec::new();

@@ -1,45 +1,55 @@
-//! Mass and balance of the pole with all that hangs with it.
+//! Mass and balance of the pole with everything fixed to it.
 
 use super::section::{butt_circumference_m, frustum_centroid_m, frustum_volume_m3, tube_centroid_m, tube_mass_kg};
-use super::shell::{PoleError, check, placed};
+use super::shell::{PoleError, check, placed_sections};
 use crate::bracket::Bracket;
 use crate::site::{Cover, CoverOn, Pole, Shell};
 use std::f64::consts::TAU;
 
-/// Galvanizing adds 3 to 4 percent on thin poles (from memory of the trade). The mass bracket reaches from a bare shell to this.
+/// The largest ratio of galvanized to bare mass: galvanizing adds 3 to 4 percent on thin poles (from memory of the
+/// trade). The mass bracket reaches from the bare shell to this.
 pub const GALVANIZED_FACTOR: f64 = 1.04;
 
-/// How well a computed balance point is known, as a share of the pole's length (judgement, not published: uneven
-/// density or wall).
+/// Uncertainty of a computed balance point, as a share of the pole's length. Our judgment, not published; it covers
+/// uneven density or wall.
 pub const BALANCE_SHARE: f64 = 0.01;
 
-/// What hangs, with all that is fixed to it.
+/// Mass and balance of the pole with everything fixed to it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Mass {
+    /// Total mass, kg.
     pub kg: Bracket,
+    /// Height of the center of mass, meters from the butt.
     pub balance_from_butt_m: Bracket,
-    /// Where the centre of mass lies off the axis: toward the way the pole faces, and to its left.
+    /// Offset of the center of mass from the axis, meters: toward the direction that the pole faces, and to its left.
     pub off_axis_m: [Bracket; 2],
-    /// The bare pole first, then the items.
+    /// The bare pole first, then items, then covers.
     pub parts: Vec<MassPart>,
 }
 
+/// One part of the mass.
 #[derive(Clone, Debug, PartialEq)]
 pub struct MassPart {
+    /// "bare pole", or the name in the scene.
     pub name: String,
+    /// Its mass, kg.
     pub kg: Bracket,
+    /// Height of its center of mass, meters from the butt.
     pub centre_from_butt_m: Bracket,
+    /// Offset of its center of mass from the axis, meters: toward the direction that the pole faces, and to its left.
     pub off_axis_m: [Bracket; 2],
-    /// Where the figure comes from, with what was assumed.
+    /// Where the mass comes from and what it assumes, for people.
     pub source: String,
 }
 
-/// How far the centre of mass of something on the pole may be from its middle, as a share of its length. Our judgement:
-/// arms and brackets are even, insulators sit at both ends.
+/// Uncertainty of an item's center of mass, as a share of the item's length. Our judgment: arms and brackets are
+/// uniform, insulators sit at both ends.
 const ITEM_CENTRE_SHARE: f64 = 0.1;
 
-/// Mass and balance of the pole with all that is fixed to it and what it wears. A cover that is put on or taken off on
-/// the way may be there or not.
+/// Mass and balance of the pole with its items and the covers it wears. A cover that goes on or comes off during the
+/// job may be absent, so its mass reaches down to zero.
+///
+/// # Errors [`PoleError`] when a figure cannot belong to a pole.
 pub fn mass(pole: &Pole, covers: &[Cover]) -> Result<Mass, PoleError> {
     let computed = computed_shell(pole)?;
     let bare = match pole.maker {
@@ -76,6 +86,7 @@ pub fn mass(pole: &Pole, covers: &[Cover]) -> Result<Mass, PoleError> {
     })
 }
 
+/// The mass of a cover on the pole; `None` for other covers and for covers without a stated mass.
 fn worn(cover: &Cover) -> Option<MassPart> {
     let (CoverOn::Pole { from_butt_m }, Some(mass_kg)) = (cover.on, cover.mass_kg) else { return None };
     let always = cover.during.on_after_step.is_none() && cover.during.off_before_step.is_none();
@@ -84,15 +95,17 @@ fn worn(cover: &Cover) -> Option<MassPart> {
     Some(MassPart {
         name: cover.name.clone(),
         kg: Bracket::exactly(least).hull(Bracket::exactly(mass_kg)),
-        // Even over its stretch.
+        // A cover's mass is uniform over its length.
         centre_from_butt_m: Bracket::exactly(from_butt_m.middle()),
         off_axis_m: [on_axis, on_axis],
         source: "stated in the scene".to_owned(),
     })
 }
 
-/// The mean of where the parts are, weighted with their masses, each of which may be anywhere in its bracket. The
-/// extremes of a weighted mean lie at ends of the brackets: the farther parts at full mass, the nearer ones at least.
+/// The mean position of the parts, weighted by their masses; each mass may be anywhere in its bracket.
+///
+/// The extremes of a weighted mean lie at ends of the brackets: farther parts at their greatest mass, nearer parts at
+/// their least.
 fn mean(parts: &[MassPart], place: fn(&MassPart) -> Bracket) -> Bracket {
     let highest = |sign: f64| {
         let mut weighed: Vec<(f64, Bracket)> = parts.iter().map(|p| ((place(p) * sign).high(), p.kg)).collect();
@@ -112,12 +125,14 @@ fn mean(parts: &[MassPart], place: fn(&MassPart) -> Bracket) -> Bracket {
 }
 
 /// The bare pole from its own figures, whatever the maker says.
+///
+/// # Errors [`PoleError`] when a figure cannot belong to a pole.
 pub fn computed_shell(pole: &Pole) -> Result<MassPart, PoleError> {
     check(pole)?;
     let (kg, centre, source) = match &pole.shell {
         Shell::SteelTube { sides, sections } => {
             let (mut kg, mut moment) = (0.0, 0.0);
-            for (bottom_m, section) in placed(sections) {
+            for (bottom_m, section) in placed_sections(sections) {
                 let mass = tube_mass_kg(*sides, section);
                 kg += mass;
                 moment += mass * (bottom_m + tube_centroid_m(section));
@@ -134,7 +149,7 @@ pub fn computed_shell(pole: &Pole) -> Result<MassPart, PoleError> {
             let least = frustum_volume_m3(pole.length_m, butt, tip);
             let kg = Bracket::exactly(density_kg_m3.low() * least)
                 .hull(Bracket::exactly(density_kg_m3.high() * least * oversize * oversize));
-            // Oversize at one end only moves the balance point most.
+            // Oversize at only one end moves the balance point the most.
             let centre = [(1.0, *oversize), (*oversize, 1.0), (1.0, 1.0)].map(|(t, b)| {
                 let (butt, tip) = frustum(t, b);
                 Bracket::exactly(frustum_centroid_m(pole.length_m, butt, tip))

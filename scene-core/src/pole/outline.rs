@@ -1,20 +1,22 @@
-//! The outside of the pole's shell as a body: cut into stretches, seen from the side, lying on the ground.
+//! The outside of the pole's shell: cut at heights, seen from the side, lying on the ground.
 
-use super::shell::{PoleError, pieces};
+use super::shell::{PoleError, shell_sections};
 use super::taper::Taper;
 use crate::bracket::Bracket;
 use crate::site::Pole;
 
-/// The pole's outline, butt first.
+/// The pole's outline as straight pieces, butt first.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Outline {
     tapers: Vec<Taper>,
 }
 
 impl Outline {
-    /// In order and without overlap: in a slip joint the outer section's outside.
+    /// The outline of a pole, in order and without overlap. In a slip joint it is the outer section's outside.
+    ///
+    /// # Errors [`PoleError`] when a figure cannot belong to a pole.
     pub fn of(pole: &Pole) -> Result<Self, PoleError> {
-        let pieces = pieces(pole)?;
+        let pieces = shell_sections(pole)?;
         let mut cuts: Vec<f64> = pieces.iter().flat_map(|p| [p.outer.from_m, p.outer.to_m]).collect();
         cuts.sort_by(f64::total_cmp);
         let between = |pair: &[f64]| {
@@ -29,37 +31,41 @@ impl Outline {
         Ok(Self { tapers: cuts.windows(2).filter_map(between).collect() })
     }
 
+    /// The straight pieces, butt first.
     pub fn tapers(&self) -> &[Taper] {
         &self.tapers
     }
 
+    /// Radius at the butt, meters; zero for an empty outline.
     pub fn butt_radius_m(&self) -> f64 {
         self.tapers.first().map_or(0.0, |butt| butt.radius_from_m)
     }
 
-    /// The outermost radius at a station; zero off the pole.
+    /// The outer radius at a height, meters; zero beyond the pole's ends.
     pub fn radius_at(&self, station_m: f64) -> f64 {
         self.stretch(Bracket::exactly(station_m)).iter().map(|t| t.radius_from_m.max(t.radius_to_m)).fold(0.0, f64::max)
     }
 
-    /// The pieces of one stretch, cut at its ends.
+    /// The pieces between two heights, cut there.
     pub fn stretch(&self, stations: Bracket) -> Vec<Taper> {
         self.tapers.iter().filter_map(|taper| taper.within(stations.low(), stations.high())).collect()
     }
 
-    /// Area seen from the side between two stations, m².
+    /// Area seen from the side between two heights, m².
     pub fn side_area_m2(&self, from_m: f64, to_m: f64) -> f64 {
         self.tapers.iter().filter_map(|taper| taper.within(from_m, to_m)).map(|taper| taper.side_area_m2()).sum()
     }
 
-    /// Height of the centre of that area over the whole pole, m from the butt.
+    /// Height of the centroid of that area over the whole pole, meters from the butt.
     pub fn side_centre_m(&self) -> f64 {
         let area: f64 = self.tapers.iter().map(Taper::side_area_m2).sum();
         self.tapers.iter().map(Taper::side_moment_m3).sum::<f64>() / area
     }
 
-    /// How much the axis rises over the ground, per metre along it, when the pole lies on its butt's edge and on its next
-    /// support. Every end of a piece is tried: between, the needed slope runs monotonically.
+    /// Rise of the axis above the ground per meter along it, when the pole lies on the edge of its butt and on its next
+    /// support.
+    ///
+    /// The needed slope is monotone within each piece, so only the ends of the pieces are tried.
     pub fn rest_slope(&self) -> f64 {
         let butt = self.butt_radius_m();
         let ends = self.tapers.iter().flat_map(|t| [(t.from_m, t.radius_from_m), (t.to_m, t.radius_to_m)]);
@@ -68,12 +74,16 @@ impl Outline {
     }
 }
 
-/// Area of the bare pole seen from the side between two heights, m², corners and oversize counted.
+/// Area of the bare pole seen from the side between two heights, m²; corners and oversize count.
+///
+/// # Errors [`PoleError`] when a figure cannot belong to a pole.
 pub fn side_area_m2(pole: &Pole, from_m: f64, to_m: f64) -> Result<f64, PoleError> {
     Ok(Outline::of(pole)?.side_area_m2(from_m, to_m))
 }
 
-/// Height of the centre of that area over the whole pole, m from the butt: where wind on the bare pole acts.
+/// Height where wind on the bare pole acts, meters from the butt: the centroid of its side area.
+///
+/// # Errors [`PoleError`] when a figure cannot belong to a pole.
 pub fn side_centre_m(pole: &Pole) -> Result<f64, PoleError> {
     Ok(Outline::of(pole)?.side_centre_m())
 }

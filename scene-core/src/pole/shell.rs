@@ -1,4 +1,4 @@
-//! The pole's shell from its figures, and which figures no pole can have.
+//! The pole's shell, and which figures cannot belong to a pole.
 
 use super::section::{SIX_FEET_M, butt_circumference_m, corner_factor};
 use super::taper::Taper;
@@ -8,22 +8,38 @@ use crate::site::{Pole, Shell, TubeSection};
 use std::f64::consts::TAU;
 use thiserror::Error;
 
-/// More sections than any pole has; keeps every loop short.
+/// More sections than any pole has. It bounds every loop.
 const MOST_SECTIONS: usize = 50;
 
-/// Why a pole cannot be weighed.
+/// Why a pole cannot be weighed. The `Display` text completes a sentence for people.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum PoleError {
+    /// A figure is out of range.
     #[error("{what} of the pole must be {need}, got {got}")]
-    Number { what: String, need: &'static str, got: f64 },
+    Number {
+        /// The figure's name.
+        what: String,
+        /// The accepted range, in words.
+        need: &'static str,
+        /// The stated value.
+        got: f64,
+    },
+    /// A steel pole has no sections, or too many.
     #[error("a steel pole needs 1 to {MOST_SECTIONS} sections, got {got}")]
-    Sections { got: usize },
+    Sections {
+        /// Their number.
+        got: usize,
+    },
+    /// A section is thicker at its top than at its bottom.
     #[error("{what} narrows toward the butt, which no pole does")]
-    Taper { what: String },
+    Taper {
+        /// The section's name.
+        what: String,
+    },
 }
 
 impl PoleError {
-    /// A pole that cannot be weighed stops the job.
+    /// The stop for this error.
     pub fn finding(&self) -> Finding {
         let why = match self.clone() {
             Self::Number { what, need, got } => Unweighable::Number { what, need, got },
@@ -34,10 +50,12 @@ impl PoleError {
     }
 }
 
-/// Radius at a height, m: from half the flats of what is there at least, to the corners of the outer section with the
-/// stated oversize. Beyond the ends, that of the end.
+/// Radius at a height, meters: from half the flats of the innermost section there to the corners of the outermost with
+/// the stated oversize. Beyond an end, the radius of that end.
+///
+/// # Errors [`PoleError`] when a figure cannot belong to a pole, or the height is NaN.
 pub fn radius_m(pole: &Pole, from_butt_m: f64) -> Result<Bracket, PoleError> {
-    let pieces = pieces(pole)?;
+    let pieces = shell_sections(pole)?;
     let top = pieces.iter().map(|p| p.outer.to_m).fold(0.0, f64::max);
     if from_butt_m.is_nan() {
         return Err(number("the height asked for", "a number", from_butt_m));
@@ -52,23 +70,26 @@ pub fn radius_m(pole: &Pole, from_butt_m: f64) -> Result<Bracket, PoleError> {
     found.ok_or_else(|| number("length", "above zero", top))
 }
 
-/// The outside at a height, m, to the corners and with oversize: what comes near to something.
+/// The outer radius at a height, meters, to the corners and with oversize. Gaps are measured from it.
+///
+/// # Errors Those of [`radius_m`].
 pub fn outer_radius_m(pole: &Pole, from_butt_m: f64) -> Result<f64, PoleError> {
     radius_m(pole, from_butt_m).map(Bracket::high)
 }
 
-/// One section, or the whole of a wood pole.
-pub(super) struct Piece {
+/// One tube section, or a whole wood pole.
+pub(super) struct ShellSection {
     pub outer: Taper,
-    /// The least radius that may be there over the outer one.
+    /// The least possible radius divided by the outer one.
     pub least_share: f64,
 }
 
-pub(super) fn pieces(pole: &Pole) -> Result<Vec<Piece>, PoleError> {
+/// The sections of a pole, butt first. They overlap in slip joints.
+pub(super) fn shell_sections(pole: &Pole) -> Result<Vec<ShellSection>, PoleError> {
     check(pole)?;
     Ok(match &pole.shell {
-        Shell::SteelTube { sides, sections } => placed(sections)
-            .map(|(from_m, section)| Piece {
+        Shell::SteelTube { sides, sections } => placed_sections(sections)
+            .map(|(from_m, section)| ShellSection {
                 outer: Taper {
                     from_m,
                     to_m: from_m + section.length_m,
@@ -86,13 +107,13 @@ pub(super) fn pieces(pole: &Pole) -> Result<Vec<Piece>, PoleError> {
                 radius_from_m: butt / TAU * oversize,
                 radius_to_m: top_circumference_m / TAU * oversize,
             };
-            vec![Piece { outer, least_share: 1.0 / oversize }]
+            vec![ShellSection { outer, least_share: 1.0 / oversize }]
         }
     })
 }
 
-/// Each section with the height of its bottom.
-pub(super) fn placed(sections: &[TubeSection]) -> impl Iterator<Item = (f64, &TubeSection)> {
+/// Each section with the height of its bottom, meters from the butt.
+pub(super) fn placed_sections(sections: &[TubeSection]) -> impl Iterator<Item = (f64, &TubeSection)> {
     sections.iter().scan(0.0, |top, section| {
         let bottom = *top - section.lap_m;
         *top = bottom + section.length_m;
@@ -108,7 +129,7 @@ fn positive(what: &str, got: f64) -> Result<(), PoleError> {
     if got > 0.0 && got < 1e6 { Ok(()) } else { Err(number(what, "above zero", got)) }
 }
 
-/// Refuses what no pole can be.
+/// Refuses figures that cannot belong to a pole.
 pub(super) fn check(pole: &Pole) -> Result<(), PoleError> {
     positive("length", pole.length_m)?;
     match &pole.shell {

@@ -1,22 +1,26 @@
-//! SI values as text for people: the one place where units of the report are chosen.
+//! SI values as text for people. Only this module chooses the units of a report.
 //!
-//! Each comes in three roundings: a number that must not look larger than it is (a gap, a capacity) is rounded [`Down`](Round::Down),
-//! one that must not look smaller (a load, a required distance) is rounded [`Up`](Round::Up), the rest to the nearest.
+//! Each function takes a rounding. A number that must not look larger than it is (a gap, a capacity) is rounded
+//! [`Down`](Round::Down). A number that must not look smaller (a load, a minimum approach distance) is rounded
+//! [`Up`](Round::Up). All others are rounded to the nearest.
 
 use super::unit::{FOOT_M, INCH_M, MPH_M_S, POUND_KG, POUND_N, POUND_PER_FT3, PSI_PA};
 use std::f64::consts::TAU;
 
-/// What people read in.
+/// The system of units that a person reads.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
 pub enum Units {
+    /// US customary units: feet, pounds, miles per hour.
     #[default]
     Us,
+    /// SI units: meters, kilograms, newtons.
     Si,
-    /// For a reader who is not known: US, and SI in brackets.
+    /// US units with SI in parentheses, for a reader whose units are not known.
     Both,
 }
 
 impl Units {
+    /// The text in this system of units.
     fn say(self, us: impl Fn() -> String, si: impl Fn() -> String) -> String {
         match self {
             Self::Us => us(),
@@ -26,27 +30,32 @@ impl Units {
     }
 }
 
+/// The direction in which a shown number is rounded.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
 pub enum Round {
+    /// To the nearest shown digit.
     #[default]
     Nearest,
+    /// Never above the value.
     Down,
+    /// Never below the value.
     Up,
 }
 
-/// What is shown for a value that is not finite.
+/// The text for a value that is NaN or infinite.
 pub const NOT_KNOWN: &str = "not known";
 
-/// "35.42 ft", "10.80 m", "35.42 ft (10.80 m)".
+/// A length to two decimals: "35.42 ft", "10.80 m".
 pub fn show_length(m: f64, units: Units, round: Round) -> String {
     units.say(|| number(m / FOOT_M, 2, round, " ft"), || number(m, 2, round, " m"))
 }
 
-/// "12 ft 6 in", "-3 ft 8 in", "7 in", to the whole inch; "3.81 m" in SI.
+/// Feet and whole inches: "12 ft 6 in", "-3 ft 8 in", "7 in". In SI, meters to two decimals: "3.81 m".
 pub fn show_feet_inches(m: f64, units: Units, round: Round) -> String {
     units.say(|| feet_inches(m, round), || show_length(m, Units::Si, round))
 }
 
+/// Feet and whole inches.
 fn feet_inches(m: f64, round: Round) -> String {
     let Some(inches) = rounded(m / INCH_M, 0, round) else {
         return NOT_KNOWN.to_owned();
@@ -60,27 +69,27 @@ fn feet_inches(m: f64, round: Round) -> String {
     }
 }
 
-/// For diameters, sags and overlaps: "8.63 in", "219 mm".
+/// A diameter, sag or overlap: "8.63 in", "219 mm".
 pub fn show_small_length(m: f64, units: Units, round: Round) -> String {
     units.say(|| number(m / INCH_M, 2, round, " in"), || number(m * 1000.0, 0, round, " mm"))
 }
 
-/// "2000 lb", "907 kg".
+/// A mass to the whole pound or kilogram: "2000 lb", "907 kg".
 pub fn show_mass(kg: f64, units: Units, round: Round) -> String {
     units.say(|| number(kg / POUND_KG, 0, round, " lb"), || number(kg, 0, round, " kg"))
 }
 
-/// "450 lbf", "2.00 kN".
+/// A force: "450 lbf", "2.00 kN".
 pub fn show_force(n: f64, units: Units, round: Round) -> String {
     units.say(|| number(n / POUND_N, 0, round, " lbf"), || number(n / 1000.0, 2, round, " kN"))
 }
 
-/// "12.5 deg".
+/// An angle in degrees: "12.5 deg".
 pub fn show_angle(radians: f64, round: Round) -> String {
     number(radians.to_degrees(), 1, round, " deg")
 }
 
-/// A direction, counter-clockwise from east inside, as a bearing clockwise from north: "090 deg".
+/// The bearing, clockwise from north, of a direction given in radians counterclockwise from east: "090 deg".
 pub fn show_bearing(radians: f64) -> String {
     let Some(degrees) = rounded((TAU / 4.0 - radians).to_degrees(), 0, Round::Nearest) else {
         return NOT_KNOWN.to_owned();
@@ -88,7 +97,7 @@ pub fn show_bearing(radians: f64) -> String {
     format!("{:03.0} deg", degrees.rem_euclid(360.0))
 }
 
-/// "12.47 kV", "480 V".
+/// A voltage: "12.47 kV", "480 V".
 pub fn show_voltage(v: f64) -> String {
     if v.is_finite() && v.abs() < 1000.0 {
         return number(v, 0, Round::Nearest, " V");
@@ -96,12 +105,12 @@ pub fn show_voltage(v: f64) -> String {
     number(v / 1000.0, 2, Round::Nearest, " kV")
 }
 
-/// Wind: "15 mph", "6.7 m/s".
+/// A wind speed: "15 mph", "6.7 m/s".
 pub fn show_wind(m_s: f64, units: Units, round: Round) -> String {
     units.say(|| number(m_s / MPH_M_S, 0, round, " mph"), || number(m_s, 1, round, " m/s"))
 }
 
-/// "2 min 30 s", "45 s", to the whole second.
+/// A time to the whole second: "2 min 30 s", "45 s".
 pub fn show_duration(s: f64) -> String {
     let Some(seconds) = rounded(s, 0, Round::Nearest) else {
         return NOT_KNOWN.to_owned();
@@ -115,12 +124,12 @@ pub fn show_duration(s: f64) -> String {
     }
 }
 
-/// "60.0 lb/ft3", "961 kg/m3".
+/// A density: "60.0 lb/ft3", "961 kg/m3".
 pub fn show_density(kg_m3: f64, units: Units, round: Round) -> String {
     units.say(|| number(kg_m3 / POUND_PER_FT3, 1, round, " lb/ft3"), || number(kg_m3, 0, round, " kg/m3"))
 }
 
-/// "145.2 lb/1000ft", "2.12 N/m".
+/// A weight per length: "145.2 lb/1000ft", "2.12 N/m".
 pub fn show_line_weight(n_per_m: f64, units: Units, round: Round) -> String {
     units.say(
         || number(n_per_m * 1000.0 * FOOT_M / POUND_N, 1, round, " lb/1000ft"),
@@ -128,12 +137,12 @@ pub fn show_line_weight(n_per_m: f64, units: Units, round: Round) -> String {
     )
 }
 
-/// "2000 psf", "95.8 kPa".
+/// A pressure: "2000 psf", "95.8 kPa".
 pub fn show_pressure(pa: f64, units: Units, round: Round) -> String {
     units.say(|| number(pa / PSI_PA * 144.0, 0, round, " psf"), || number(pa / 1000.0, 1, round, " kPa"))
 }
 
-/// A ratio: "78.3 %".
+/// A ratio as a percentage: "78.3 %".
 pub fn show_percent(ratio: f64, round: Round) -> String {
     number(ratio * 100.0, 1, round, " %")
 }
@@ -145,8 +154,9 @@ fn number(value: f64, decimals: u8, round: Round, unit: &str) -> String {
     }
 }
 
-/// `value` at so many decimals; a value within a billionth of a step counts as on it, so that 5 ft shows as 5.00, not 4.99.
-/// `None` when not finite. Never gives a negative zero.
+/// `value` rounded to so many decimals; `None` when it is not finite. Never negative zero.
+///
+/// A value within a billionth of a step counts as on the step, so that 5 ft shows as 5.00 and not as 4.99.
 fn rounded(value: f64, decimals: u8, round: Round) -> Option<f64> {
     let steps = 10_f64.powi(i32::from(decimals));
     let (scaled, slack) = (value * steps, 1e-9 * (value * steps).abs().max(1.0));

@@ -1,4 +1,4 @@
-//! Choker heights that suit the ways of entering the line.
+//! Choker heights that suit each way into the line.
 
 use super::hang::hang;
 use super::sling::{CHOKE_ABOVE_BALANCE_M, CHOKE_BAND_M};
@@ -6,68 +6,114 @@ use crate::bracket::Bracket;
 use crate::pole::Mass;
 use crate::site::{Crane, Pole, Rigging, RiggingMaterial};
 
-/// Candidate heights along the pole when one is offered.
+/// Number of heights tried along the pole.
 const OFFERED_STEPS: u32 = 1000;
 
-/// How the pole enters the line.
+/// The way in which the pole enters the line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Way {
-    /// The whole pole passes down between the phases, hook above them.
+    /// The whole pole passes down between the phases; the hook stays above them.
     OverTheTop,
-    /// Butt under the line, the top comes up between the phases, hook and boom head stay under them.
+    /// The butt stays under the line and the top rises between the phases; hook and boom head stay under them.
     FromBelow,
-    /// Upright past a phase that is held out.
+    /// The pole moves upright past a phase that is held out.
     Sideways,
 }
 
-/// The place where the pole passes the wires; heights as z of the world, metres.
+/// The opening through which the pole passes the wires. Heights are world z, meters.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Slot {
     /// The ground at the hole.
     pub ground_m: f64,
+    /// The highest of the wires, anywhere in its family of curves.
     pub highest_wire_m: Bracket,
+    /// The lowest of the wires, anywhere in its family of curves.
     pub lowest_wire_m: Bracket,
-    /// The narrowest sideways opening between the wires that the pole stands between.
+    /// The narrowest horizontal distance between the wires on either side of the pole.
     pub opening_m: Bracket,
+    /// The minimum approach distance (MAD) of what conducts.
     pub required_m: f64,
-    /// All that is subtracted from a gap there: survey, placing, swing, line movement.
+    /// The sum of all allowances for a gap there: survey, placing, swing, line movement.
     pub allowance_m: f64,
-    /// How high the butt is carried over the ground.
+    /// Height of the butt above the ground while the crane carries the pole.
     pub butt_lift_m: f64,
 }
 
-/// Choker heights that keep hook block and wire rope out of the slot for one way of entering.
+/// The choker heights for one way in that keep the hook block and wire rope out of the slot.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ChokerOption {
+    /// The way in.
     pub way: Way,
-    /// `None` where there are none.
+    /// Choker heights, meters from the butt; `None` when there are none.
     pub from_butt_m: Option<Bracket>,
+    /// The reasons for the bounds, or why there are no heights.
     pub why: ChokerWhy,
 }
 
-/// What bounds the choker's heights below and above, or why there are none. Metres, from the butt where they are heights of
-/// the choke.
+/// What bounds the choker heights below and above, or why there are none. Lengths in meters; heights of the choke are
+/// from the butt.
 #[derive(Clone, Debug, PartialEq)]
 pub enum ChokerWhy {
-    /// Over the highest wire with the pole at its depth, the hook or the wire rope from the choke up.
-    OverTheWires { rope: bool, need_m: f64 },
-    /// What is above the choke stays under the lowest wire, the butt carried so high.
-    UnderTheWires { above_choke_m: f64, butt_lift_m: f64, limit_m: f64 },
-    /// The opening takes the hook: any height that hangs butt-heavy.
-    ThroughTheOpening { opening_m: f64, hook_m: f64 },
-    /// The opening does not take the hook, so that it goes over the wires.
-    OpeningTooNarrow { opening_m: f64, hook_m: f64, over: Box<ChokerWhy> },
-    /// No height: the pole's own are not numbers.
+    /// Hook or wire rope stays over the highest wire with the pole at its depth.
+    OverTheWires {
+        /// True for wire rope from the choke up, false for the hook on non-conducting rigging.
+        rope: bool,
+        /// The least height of the choke.
+        need_m: f64,
+    },
+    /// Everything above the choke stays under the lowest wire while the butt is carried above the ground.
+    UnderTheWires {
+        /// Height of rigging, block and boom head above the choke.
+        above_choke_m: f64,
+        /// Height of the butt above the ground.
+        butt_lift_m: f64,
+        /// The greatest height of the choke.
+        limit_m: f64,
+    },
+    /// The opening takes the hook, so any height that hangs the pole butt-heavy will do.
+    ThroughTheOpening {
+        /// The least opening.
+        opening_m: f64,
+        /// The opening that hook and line need.
+        hook_m: f64,
+    },
+    /// The opening does not take the hook, so the hook goes over the wires.
+    OpeningTooNarrow {
+        /// The least opening.
+        opening_m: f64,
+        /// The opening that hook and line need.
+        hook_m: f64,
+        /// The reason for the heights over the wires.
+        over: Box<ChokerWhy>,
+    },
+    /// No height: a height of the pole is NaN or infinite.
     NotANumber,
-    /// No height is above balance and below the choke's highest place.
-    NoRoom { least_m: f64, highest_m: f64 },
-    /// No height is as far up as the wires ask for.
-    TooHigh { need_m: f64, highest_m: f64 },
-    /// No height hangs butt-heavy and stays under the wires.
-    NoneUnderTheWires { least_m: f64, limit_m: f64 },
+    /// No height is above the balance point and below the choke's highest place.
+    NoRoom {
+        /// The least height that hangs the pole butt-heavy.
+        least_m: f64,
+        /// The choke's highest place.
+        highest_m: f64,
+    },
+    /// No height is as high as the wires require.
+    TooHigh {
+        /// The height that the wires require.
+        need_m: f64,
+        /// The choke's highest place.
+        highest_m: f64,
+    },
+    /// No height hangs the pole butt-heavy and stays under the wires.
+    NoneUnderTheWires {
+        /// The least height that hangs the pole butt-heavy.
+        least_m: f64,
+        /// The greatest height that stays under the wires.
+        limit_m: f64,
+    },
 }
 
-/// Heights offered for each way. An offer is where to start planning, not a proof: the approach check still goes over the path.
+/// The choker heights for each way in.
+///
+/// They are where planning starts, not a proof: the check still proves the whole path.
 pub fn choker_options(pole: &Pole, mass: &Mass, rigging: &Rigging, crane: &Crane, slot: &Slot) -> Vec<ChokerOption> {
     [Way::OverTheTop, Way::FromBelow, Way::Sideways]
         .map(|way| {
@@ -84,9 +130,10 @@ pub fn choker_options(pole: &Pole, mass: &Mass, rigging: &Rigging, crane: &Crane
         .into()
 }
 
+/// Heights or the reason why there are none, and the reasons for the bounds.
 type Offer = (Option<Bracket>, ChokerWhy);
 
-/// Clearly above balance, below the tip and below every unlocked joint.
+/// The heights clearly above the balance point, below the tip and below every unlocked joint.
 fn bounds(pole: &Pole, mass: &Mass) -> Result<Bracket, ChokerWhy> {
     let low = mass.balance_from_butt_m.high() + CHOKE_ABOVE_BALANCE_M;
     let top = pole.unlocked_joints_m.iter().copied().fold(pole.length_m, f64::min);
@@ -99,12 +146,12 @@ fn bounds(pole: &Pole, mass: &Mass) -> Result<Bracket, ChokerWhy> {
 }
 
 fn above_the_wires(pole: &Pole, mass: &Mass, rigging: &Rigging, crane: &Crane, slot: &Slot, room: Bracket) -> Offer {
-    // With rope or hook at the choke's own height when the sling conducts, at the hook's lowest when it does not.
+    // A conducting sling counts from the choke up. A non-conducting one counts from the lowest point of the hook.
     let rope = rigging.material == RiggingMaterial::WireRope;
     let conducts_above_choke_m = if rope { 0.0 } else { rigging.length_m - crane.block.radius_m };
     let butt_m = slot.ground_m - pole.setting_depth_m;
     let need_m = slot.highest_wire_m.high() + slot.required_m + slot.allowance_m - conducts_above_choke_m - butt_m;
-    // As it hangs, the leaning pole's choke is lower than along the axis.
+    // The pole leans as it hangs, so its choke is lower than its distance along the axis.
     let high_enough = |choker_m: f64| {
         let placed = Rigging { choker_from_butt_m: choker_m, ..rigging.clone() };
         hang(pole, mass, &placed).is_ok_and(|hang| choker_m * hang.tilt_rad.high().cos() >= need_m)

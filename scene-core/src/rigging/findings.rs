@@ -1,4 +1,4 @@
-//! What is wrong with the way the pole is rigged.
+//! Faults of the rigging.
 
 use super::error::RiggingError;
 use super::hang::{Hang, hang, hold_force_n};
@@ -8,7 +8,7 @@ use crate::finding::{self, Finding, Unit};
 use crate::pole::Mass;
 use crate::site::{Cover, CoverOn, Pole, Rigging, RiggingMaterial, Shell};
 
-/// What is wrong with the way the pole is rigged. A pole that does not hang at all gives that finding alone.
+/// Everything wrong with the rigging. A pole that cannot hang as planned gives the stop of its [`RiggingError`].
 pub fn findings(pole: &Pole, covers: &[Cover], mass: &Mass, rigging: &Rigging) -> Vec<Finding> {
     let choker_m = rigging.choker_from_butt_m;
     let mut found = Vec::new();
@@ -33,6 +33,7 @@ pub fn findings(pole: &Pole, covers: &[Cover], mass: &Mass, rigging: &Rigging) -
     found
 }
 
+/// The pole hangs far from plumb when the choke is close to the balance point.
 fn near_balance(hang: &Hang, mass: &Mass, choker_m: f64) -> Option<Finding> {
     (hang.lever_m.low() < CHOKE_ABOVE_BALANCE_M).then(|| {
         let balance_m = mass.balance_from_butt_m.high();
@@ -42,7 +43,7 @@ fn near_balance(hang: &Hang, mass: &Mass, choker_m: f64) -> Option<Finding> {
     })
 }
 
-/// The butt must be held to bring the pole plumb over its hole.
+/// A force at the butt brings the pole plumb over its hole. The crew must be able to apply it.
 fn tag_line(hang: &Hang, mass: &Mass, rigging: &Rigging) -> Option<Finding> {
     let need_n = hold_force_n(hang, mass, rigging.choker_from_butt_m, 0.0, 0.0)?.high();
     match rigging.tag_line_hold_n {
@@ -55,6 +56,7 @@ fn tag_line(hang: &Hang, mass: &Mass, rigging: &Rigging) -> Option<Finding> {
     }
 }
 
+/// The choke bears on a cover or on hardware.
 fn on_something(pole: &Pole, covers: &[Cover], choker_m: f64) -> Vec<Finding> {
     let band = Bracket::exactly(choker_m).widened(CHOKE_BAND_M);
     let on_cover = covers.iter().filter_map(|cover| match cover.on {
@@ -77,6 +79,7 @@ fn on_something(pole: &Pole, covers: &[Cover], choker_m: f64) -> Vec<Finding> {
         .collect()
 }
 
+/// The sling is too weak, or it conducts.
 fn sling(mass: &Mass, rigging: &Rigging) -> Vec<Finding> {
     let mut found = Vec::new();
     let Some(capacity) = sling_capacity_kg(rigging) else {

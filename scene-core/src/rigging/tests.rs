@@ -1,5 +1,4 @@
 use super::*;
-use crate::bracket::Bracket;
 use crate::finding::Grade;
 use crate::fixtures::site::{self as fixtures, range as span};
 use crate::pole;

@@ -1,4 +1,4 @@
-//! How the wind leans the load line and the pole.
+//! How wind tilts the load line and the pole.
 
 use super::error::RiggingError;
 use super::hang::{GRAVITY_M_S2, hang};
@@ -6,35 +6,41 @@ use crate::conductor::load::wind_pressure_pa;
 use crate::pole::{self, Mass};
 use crate::site::{Pole, Rigging, Weather};
 
-/// Drag of a pole in planning winds (textbook value for a cylinder below Reynolds 2·10⁵, from memory; the loading code's
-/// 1.0 for round poles is lower).
+/// Drag coefficient of a pole in planning winds. A textbook value for a cylinder below Reynolds number 2·10⁵, from
+/// memory; the loading code's 1.0 for round poles is lower.
 pub const POLE_DRAG: f64 = 1.2;
 
-/// Drag of hardware and covers: flat surfaces (NESC).
+/// Drag coefficient of hardware and covers: flat surfaces (NESC).
 pub const ITEM_DRAG: f64 = 1.6;
 
-/// What one weather does to the hanging pole, at most.
+/// The greatest effect of one weather case on the hanging pole.
 #[derive(Clone, Debug, PartialEq)]
 pub struct WindLean {
+    /// The weather case's name.
     pub weather: String,
+    /// Wind pressure on a flat face, pascals.
     pub pressure_pa: f64,
-    /// On pole and items, from the side.
+    /// Force on the pole and its items from the side, newtons.
     pub force_n: f64,
-    /// The load line leans by this, sideways over down: force over weight.
+    /// Tilt of the load line, sideways over down: force over weight.
     pub line_ratio: f64,
-    /// The pole leans by this about its choke, on top of how it hangs: where the wind presses is not where the weight pulls.
+    /// Tilt of the pole about its choke, sideways over along, in addition to its still-air tilt. It arises because wind
+    /// and weight act at different heights.
     pub pole_ratio: f64,
 }
 
 impl WindLean {
-    /// How far a point may be shifted sideways, m: the choke hangs `below_sheave_m` under the sheave, the point is
-    /// `from_choke_m` along the pole from the choke. It grows along the pole and is largest at its ends.
+    /// The greatest sideways shift of a point, meters. The choke hangs `below_sheave_m` under the sheave and the point
+    /// is `from_choke_m` along the pole from the choke. The shift is largest at the pole's ends.
     pub fn shift_m(&self, below_sheave_m: f64, from_choke_m: f64) -> f64 {
         self.line_ratio * below_sheave_m.abs() + self.pole_ratio * from_choke_m.abs()
     }
 }
 
-/// The lean in each weather. Items count whole or, in the lee of the pole, not at all, whichever is worse.
+/// The tilt in each weather case. An item in the lee of the pole may catch no wind, so each item counts or not,
+/// whichever is worse.
+///
+/// # Errors Those of [`hang()`], and a tilt that is not a number.
 pub fn wind_leans(
     pole: &Pole,
     mass: &Mass,

@@ -1,4 +1,5 @@
-//! One of the two parts of a span that is taken hold of: how much wire it has, and how that hangs to a given grip.
+//! One of the two parts of a gripped span: how much wire it has, and how that wire hangs between its support and a
+//! grip.
 
 use super::catenary::{Catenary, CatenaryError, curvature_from_slack, slack_from_curvature};
 use super::chord::{Chord, ROUNDING};
@@ -7,41 +8,43 @@ use super::stretch::hang_unstressed;
 use crate::bracket::Bracket;
 use glam::DVec3;
 
-/// Of a conductor whose stiffness is not stated, by itself: a third of its strength over its stiffness is 0.2 percent at most
-/// of the conductors of the catalog (from memory; unloaded lines are strung to a fifth or a quarter).
+/// Strain of a conductor whose stiffness is not stated, hanging by itself. A third of its strength over its stiffness
+/// is 0.2 percent at most for the conductors of the catalog (from memory; unloaded lines are strung to a fifth or a
+/// quarter).
 const UNKNOWN_STRAIN: f64 = 0.003;
 
-/// One of the two parts of a span that is taken hold of.
+/// One of the two parts of a gripped span.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Part {
-    /// The support it ends at.
+pub(super) struct SpanPart {
+    /// The support at its other end.
     pub support: DVec3,
     /// It comes after the grip along the line.
     pub after: bool,
-    /// Along the wire as it hangs by itself, less what wind stretches it.
+    /// Length along the wire as it hangs by itself, less the stretch from wind, meters.
     pub length_m: Bracket,
-    /// Without tension, when the conductor's EA is stated.
+    /// Length without tension, meters, when the conductor's stiffness EA is stated.
     unstressed_m: Option<Bracket>,
     stiffness_n: Option<f64>,
-    /// Of the whole span in still air.
+    /// Of the whole span in still air, per meter.
     pub curvature: Bracket,
-    /// The least and the most that length² − chord² can be, hanging by itself in any wind of the case.
+    /// length² − chord² when it hangs by itself in any wind of the case, square meters.
     pub slack_m2: Bracket,
-    /// Of the whole span, by itself in any wind of the case.
+    /// Curvature of the whole span by itself in any wind of the case, per meter.
     in_wind: Bracket,
-    /// The mean tension is at most this many times the horizontal one, hanging by itself in any wind of the case.
+    /// The mean tension is at most this many times the horizontal tension, by itself in any wind of the case.
     mean_to_horizontal: f64,
 }
 
-/// The curvatures of a part whose mean tension is what it was when the wire hung by itself.
+/// The curvatures of a part whose mean tension is the same as before the grip.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Unchanged {
     pub still: Bracket,
-    /// In any wind of the case, with the tension by itself in that wind or in less.
+    /// In any wind of the case, with the tension that this wind or a weaker one gave.
     pub in_wind: Bracket,
 }
 
-impl Part {
+impl SpanPart {
+    /// The part between two fractions of the run of a span.
     pub fn new(
         span: &StillSpan,
         from: f64,
@@ -52,8 +55,8 @@ impl Part {
         let (run_m, rise_m) = (span.chord.run_m, span.chord.rise_m);
         let hung = |curvature| Catenary::new(run_m, rise_m, curvature);
         let (taut, slack) = (hung(span.curvature.low())?, hung(span.curvature.high())?);
-        // Where the grip is at its fraction, the wire may be still, or blown out with or without stretch: its share of
-        // the whole length shifts one way with the tilt and one way with the curvature.
+        // When the crew grips it, the wire may hang still, or blown out with or without stretch. The part's share of
+        // the length changes in one direction with tilt and in one with curvature.
         let still = |curvature| Ok(hung(curvature)?.part_length_m(from, to));
         let blown = |curvature, stretched: bool| {
             let windy = carried.curvature(&span.chord, Bracket::exactly(curvature));
@@ -68,7 +71,8 @@ impl Part {
             length_m = length_m.hull(extremes(span.curvature, |curvature| blown(curvature, true))?);
         }
         let (shortest, longest) = (length_m.low(), length_m.high());
-        // Strain is greatest when tautest. The mean tension of a part is below the support's, above the horizontal one.
+        // The tautest wire has the greatest strain. The mean tension of a part lies between the horizontal tension and
+        // that at the support.
         let weight = carried.weight_n_per_m;
         let unstressed_m = stiffness_n.and_then(|stiffness| {
             let most = 1.0 + taut.support_tension_n(weight).max(slack.support_tension_n(weight)) / stiffness;
@@ -94,25 +98,28 @@ impl Part {
         })
     }
 
-    /// That it shortens by when its tension goes, at most.
+    /// The largest strain that it loses when its tension goes.
     pub fn most_strain(&self, carried: &Carried) -> f64 {
         let tension_n = carried.resultant_n_per_m / self.in_wind.low() * self.mean_to_horizontal;
         self.stiffness_n.map_or(UNKNOWN_STRAIN, |stiffness_n| tension_n / stiffness_n)
     }
 
+    /// The chord between its support and a grip, in the direction of the line.
     pub fn chord_to(&self, grip: DVec3) -> Result<Chord, CatenaryError> {
         if self.after { Chord::new(grip, self.support) } else { Chord::new(self.support, grip) }
     }
 
+    /// The two ends of its family, in the direction of the line, when the grip is on the segment `grips`.
     pub fn family_ends(&self, grips: [DVec3; 2]) -> ([DVec3; 2], [DVec3; 2]) {
         if self.after { (grips, [self.support; 2]) } else { ([self.support; 2], grips) }
     }
 
-    /// With the mean tension as it was, along any chord of the part no longer than this with no less run.
+    /// Its curvatures when the mean tension stays, along any chord no longer than `chord_high_m` with no less run than
+    /// `run_low_m`.
     ///
-    /// The wire hung by itself with a horizontal tension H and a mean one T; its new curvature is w·chord/(T·run), which is its
-    /// old one, w/H, times H/T times chord/run. Both factors keep to what they can be: H/T ≤ 1, chord/run ≥ 1, in the
-    /// plane of any wind too. What the wind made of the curvature it did on the chord of the whole span, before the grip.
+    /// By itself the wire had the horizontal tension H and the mean tension T. Its new curvature is w·chord/(T·run):
+    /// its old curvature w/H, times H/T, times chord/run. H/T ≤ 1 and chord/run ≥ 1, also in the plane of any wind. The
+    /// effect of wind on the curvature comes from the chord of the whole span, because the wind acted before the grip.
     pub fn unchanged_tension(&self, run_low_m: f64, chord_high_m: f64, carried: &Carried) -> Unchanged {
         let (steeper, flatter) = ((chord_high_m / run_low_m).max(1.0), 1.0 / self.mean_to_horizontal);
         let between = |low: f64, high: f64| Bracket::between(low * flatter, high * steeper).unwrap_or(self.curvature);
@@ -123,17 +130,18 @@ impl Part {
         }
     }
 
-    /// Between fixed ends, of a wire that does not stretch: low zero when it may not reach.
+    /// Its curvature between fixed ends when the wire does not stretch. The low end is zero when the wire may not
+    /// reach.
     pub fn unstretched(&self, chord: &Chord) -> Bracket {
         let chord_m = chord.length_m();
         let hung = |length_m: f64| curvature_from_slack(chord.run_m, (length_m - chord_m) * (length_m + chord_m));
-        // Too slack for any number is refused where the family is made.
+        // The family's constructor refuses an infinite curvature.
         let (taut, slack) = (hung(self.length_m.low()), hung(self.length_m.high()));
         Bracket::between(taut, slack).unwrap_or(Bracket::exactly(f64::MAX))
     }
 
-    /// Between fixed ends in wind that tilts the load this far, the wire stretching if its EA is stated; `None` when it
-    /// cannot be shown to reach.
+    /// Its curvature between fixed ends, in wind that tilts the load by `blowout`. The wire stretches when its EA is
+    /// known. `None` when the wire may not reach.
     pub fn fixed(&self, chord: &Chord, carried: &Carried, blowout: f64) -> Option<Bracket> {
         let (run_m, rise_m) = (chord.tilted_run_m(blowout), chord.rise_m * blowout.cos());
         let load_n_per_m = carried.weight_n_per_m / blowout.cos();
@@ -148,9 +156,11 @@ impl Part {
     }
 }
 
-/// Least and greatest of a part's length over the curvatures. A part of an inclined span may get shorter before it gets
-/// longer as the wire slackens; the length is convex in the curvature (exactly so for the parabola), so that the greatest is
-/// at an end and each half lies above the line through the other half's ends.
+/// The least and the greatest length of a part over a range of curvatures.
+///
+/// A part of an inclined span may first get shorter and then longer as the wire slackens. The length is convex in the
+/// curvature (exactly so for the parabola). So the greatest length is at an end, and each half lies above the line
+/// through the ends of the other half.
 fn extremes(
     curvature: Bracket,
     length_m: impl Fn(f64) -> Result<f64, CatenaryError>,
@@ -162,10 +172,10 @@ fn extremes(
         .ok_or(CatenaryError::TooShort { length_m: least, chord_m: 0.0 })
 }
 
-/// A bound on T/H of the part, T the mean tension along it and H the horizontal one, in the planes of all winds of the case.
+/// A bound on T/H of the part, with mean tension T and horizontal tension H, in the planes of all winds of the case.
 ///
-/// ∫T ds/length of a catenary gives T/H = (1/(sinh σ/σ) + cosh 2m·cosh σ)/(2·cosh m), with m and σ of the part. It grows with
-/// |m|, and with σ (in which (sinh σ/σ)′ ≤ sinh σ), so that the largest of each bounds it.
+/// For a catenary ∫T ds/length gives T/H = (1/(sinh σ/σ) + cosh 2m·cosh σ)/(2·cosh m), with m and σ of the part. It
+/// grows with |m|, and with σ because (sinh σ/σ)′ ≤ sinh σ. So the largest of each bounds it.
 fn mean_to_horizontal(
     span: &StillSpan,
     carried: &Carried,
@@ -177,8 +187,8 @@ fn mean_to_horizontal(
         .chord
         .tilted(carried.blowout)
         .ok_or(CatenaryError::NoRun { run_m: span.chord.run_m, rise_m: span.chord.rise_m })?;
-    // sinh m of the span = (rise/run)/(sinh σ/σ), one way in each of rise, run and σ; the middle of the part is at
-    // m + σ·(from + to − 1).
+    // For the span, sinh m = (rise/run)/(sinh σ/σ) is monotone in rise, run and σ. The middle of the part is at m +
+    // σ·(from + to − 1).
     let mut mid = 0f64;
     for (run_m, rise_m, curvature) in [
         (runs.low(), rises.low(), in_wind.low()),
