@@ -71,7 +71,7 @@ fn examples() -> Vec<(String, Site)> {
     found
 }
 
-/// As surveyed to the millimetre, in still air, nothing held out: every wire hangs in one curve.
+/// As surveyed to the millimeter, in still air, nothing held out: every wire hangs in one curve.
 fn one_curve_each(mut site: Site) -> Site {
     site.held_out.clear();
     site.weather.truncate(1);
@@ -135,7 +135,7 @@ struct Solid {
     grown_m: f64,
     inside_m: f64,
     /// Stated in the trace: the motion is known to this.
-    blur_m: f64,
+    motion_error_m: f64,
 }
 
 fn hull(points: &[DVec3]) -> Box<dyn Shape> {
@@ -157,21 +157,21 @@ fn hull(points: &[DVec3]) -> Box<dyn Shape> {
 }
 
 fn solid(body: &Value) -> Solid {
-    let blur_m = body.get("blur_m").map_or(0.0, number);
+    let motion_error_m = body.get("blur_m").map_or(0.0, number);
     match text(&body["kind"]) {
         "hull" => {
             let points: Vec<DVec3> = list(&body["points"]).iter().map(point).collect();
-            Solid { shape: hull(&points), grown_m: 0.0, inside_m: 0.0, blur_m }
+            Solid { shape: hull(&points), grown_m: 0.0, inside_m: 0.0, motion_error_m }
         }
         "balls" => {
             let balls = list(&body["balls"]);
             let radii: Vec<f64> = balls.iter().map(|ball| number(&ball[3])).collect();
-            let centres: Vec<DVec3> = balls.iter().map(point).collect();
+            let centers: Vec<DVec3> = balls.iter().map(point).collect();
             let least = radii.iter().copied().fold(f64::INFINITY, f64::min);
             let most = radii.iter().copied().fold(0.0, f64::max);
             let shape: Box<dyn Shape> =
-                if centres.len() == 1 { Box::new(Segment::new(centres[0], centres[0])) } else { hull(&centres) };
-            Solid { shape, grown_m: least, inside_m: most - least, blur_m }
+                if centers.len() == 1 { Box::new(Segment::new(centers[0], centers[0])) } else { hull(&centers) };
+            Solid { shape, grown_m: least, inside_m: most - least, motion_error_m }
         }
         "frustum" => {
             let (a, b) = (point(&body["a"]), point(&body["b"]));
@@ -179,14 +179,14 @@ fn solid(body: &Value) -> Solid {
             let axis = (b - a).normalize();
             let (across, up) = axis.any_orthonormal_pair();
             let mut points = Vec::new();
-            for (centre, radius) in [(a, ra), (b, rb)] {
+            for (center, radius) in [(a, ra), (b, rb)] {
                 for corner in 0..POLYGON {
                     let (sin, cos) = (TAU * corner as f64 / POLYGON as f64).sin_cos();
-                    points.push(centre + (across * cos + up * sin) * radius);
+                    points.push(center + (across * cos + up * sin) * radius);
                 }
             }
             let inside_m = ra.max(rb) * (1.0 - (TAU / 2.0 / POLYGON as f64).cos());
-            Solid { shape: hull(&points), grown_m: 0.0, inside_m, blur_m }
+            Solid { shape: hull(&points), grown_m: 0.0, inside_m, motion_error_m }
         }
         kind => panic!("no such kind of body: {kind}"),
     }
@@ -213,9 +213,9 @@ fn each_measure<'a>(job: &'a Job, mut take: impl FnMut(&'a Value, &str, &Curve, 
         }
         for curve in curves.iter().filter(|curve| curve.steps.contains(&step)) {
             for (name, solids) in &bodies {
-                let of = |solid: &Solid| (measured(solid, curve), solid.inside_m + solid.blur_m);
+                let of = |solid: &Solid| (measured(solid, curve), solid.inside_m + solid.motion_error_m);
                 let nearest = solids.iter().map(of).min_by(|x, y| x.0.total_cmp(&y.0)).expect("a part");
-                let error = solids.iter().map(|s| s.inside_m + s.blur_m).fold(0.0, f64::max).max(nearest.1);
+                let error = solids.iter().map(|s| s.inside_m + s.motion_error_m).fold(0.0, f64::max).max(nearest.1);
                 take(instant, name, curve, nearest.0, error);
             }
         }
@@ -347,11 +347,11 @@ fn the_joints_of_the_trace_bring_the_hook_where_the_trace_has_it() {
             let block_top = crane.at + DVec3::new(bearing.cos() * out, bearing.sin() * out, up - hoist);
             let hook = block_top - DVec3::Z * crane.block.length_m;
             let block = list(&instant["bodies"]).iter().find(|body| body["name"] == "hook block").expect("a block");
-            let blur_m = block.get("blur_m").map_or(0.0, number);
+            let motion_error_m = block.get("blur_m").map_or(0.0, number);
             let drawn: Vec<DVec3> = list(&block["balls"]).iter().map(point).collect();
             for (place, want) in drawn.iter().zip([block_top, hook]) {
                 let off = place.distance(want);
-                assert!(off <= 1e-6 + blur_m, "{name} at {} s: {place} instead of {want}", instant["time_s"]);
+                assert!(off <= 1e-6 + motion_error_m, "{name} at {} s: {place} instead of {want}", instant["time_s"]);
             }
         }
     }
@@ -359,7 +359,7 @@ fn the_joints_of_the_trace_bring_the_hook_where_the_trace_has_it() {
 
 #[test]
 fn a_peer_that_errs_is_noticed() {
-    // The oracle's own check: a ball two metres above a wire of one chord.
+    // The oracle's own check: a ball two meters above a wire of one chord.
     let shape = Ball::new(0.5);
     let chord = Polyline::new(vec![DVec3::new(-5.0, 0.0, 0.0), DVec3::new(5.0, 0.0, 0.0)], None);
     let far = query::distance(&Pose::from_translation(DVec3::new(1.0, 0.0, 2.0)), &shape, &Pose::IDENTITY, &chord);

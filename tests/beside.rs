@@ -4,7 +4,7 @@
 
 use glam::DVec3;
 use scene_core::bracket::Bracket;
-use scene_core::conductor::{Place, PlacedFamily, hang};
+use scene_core::conductor::{HoldState, PlacedFamily, hang};
 use scene_core::premise::NotChecked;
 use scene_core::scene;
 use scene_core::site::{Attachment, Conductor, During, Hang, HeldOut, Site, Span};
@@ -82,10 +82,10 @@ fn case(of: &Value) -> Case {
     Case { site, beside, weight, natural, held }
 }
 
-fn families(site: &Site, place: Place) -> Vec<PlacedFamily> {
+fn families(site: &Site, place: HoldState) -> Vec<PlacedFamily> {
     let wires = hang(site);
     assert!(!wires.findings.iter().any(|finding| finding.code() == "held_out_beside"), "{:?}", wires.findings);
-    let state = wires.states.into_iter().find(|state| state.places == [(0, place)]).expect("a state");
+    let state = wires.states.into_iter().find(|state| state.hold_states == [(0, place)]).expect("a state");
     state.families
 }
 
@@ -93,8 +93,8 @@ fn families(site: &Site, place: Place) -> Vec<PlacedFamily> {
 fn wire_that_runs_through_its_supports_hangs_and_lies_where_was_said() {
     let (mut spans, mut changed, mut parts, mut shares) = (0, 0, 0, Vec::new());
     for case in cases() {
-        let held = families(&case.site, Place::Held);
-        let placing = families(&case.site, Place::BeingPlaced);
+        let held = families(&case.site, HoldState::Held);
+        let placing = families(&case.site, HoldState::BeingPlaced);
         for &(span, tension_n, ran_m) in &case.beside {
             let curvature = case.weight / tension_n;
             for families in [&held, &placing] {
@@ -134,7 +134,7 @@ fn wire_that_runs_through_its_supports_hangs_and_lies_where_was_said() {
 fn where_the_wire_is_tied_the_spans_beside_hang_as_they_did() {
     for mut case in cases().into_iter().take(20) {
         case.site.wires[0].attached.fill(Attachment::Tied);
-        for placed in families(&case.site, Place::Held).iter().filter(|placed| placed.span != case.held) {
+        for placed in families(&case.site, HoldState::Held).iter().filter(|placed| placed.span != case.held) {
             let by_itself = case.weight / case.natural[placed.span];
             assert!(
                 placed.family.curvature.width() <= 1e-9 * by_itself
@@ -156,7 +156,7 @@ fn a_tie_stops_what_lies_behind_it_and_an_open_end_is_named() {
         let attached = &mut case.site.wires[0].attached;
         attached[2] = Attachment::Tied;
         attached[0] = Attachment::Sliding;
-        let still = families(&case.site, Place::Held);
+        let still = families(&case.site, HoldState::Held);
         let width =
             |span: usize| still.iter().find(|placed| placed.span == span).expect("a span").family.curvature.width();
         assert!(width(1) > 1e-6 && width(2) < 1e-9 && width(3) < 1e-9);

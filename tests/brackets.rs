@@ -9,7 +9,7 @@ use fixtures::site::range as bracket;
 use fixtures::trial::{self, Body, Case, random_case};
 use glam::DVec3;
 use scene_core::approach::certificate::{Certificate, Claim, replay, smallest_gap_certified};
-use scene_core::approach::{Decision, Leg, Measure, Proof, Strand, decide, gap_at, smallest_gap};
+use scene_core::approach::{Decision, Measure, PartMotion, Proof, WireArc, decide, gap_at, smallest_gap};
 use scene_core::bracket::Bracket;
 use scene_core::conductor::{Member, SpanFamily};
 use scene_core::machine::crane::chain::{Chain, Place as Seated, Seat};
@@ -36,8 +36,8 @@ fn allowances_come_off_as_if_every_corner_were_larger() {
         for feature in &mut case.part.features {
             feature.allowance_m = if two { dice.between(0.0, 0.6) } else { shared };
         }
-        let (legs, strands) = ([Leg::new(0, &case.part)], [Strand::whole(&case.family)]);
-        let less = smallest_gap(&legs, &strands, Measure::GapLessAllowance, MM, BUDGET);
+        let (part_motions, arcs) = ([PartMotion::new(0, &case.part)], [WireArc::whole(&case.family)]);
+        let less = smallest_gap(&part_motions, &arcs, Measure::GapLessAllowance, MM, BUDGET);
         assert!(less.closed, "{less:?}");
         let expected = if two || case.body == Body::Hook {
             let mut grown = case.clone();
@@ -54,8 +54,8 @@ fn allowances_come_off_as_if_every_corner_were_larger() {
 }
 
 fn prove(case: &Case) -> Proof {
-    let legs = [Leg::new(0, &case.part)];
-    smallest_gap(&legs, &[Strand::whole(&case.family)], Measure::Gap, MM, BUDGET)
+    let part_motions = [PartMotion::new(0, &case.part)];
+    smallest_gap(&part_motions, &[WireArc::whole(&case.family)], Measure::Gap, MM, BUDGET)
 }
 
 // ------------------------------------------------------------------------------------------------------- the oracle
@@ -63,11 +63,11 @@ fn prove(case: &Case) -> Proof {
 /// Distance from a point to the hull, zero inside. Each body of the trial has a closed form.
 fn distance(q: DVec3, hull: &Hull) -> f64 {
     match hull.features[..] {
-        [Feature::Ball { centre, radius_m }] => (q.distance(centre) - radius_m).max(0.0),
-        [Feature::Ball { centre: a, radius_m: ra }, Feature::Ball { centre: b, radius_m: rb }] => {
+        [Feature::Ball { center, radius_m }] => (q.distance(center) - radius_m).max(0.0),
+        [Feature::Ball { center: a, radius_m: ra }, Feature::Ball { center: b, radius_m: rb }] => {
             tapered_capsule(q, a, b, ra, rb).max(0.0)
         }
-        [Feature::Disc { centre: a, radius_m: ra, .. }, Feature::Disc { centre: b, radius_m: rb, .. }] => {
+        [Feature::Disc { center: a, radius_m: ra, .. }, Feature::Disc { center: b, radius_m: rb, .. }] => {
             frustum(q, a, b, ra, rb)
         }
         _ => rounded_box(q, hull),
@@ -109,7 +109,7 @@ fn frustum(q: DVec3, a: DVec3, b: DVec3, ra: f64, rb: f64) -> f64 {
 /// Eight equal balls at the corners of a box, the bits of the index its sides.
 fn rounded_box(q: DVec3, hull: &Hull) -> f64 {
     let corner = |k: usize| match hull.features[k] {
-        Feature::Ball { centre, radius_m } => (centre, radius_m),
+        Feature::Ball { center, radius_m } => (center, radius_m),
         Feature::Disc { .. } => panic!("a box has balls at its corners"),
     };
     let (origin, radius_m) = corner(0);
@@ -267,16 +267,16 @@ fn a_wire_shifted_to_graze_the_required_distance_is_never_passed_when_it_is_near
                 *end += by;
             }
         }
-        let legs = [Leg::new(0, &case.part)];
-        let strands = [Strand::whole(&case.family)];
-        let exact = smallest_gap(&legs, &strands, Measure::Gap, 1e-6, 4 * BUDGET);
+        let part_motions = [PartMotion::new(0, &case.part)];
+        let arcs = [WireArc::whole(&case.family)];
+        let exact = smallest_gap(&part_motions, &arcs, Measure::Gap, 1e-6, 4 * BUDGET);
         if (exact.high_m - required).abs() > 0.1 {
             continue;
         }
         grazing += 1;
         for off in [-2e-3, -1e-4, -1.2e-6, 0.0, 1.2e-6, 1e-4, 2e-3] {
             let threshold = exact.high_m + off;
-            match decide(&legs, &strands, Measure::Gap, threshold, BUDGET) {
+            match decide(&part_motions, &arcs, Measure::Gap, threshold, BUDGET) {
                 Decision::Apart { low_m } => {
                     assert!(low_m >= threshold && threshold <= exact.high_m, "{case:?}");
                 }
@@ -378,12 +378,12 @@ fn cutting_the_motion_or_the_wire_in_two_changes_no_gap() {
     for _ in 0..150 {
         let case = random_case(&mut dice);
         let proof = prove(&case);
-        let legs = [Leg::new(0, &case.part)];
+        let part_motions = [PartMotion::new(0, &case.part)];
         let at = dice.f64();
-        let strands = [bracket(0.0, at), bracket(at, 1.0)].map(|t| Strand::new(&case.family, t));
-        let cut = smallest_gap(&legs, &strands, Measure::Gap, MM, BUDGET);
+        let arcs = [bracket(0.0, at), bracket(at, 1.0)].map(|t| WireArc::new(&case.family, t));
+        let cut = smallest_gap(&part_motions, &arcs, Measure::Gap, MM, BUDGET);
         assert!(agree(&proof, &cut), "{proof:?} {cut:?}");
-        let one = strands.map(|strand| smallest_gap(&legs, &[strand], Measure::Gap, MM, BUDGET));
+        let one = arcs.map(|arc| smallest_gap(&part_motions, &[arc], Measure::Gap, MM, BUDGET));
         assert!(one.iter().all(|one| one.high_m >= proof.low_m - 1e-9));
         assert!(one.iter().any(|one| agree(&proof, one)));
     }
@@ -416,16 +416,16 @@ fn a_thin_wire_that_a_sampler_every_50_ms_steps_over_is_found() {
             ..part
         };
         // The wire stands in the line's way, across it.
-        let Feature::Ball { centre, .. } = thin.hull(dice.between(0.2, 0.8)).features[0] else { panic!() };
-        let way = DVec3::new(-centre.y, centre.x, 0.0).normalize().cross(DVec3::Z);
-        let at = centre - DVec3::Z * 2.0;
+        let Feature::Ball { center, .. } = thin.hull(dice.between(0.2, 0.8)).features[0] else { panic!() };
+        let way = DVec3::new(-center.y, center.x, 0.0).normalize().cross(DVec3::Z);
+        let at = center - DVec3::Z * 2.0;
         let family = trial::fixed_span(at, at + way * 40.0, Bracket::exactly(0.0), Bracket::exactly(0.0), 0.002);
         let case = Case { body: Body::HoistLine, part: thin, family };
         // 1.2 rad at 0.1 rad/s: 12 s, 240 samples.
         let sampled = (0..=240)
             .map(|k| {
                 let u = f64::from(k) / 240.0;
-                gap_at(&case.part, u, &Strand::whole(&case.family), Measure::Gap).high_m
+                gap_at(&case.part, u, &WireArc::whole(&case.family), Measure::Gap).high_m
             })
             .fold(f64::INFINITY, f64::min);
         missed += i32::from(sampled > 0.0);
@@ -440,9 +440,9 @@ fn a_bracket_of_a_micrometre_holds_the_same_number_as_one_of_a_millimetre() {
     let mut dice = Rng::with_seed(11);
     for _ in 0..60 {
         let case = random_case(&mut dice);
-        let legs = [Leg::new(0, &case.part)];
-        let strands = [Strand::whole(&case.family)];
-        let fine = smallest_gap(&legs, &strands, Measure::Gap, 1e-6, 4 * BUDGET);
+        let part_motions = [PartMotion::new(0, &case.part)];
+        let arcs = [WireArc::whole(&case.family)];
+        let fine = smallest_gap(&part_motions, &arcs, Measure::Gap, 1e-6, 4 * BUDGET);
         assert!(fine.closed && fine.high_m - fine.low_m <= 1e-6, "{fine:?}");
         assert!(agree(&fine, &prove(&case)));
         assert!(brute_force(&case, &mut dice) >= fine.low_m - 1e-9);
@@ -523,7 +523,7 @@ impl Combined {
             ..*from
         };
         let placed = |corner: &Corner| Feature::Ball {
-            centre: self.chain.place_in_world(&corner.place, &joints, &Seat::OnHook, 0.0),
+            center: self.chain.place_in_world(&corner.place, &joints, &Seat::OnHook, 0.0),
             radius_m: corner.radius_m,
         };
         self.corners.iter().map(placed).collect()
@@ -550,7 +550,7 @@ impl Combined {
     }
 }
 
-/// The part comes with a blur that stands for the joints that its track leaves out, and is taken in halves where that is in
+/// The part comes with a motion error that stands for the joints that its track leaves out, and is taken in halves where that is in
 /// the way.
 #[test]
 fn a_combined_motion_is_proven_over_every_combination_of_its_joints() {
@@ -559,16 +559,16 @@ fn a_combined_motion_is_proven_over_every_combination_of_its_joints() {
     for number in 0..40 {
         let combined = Combined::random(number % 2 == 1, &mut dice);
         let part = combined.part();
-        assert!(part.blur_m > 0.05);
+        assert!(part.motion_error_m > 0.05);
         let placed = combined.placed([dice.f64(), dice.f64(), dice.f64()]);
-        let Some(Feature::Ball { centre: near, .. }) = placed.last().copied() else { panic!("{placed:?}") };
+        let Some(Feature::Ball { center: near, .. }) = placed.last().copied() else { panic!("{placed:?}") };
         let heading = dice.between(-PI, PI);
         let way = DVec3::new(heading.cos(), heading.sin(), 0.0) * 30.0;
         let off = dice.vector(2.0) + DVec3::Z * dice.one_of(&[0.0, 5.0, -5.0, 6.0]);
         let family =
             trial::fixed_span(near + off - way, near + off + way, bracket(0.001, 0.002), bracket(-0.2, 0.2), 0.007);
-        let (legs, strands) = ([Leg::new(0, &part)], [Strand::whole(&family)]);
-        let proof = smallest_gap(&legs, &strands, Measure::Gap, 0.05, 2000);
+        let (part_motions, arcs) = ([PartMotion::new(0, &part)], [WireArc::whole(&family)]);
+        let proof = smallest_gap(&part_motions, &arcs, Measure::Gap, 0.05, 2000);
         let brute = combined.brute_force(&family, &mut dice);
         assert!(brute >= proof.low_m - 1e-9, "{brute} below {proof:?}");
         assert!(
@@ -578,9 +578,9 @@ fn a_combined_motion_is_proven_over_every_combination_of_its_joints() {
         closed += u32::from(proof.closed);
         if brute > 0.1 {
             apart += 1;
-            let below = decide(&legs, &strands, Measure::Gap, brute - 0.1, 2000);
+            let below = decide(&part_motions, &arcs, Measure::Gap, brute - 0.1, 2000);
             assert!(matches!(below, Decision::Apart { .. }), "{brute} {below:?}");
-            let above = decide(&legs, &strands, Measure::Gap, brute + 0.1, 2000);
+            let above = decide(&part_motions, &arcs, Measure::Gap, brute + 0.1, 2000);
             assert!(matches!(above, Decision::Short { .. }), "{brute} {above:?}");
         }
     }
@@ -598,9 +598,10 @@ fn certified(dice: &mut Rng, count: usize) -> Vec<(Vec<MovingPart>, SpanFamily, 
     from_trial
         .chain(random.collect::<Vec<_>>())
         .map(|(parts, family)| {
-            let legs: Vec<Leg> = parts.iter().enumerate().map(|(k, part)| Leg::new(k, part)).collect();
-            let strands = [Strand::whole(&family)];
-            let (proof, certificate) = smallest_gap_certified(&legs, &strands, Measure::Gap, MM, BUDGET);
+            let part_motions: Vec<PartMotion> =
+                parts.iter().enumerate().map(|(k, part)| PartMotion::new(k, part)).collect();
+            let arcs = [WireArc::whole(&family)];
+            let (proof, certificate) = smallest_gap_certified(&part_motions, &arcs, Measure::Gap, MM, BUDGET);
             let certificate = certificate.expect("nothing is blurred");
             assert_eq!(certificate.low_m, proof.low_m);
             (parts, family, certificate)
@@ -612,7 +613,7 @@ fn certified(dice: &mut Rng, count: usize) -> Vec<(Vec<MovingPart>, SpanFamily, 
 fn a_replayer_of_its_own_accepts_every_certificate() {
     for (parts, family, certificate) in certified(&mut Rng::with_seed(91), 300) {
         let parts: Vec<&MovingPart> = parts.iter().collect();
-        assert_eq!(replay(&certificate, &parts, &[Strand::whole(&family)]), Ok(()), "{certificate:?}");
+        assert_eq!(replay(&certificate, &parts, &[WireArc::whole(&family)]), Ok(()), "{certificate:?}");
     }
 }
 
@@ -622,7 +623,7 @@ fn a_certificate_with_one_thing_changed_is_refused() {
     let mut tried = [0; 7];
     for (parts, family, certificate) in certified(&mut dice, 200) {
         let parts: Vec<&MovingPart> = parts.iter().collect();
-        let strands = [Strand::whole(&family)];
+        let arcs = [WireArc::whole(&family)];
         // Where nothing is nearer than touching there is little to get wrong.
         if certificate.low_m <= 0.0 {
             continue;
@@ -642,7 +643,7 @@ fn a_certificate_with_one_thing_changed_is_refused() {
                 5 => drop(changed.leaves.remove(which)),
                 _ => leaf.to = leaf.from.midpoint(leaf.to) - 1e-6,
             }
-            let accepted = replay(&changed, &parts, &strands) == Ok(());
+            let accepted = replay(&changed, &parts, &arcs) == Ok(());
             assert!(!accepted, "change {kind} of leaf {which} was not noticed: {changed:?}");
             *count += 1;
         }
@@ -657,12 +658,14 @@ fn a_certificate_is_of_its_own_motion_and_wire_only() {
             continue;
         }
         // The wire as it hangs a hand's breadth nearer to the contact of the true gap.
-        let legs: Vec<Leg> = parts.iter().enumerate().map(|(k, part)| Leg::new(k, part)).collect();
-        let witness = smallest_gap(&legs, &[Strand::whole(&family)], Measure::Gap, MM, BUDGET).witness.expect("sound");
+        let part_motions: Vec<PartMotion> =
+            parts.iter().enumerate().map(|(k, part)| PartMotion::new(k, part)).collect();
+        let witness =
+            smallest_gap(&part_motions, &[WireArc::whole(&family)], Measure::Gap, MM, BUDGET).witness.expect("sound");
         let nearer = (witness.on_body - witness.on_wire).normalize() * 0.1_f64.min(certificate.low_m);
         let moved = map_wire(&family, |v| v + nearer, |v| v);
         let borrowed: Vec<&MovingPart> = parts.iter().collect();
-        assert!(replay(&certificate, &borrowed, &[Strand::whole(&moved)]).is_err());
+        assert!(replay(&certificate, &borrowed, &[WireArc::whole(&moved)]).is_err());
         assert!(replay(&certificate, &borrowed, &[]).is_err());
     }
 }

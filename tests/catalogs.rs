@@ -30,7 +30,7 @@ fn a_conductor_is_as_its_standard_lists_it() {
 
 #[test]
 fn the_weight_of_a_conductor_is_that_of_its_metal() {
-    // source: aluminium 169 lb/ft3 and steel 486 lb/ft3 (physics); 26/7 strands of Partridge 0.1013 in and 0.0788 in; lay
+    // source: aluminum 169 lb/ft3 and steel 486 lb/ft3 (physics); 26/7 strands of Partridge 0.1013 in and 0.0788 in; lay
     // adds 2 to 3 percent; status computed
     let strand = |inches: f64| std::f64::consts::FRAC_PI_4 * (inches / 12.0).powi(2);
     let metal = 26.0 * strand(0.1013) * 169.0 + 7.0 * strand(0.0788) * 486.0;
@@ -61,7 +61,7 @@ fn soils_bear_what_the_code_presumes() {
     assert!(catalog::soil_bearing_pa("peat").is_none());
 }
 
-// source: rule of mixtures, stranded aluminium 8.6e6 psi and 12.8e-6/F, stranded steel 27.5e6 psi and 6.4e-6/F; status computed
+// source: rule of mixtures, stranded aluminum 8.6e6 psi and 12.8e-6/F, stranded steel 27.5e6 psi and 6.4e-6/F; status computed
 #[test]
 fn the_core_and_the_whole_of_a_conductor_agree_with_the_rule_of_mixtures() {
     use scene_core::site::Core;
@@ -73,7 +73,7 @@ fn the_core_and_the_whole_of_a_conductor_agree_with_the_rule_of_mixtures() {
         let core = stiffness_n / (27.5e6 * POUND_N / (INCH_M * INCH_M));
         let weight_of_core_n_per_m = core * 7780.0 * 9.80665;
         assert!(weight_of_core_n_per_m < found.weight_n_per_m);
-        // What the core does not hold, the aluminium does.
+        // What the core does not hold, the aluminum does.
         let whole = found.stiffness_n.unwrap();
         let aluminium = (found.weight_n_per_m / 9.80665 - core * 7780.0) / 2705.0 / 1.02;
         let mixed = (aluminium * 8.6e6 + core * 27.5e6) * POUND_N / (INCH_M * INCH_M);

@@ -6,7 +6,7 @@ use scene_core::bracket::Bracket;
 use scene_core::capacity::{Capacity, LoadOnHook, MotionRange, capacity};
 use scene_core::chart::{Reach, rated};
 use scene_core::finding::Grade;
-use scene_core::finding::{OutsideChart, Ruler};
+use scene_core::finding::{LimitKind, OutsideChart};
 use scene_core::pole::Mass;
 use scene_core::site::*;
 use std::f64::consts::TAU;
@@ -89,7 +89,7 @@ fn the_net_capacity_of_each_published_case_is_the_most_that_may_be_lifted() {
 
         let at_net = lifting(&site, net_kg, radius_m);
         let used = &at_net.motions[0];
-        assert!(matches!(used.ruling().unwrap().ruler, Ruler::Chart { .. }));
+        assert!(matches!(used.governing().unwrap().limit_kind, LimitKind::Chart { .. }));
         assert!((used.percent().unwrap().high() - 100.0).abs() < 1e-9, "{case}: {:?}", used.percent());
         assert!(over(&lifting(&site, net_kg + 0.1 * POUND_KG, radius_m)), "{case}: a tenth of a pound more is a stop");
         assert!(!over(&lifting(&site, net_kg - 0.1 * POUND_KG, radius_m)), "{case}: a tenth of a pound less is not");

@@ -1,4 +1,4 @@
-//! Every kind of part × every motion × every neighbour: no placement that is tried out is nearer than what is proven.
+//! Every kind of part × every motion × every neighbor: no placement that is tried out is nearer than what is proven.
 //!
 //! The rows of the three tables come from the core's own enums by matches that name every variant, so that a new kind of body,
 //! joint, path, seat, obstacle … does not compile before it has a row; and a row that is not instantiated fails the test. Of
@@ -17,10 +17,10 @@ use parry3d_f64::math::Pose;
 use parry3d_f64::query::gjk::{CsoPoint, GJKResult, VoronoiSimplex, closest_points};
 use parry3d_f64::shape::SupportMap;
 use scene_core::approach::pair::smallest_gap_between;
-use scene_core::approach::{Leg, Measure, Strand, smallest_gap};
+use scene_core::approach::{Measure, PartMotion, WireArc, smallest_gap};
 use scene_core::bracket::Bracket;
 use scene_core::check::check;
-use scene_core::conductor::{Member, Place, PlacedFamily, SpanFamily, hang};
+use scene_core::conductor::{HoldState, Member, PlacedFamily, SpanFamily, hang};
 use scene_core::machine::BodyId;
 use scene_core::machine::StandingLift;
 use scene_core::machine::aerial_lift::BucketTruck;
@@ -189,11 +189,11 @@ fn moves_of(piece: &Piece) -> BTreeSet<Moves> {
     found
 }
 
-fn beside_of(place: Place) -> Beside {
+fn beside_of(place: HoldState) -> Beside {
     match place {
-        Place::Natural => Beside::WireByItself,
-        Place::BeingPlaced => Beside::WireOnItsWay,
-        Place::Held => Beside::WireHeldOut,
+        HoldState::Natural => Beside::WireByItself,
+        HoldState::BeingPlaced => Beside::WireOnItsWay,
+        HoldState::Held => Beside::WireHeldOut,
     }
 }
 
@@ -423,7 +423,7 @@ fn person() -> Person {
 static WIRES: LazyLock<Vec<(Beside, PlacedFamily)>> = LazyLock::new(|| {
     let mut found = Vec::new();
     for state in hang(&read(CRANE)).states {
-        let places: BTreeSet<Beside> = state.places.iter().map(|(_, place)| beside_of(*place)).collect();
+        let places: BTreeSet<Beside> = state.hold_states.iter().map(|(_, place)| beside_of(*place)).collect();
         if let [beside] = places.into_iter().collect::<Vec<_>>()[..] {
             // What is moved of a span that has others beside it is what has the spread.
             found.extend(state.families.into_iter().map(|family| (beside, family)));
@@ -443,7 +443,7 @@ const WIRE: usize = 9;
 /// A ball, or a disc with a ball about each of its points.
 #[derive(Clone, Copy)]
 struct Round {
-    centre: DVec3,
+    center: DVec3,
     axis: Option<DVec3>,
     disc_m: f64,
     ball_m: f64,
@@ -462,7 +462,7 @@ impl SupportMap for Mold {
                 let rest = unit - axis * unit.dot(axis);
                 if rest.length() < 1e-9 { DVec3::ZERO } else { rest.reject_from(axis).normalize() }
             });
-            round.centre + across * round.disc_m + unit * round.ball_m
+            round.center + across * round.disc_m + unit * round.ball_m
         };
         let mut best = (f64::NEG_INFINITY, DVec3::ZERO);
         for round in &self.0 {
@@ -477,7 +477,7 @@ impl SupportMap for Mold {
 }
 
 fn distance(a: &Mold, b: &Mold) -> f64 {
-    let way = a.0[0].centre - b.0[0].centre;
+    let way = a.0[0].center - b.0[0].center;
     let mut simplex = VoronoiSimplex::new();
     let first = CsoPoint::from_shapes(&Pose::IDENTITY, a, b, way.try_normalize().unwrap_or(DVec3::X));
     simplex.reset(first);
@@ -547,7 +547,7 @@ impl Placing<'_> {
             };
             let ball_m = auger.flight_radius_m + self.grown(part.features[0].allowance_m);
             let ends = [auger.length_m - auger.flight_length_m, auger.length_m];
-            return Mold(ends.map(|far_m| Round { centre: at(far_m), axis: None, disc_m: 0.0, ball_m }).to_vec());
+            return Mold(ends.map(|far_m| Round { center: at(far_m), axis: None, disc_m: 0.0, ball_m }).to_vec());
         }
         if let Some(spread) = &part.spread {
             let joints = self.joints(spot);
@@ -557,9 +557,9 @@ impl Placing<'_> {
             let round = |corner: &scene_core::motion::spread::Corner| {
                 let axis = corner.disc.then(|| spread.chain.pole_direction_in_world(&joints, DVec3::Z));
                 let (disc_m, ball_m) = if corner.disc { (corner.radius_m, 0.0) } else { (0.0, corner.radius_m) };
-                let centre = spread.chain.place_in_world(&corner.place, &joints, &spread.seat, spot[0]);
+                let center = spread.chain.place_in_world(&corner.place, &joints, &spread.seat, spot[0]);
                 let grown_m = self.grown(corner.allowance_m + corner.line_lean * line_m);
-                Round { centre, axis, disc_m, ball_m: ball_m + grown_m }
+                Round { center, axis, disc_m, ball_m: ball_m + grown_m }
             };
             return Mold(spread.corners.iter().map(round).collect());
         }
@@ -567,11 +567,11 @@ impl Placing<'_> {
         let round = |(feature, moving): (&Feature, &MovingFeature)| {
             let grown = self.grown(moving.allowance_m);
             match *feature {
-                Feature::Ball { centre, radius_m } => {
-                    Round { centre, axis: None, disc_m: 0.0, ball_m: radius_m + grown }
+                Feature::Ball { center, radius_m } => {
+                    Round { center, axis: None, disc_m: 0.0, ball_m: radius_m + grown }
                 }
-                Feature::Disc { centre, axis, radius_m } => {
-                    Round { centre, axis: Some(axis), disc_m: radius_m, ball_m: grown }
+                Feature::Disc { center, axis, radius_m } => {
+                    Round { center, axis: Some(axis), disc_m: radius_m, ball_m: grown }
                 }
             }
         };
@@ -650,7 +650,7 @@ fn least(gap: impl Fn(&Spot) -> f64, free: &[usize], dice: &mut Rng) -> (f64, Sp
 struct Tally {
     tried: BTreeMap<(Kind, Moves, Beside), usize>,
     open: usize,
-    /// Tried out to within this and the blur of the low.
+    /// Tried out to within this and the motion error of the low.
     near: usize,
     witnesses: usize,
 }
@@ -664,7 +664,7 @@ struct Said {
     /// The gap at the witness.
     there_m: Option<f64>,
     tried_m: f64,
-    blur_m: f64,
+    motion_error_m: f64,
 }
 
 #[test]
@@ -689,15 +689,16 @@ fn every_kind_of_part_in_every_motion_beside_every_neighbour_is_no_nearer_than_w
                 let Some(said) = tried(job, piece, kind, beside, measure, &mut dice) else {
                     panic!("{what} is not tried out");
                 };
-                let Said { low_m, high_m, closed, there_m, tried_m, blur_m } = said;
-                let what = format!("{what}: {low_m} to {high_m}, blur {blur_m}, tried {tried_m}, witness {there_m:?}");
+                let Said { low_m, high_m, closed, there_m, tried_m, motion_error_m } = said;
+                let what =
+                    format!("{what}: {low_m} to {high_m}, blur {motion_error_m}, tried {tried_m}, witness {there_m:?}");
                 assert!(low_m <= tried_m.max(0.0) + 1e-7 && low_m <= high_m, "{what}");
                 if let Some(there_m) = there_m {
                     tally.witnesses += 1;
                     assert!(there_m <= high_m + 1e-5 && there_m >= low_m - 1e-7, "{what}");
                 }
                 tally.open += usize::from(!closed);
-                tally.near += usize::from(tried_m - low_m.max(0.0) <= NEAR_M + 2.0 * blur_m);
+                tally.near += usize::from(tried_m - low_m.max(0.0) <= NEAR_M + 2.0 * motion_error_m);
                 *tally.tried.entry((kind, moves, beside)).or_default() += 1;
             }
         }
@@ -706,7 +707,7 @@ fn every_kind_of_part_in_every_motion_beside_every_neighbour_is_no_nearer_than_w
     let all = tally.tried.len();
     println!("{all} combinations, {} open, {} near, {} witnesses", tally.open, tally.near, tally.witnesses);
     assert_eq!(all, kinds.len() * all_moves.len() * Beside::ALL.len());
-    // A low that is a few centimetres too high would be noticed.
+    // A low that is a few centimeters too high would be noticed.
     assert!(tally.near * 10 >= all * 9 && tally.open * 10 <= all, "{} {} of {all}", tally.near, tally.open);
 }
 
@@ -727,13 +728,13 @@ struct Approached<'a> {
 }
 
 impl Approached<'_> {
-    fn legs(&self) -> Vec<Leg> {
-        self.placing.parts.iter().map(|part| Leg::new(self.piece, part)).collect()
+    fn part_motions(&self) -> Vec<PartMotion> {
+        self.placing.parts.iter().map(|part| PartMotion::new(self.piece, part)).collect()
     }
 }
 
-fn blur_m(parts: &[MovingPart]) -> f64 {
-    parts.iter().map(|part| part.blur_m).fold(0.0, f64::max)
+fn motion_error_m(parts: &[MovingPart]) -> f64 {
+    parts.iter().map(|part| part.motion_error_m).fold(0.0, f64::max)
 }
 
 fn tried(job: &Job, piece: usize, kind: Kind, beside: Beside, measure: Measure, dice: &mut Rng) -> Option<Said> {
@@ -742,7 +743,7 @@ fn tried(job: &Job, piece: usize, kind: Kind, beside: Beside, measure: Measure, 
     let somewhere: Spot = std::array::from_fn(|_| dice.f64());
     let mold = placing.mold(dice.usize(..parts.len()), &somewhere);
     let round = dice.one_of(&mold.0);
-    let near = round.centre + dice.direction() * (round.disc_m + round.ball_m + dice.between(0.2, 2.5));
+    let near = round.center + dice.direction() * (round.disc_m + round.ball_m + dice.between(0.2, 2.5));
     let approached = Approached { placing, piece, somewhere, near };
     match beside {
         Beside::WireByItself | Beside::WireOnItsWay | Beside::WireHeldOut => {
@@ -773,10 +774,10 @@ fn beside_wire(approached: &Approached, beside: Beside, stretch: Bracket, dice: 
         }
     };
     let family = moved_wire(&placed.family, near - placed.family.point(&member(somewhere)));
-    let strand = Strand::new(&family, stretch);
-    let proof = smallest_gap(&approached.legs(), &[strand], placing.measure, TOLERANCE_M, BUDGET);
+    let arc = WireArc::new(&family, stretch);
+    let proof = smallest_gap(&approached.part_motions(), &[arc], placing.measure, TOLERANCE_M, BUDGET);
     let gap_to = |part: usize, spot: &Spot, member: &Member| {
-        let point = Round { centre: family.point(member), axis: None, disc_m: 0.0, ball_m: 0.0 };
+        let point = Round { center: family.point(member), axis: None, disc_m: 0.0, ball_m: 0.0 };
         distance(&placing.mold(part, spot), &Mold(vec![point])) - family.radius_m
     };
     let mut free = placing.free();
@@ -787,7 +788,7 @@ fn beside_wire(approached: &Approached, beside: Beside, stretch: Bracket, dice: 
     let there = |witness: scene_core::approach::Witness| {
         let mut spot = *somewhere;
         spot[0] = witness.u;
-        gap_to(witness.leg, &spot, &witness.member)
+        gap_to(witness.part_motion, &spot, &witness.member)
     };
     Some(Said {
         low_m: proof.low_m,
@@ -796,7 +797,7 @@ fn beside_wire(approached: &Approached, beside: Beside, stretch: Bracket, dice: 
         there_m: proof.witness.filter(|_| is_told(placing)).map(there),
         // A wire may be inside a body by no more than its radius.
         tried_m: tried_m.max(-family.radius_m),
-        blur_m: blur_m(placing.parts) + family.form_m,
+        motion_error_m: motion_error_m(placing.parts) + family.shape_error_m,
     })
 }
 
@@ -834,11 +835,11 @@ fn beside_body(approached: &Approached, kind: Kind, beside: Beside, dice: &mut R
     let Approached { placing, somewhere, near, .. } = approached;
     let (other_kind, others) = others(approached, kind, beside, dice)?;
     let about = dice.choice(&others)?.hull(somewhere[0]).features;
-    let (Feature::Ball { centre, .. } | Feature::Disc { centre, .. }) = dice.one_of(&about);
-    let by = near - centre;
+    let (Feature::Ball { center, .. } | Feature::Disc { center, .. }) = dice.one_of(&about);
+    let by = near - center;
     let shift =
         |parts: &[MovingPart], by: DVec3| -> Vec<MovingPart> { parts.iter().map(|part| moved(part, by)).collect() };
-    // Where a crane's parts are blurred, it is the lift that is brought near.
+    // Where a crane's parts are inexact, it is the lift that is brought near.
     let (parts, others) = match beside {
         Beside::OwnMachine => (placing.parts.to_vec(), others),
         Beside::OtherMachine if lift_of(kind).is_some() => (shift(placing.parts, -by), others),
@@ -846,7 +847,7 @@ fn beside_body(approached: &Approached, kind: Kind, beside: Beside, dice: &mut R
     };
     let one = Approached { placing: Placing { parts: &parts, ..*placing }, ..*approached };
     let other = Approached { placing: Placing { kind: other_kind, parts: &others, ..*placing }, ..*approached };
-    let proof = smallest_gap_between(&one.legs(), &other.legs(), placing.measure, TOLERANCE_M, BUDGET);
+    let proof = smallest_gap_between(&one.part_motions(), &other.part_motions(), placing.measure, TOLERANCE_M, BUDGET);
     let gap_to = |a: usize, b: usize, spot: &Spot| distance(&one.placing.mold(a, spot), &other.placing.mold(b, spot));
     let mut free = [one.placing.free(), other.placing.free()].concat();
     free.sort_unstable();
@@ -868,7 +869,7 @@ fn beside_body(approached: &Approached, kind: Kind, beside: Beside, dice: &mut R
         closed: proof.closed,
         there_m: proof.witness.filter(|_| is_told(&one.placing) && is_told(&other.placing)).map(there),
         tried_m,
-        blur_m: blur_m(&parts) + blur_m(&others),
+        motion_error_m: motion_error_m(&parts) + motion_error_m(&others),
     })
 }
 
@@ -888,7 +889,7 @@ fn what_is_tried_out_moves() {
                 let parts = job.parts(kind, index);
                 let placing = Placing { job, piece, kind: Some(kind), parts: &parts, measure: Measure::Gap };
                 let mut ends =
-                    [0.0, 1.0].map(|share| (!parts.is_empty()).then(|| placing.mold(0, &[share; 14]).0[0].centre));
+                    [0.0, 1.0].map(|share| (!parts.is_empty()).then(|| placing.mold(0, &[share; 14]).0[0].center));
                 if let [Some(from), Some(to)] = &mut ends
                     && from.distance(*to) > 0.2
                 {

@@ -14,7 +14,7 @@ fn volts(row: &Row, column: &str) -> f64 {
     (row.number(column).unwrap() * 1e3).round()
 }
 
-// source: 29 CFR 1910.269 Tables, every row; metres verified in R-6 and the first three rows of R-7,
+// source: 29 CFR 1910.269 Tables, every row; meters verified in R-6 and the first three rows of R-7,
 // memory-checked above; feet from memory (R-6 passes a check).
 #[test]
 fn every_row_of_the_approach_tables_is_found_at_both_of_its_ends() {
@@ -55,7 +55,7 @@ fn between_two_printed_rows_the_higher_one_holds() {
     assert!(matches!(approach_distance(last_v + 1.0, PhaseToPhase), Err(RuleError::AboveTable { .. })));
 }
 
-// source: 29 CFR 1910.269 Table R-6, feet printed: metres rounded up to 0.01 ft. Feet are memory-checked by this.
+// source: 29 CFR 1910.269 Table R-6, feet printed: meters rounded up to 0.01 ft. Feet are memory-checked by this.
 #[test]
 fn printed_feet_of_table_r_6_are_the_metres_rounded_up() {
     for row in approach().iter().filter(|row| row.text("table") == "R-6" && row.number("phase_ground_m").is_some()) {
@@ -80,7 +80,7 @@ fn movement_and_electrical_part_add_up_to_table_r_6() {
     }
 }
 
-/// Table R-3 above 72.5 kV at sea level with the default transient of Table R-9, metres; kV phase to phase.
+/// Table R-3 above 72.5 kV at sea level with the default transient of Table R-9, meters; kV phase to phase.
 fn by_equation(kv: f64, to_ground: bool) -> f64 {
     let to_ground_kv = kv / 3f64.sqrt();
     let transient = match kv {
@@ -132,7 +132,7 @@ fn altitude_factors_hold_from_the_lower_to_the_upper_limit_of_their_band() {
         for column in ["alt_from_m", "alt_to_m"] {
             assert_eq!(altitude_factor(row.number(column).unwrap()), Ok(factor), "{column} {}", row.text(column));
         }
-        // What is printed in feet is a laxer limit than the metres; the stricter one holds.
+        // What is printed in feet is a laxer limit than the meters; the stricter one holds.
         let printed_m = row.number("alt_to_ft_printed").unwrap() * METRES_PER_FOOT;
         assert!(altitude_factor(printed_m).is_ok_and(|found| found > factor) || printed_m > 6000.0);
     }

@@ -2,7 +2,7 @@
 //! comment from the tables named there.
 
 use scene_core::check::check;
-use scene_core::finding::{RuledBy, Ruler};
+use scene_core::finding::{LimitKind, RuledBy};
 use scene_core::outcome::{OtherKind, Report};
 use scene_core::rules::PairState;
 
@@ -82,6 +82,6 @@ fn the_chart_is_read_one_row_out() {
     let lowering = report.capacity.iter().find(|row| row.step == 9).unwrap();
     assert!((36.0..37.0).contains(&(lowering.radius_m / FOOT_M)), "{}", lowering.radius_m / FOOT_M);
     // The sling rules: 6400 lb against the pole's 1502.7 lb is 23.5 percent; the chart would be near 16.
-    assert!(lowering.ruled_by == Some(RuledBy::Limit(Ruler::Sling)));
+    assert!(lowering.ruled_by == Some(RuledBy::Limit(LimitKind::Sling)));
     assert!((lowering.used_percent.unwrap() - 100.0 * 1502.7 / 6400.0).abs() < 0.05);
 }

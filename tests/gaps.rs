@@ -12,7 +12,7 @@ use outside_checks::{Row, rows};
 use parry3d_f64::math::Pose;
 use parry3d_f64::query;
 use parry3d_f64::shape::{Capsule, ConvexPolyhedron, Segment, Shape};
-use scene_core::approach::{Leg, Measure, Proof, Strand, gap_at, smallest_gap};
+use scene_core::approach::{Measure, PartMotion, Proof, WireArc, gap_at, smallest_gap};
 use scene_core::bracket::Bracket;
 use scene_core::conductor::SpanFamily;
 use std::fs;
@@ -62,9 +62,9 @@ fn pair(row: &Row) -> Pair {
     let wire = Wire { a: DVec3::new(ax, ay, az), b: DVec3::new(bx, by, bz), curvature, radius_m, blowout };
     let part = row.numbers("part");
     let (still, family) = (still(kind, &part), hung(&wire));
-    let strand = Strand::whole(&family);
-    let ours = gap_at(&still, 0.0, &strand, Measure::Gap);
-    let fine = smallest_gap(&[Leg::frozen(&still, 0.0)], &[strand], Measure::Gap, 1e-6, 10_000);
+    let arc = WireArc::whole(&family);
+    let ours = gap_at(&still, 0.0, &arc, Measure::Gap);
+    let fine = smallest_gap(&[PartMotion::frozen(&still, 0.0)], &[arc], Measure::Gap, 1e-6, 10_000);
     Pair {
         kind: kind.to_owned(),
         wire,
@@ -93,7 +93,7 @@ fn hung(wire: &Wire) -> SpanFamily {
         rise_m: across.z,
         curvature: Bracket::exactly(wire.curvature),
         radius_m: wire.radius_m,
-        form_m: 0.0,
+        shape_error_m: 0.0,
     }
 }
 
@@ -125,7 +125,7 @@ impl Wire {
         self.a + across * t + down * (t * across.z - risen)
     }
 
-    /// Metres along the run: all of it, and to the lowest point of the curve in still air.
+    /// Meters along the run: all of it, and to the lowest point of the curve in still air.
     fn run_and_low(&self) -> (f64, f64) {
         let c = 1.0 / self.curvature;
         let across = self.b - self.a;
@@ -263,7 +263,7 @@ fn coal_agrees_to_hundredths_of_a_millimetre() {
 }
 
 /// python-fcl 0.7.0.11: two capsules are a closed form of its own; of the others a few in a thousand stop early, at
-/// millimetres too much, where coal and the closed form agree.
+/// millimeters too much, where coal and the closed form agree.
 #[test]
 fn python_fcl_agrees_but_for_a_few_that_stop_early() {
     let within = [

@@ -129,9 +129,9 @@ impl Peer {
     }
 }
 
-fn centre(feature: &Feature) -> DVec3 {
+fn center(feature: &Feature) -> DVec3 {
     match *feature {
-        Feature::Ball { centre, .. } | Feature::Disc { centre, .. } => centre,
+        Feature::Ball { center, .. } | Feature::Disc { center, .. } => center,
     }
 }
 
@@ -163,7 +163,7 @@ proptest! {
             let j = piece.joints_at(u);
             for body in &motion.bodies {
                 let part = &body.parts[index][0];
-                let corner = |which: usize| centre(&part.hull(u).features[which]);
+                let corner = |which: usize| center(&part.hull(u).features[which]);
                 let on_hook = piece.load.on_hook();
                 let direct = match body.id {
                     BodyId::BoomHead => (corner(0), peer.sheave(&j)),
@@ -176,8 +176,8 @@ proptest! {
                     _ => continue,
                 };
                 let apart = (direct.0 - direct.1).length();
-                prop_assert!(apart <= part.blur_m + 1e-9, "{:?} in piece {index}: {apart}", body.id);
-                prop_assert!(part.blur_m == 0.0 || matches!(piece.path, Path::Upend(_)));
+                prop_assert!(apart <= part.motion_error_m + 1e-9, "{:?} in piece {index}: {apart}", body.id);
+                prop_assert!(part.motion_error_m == 0.0 || matches!(piece.path, Path::Upend(_)));
             }
         }
     }
@@ -318,9 +318,9 @@ fn pole_gap_m(peer: &Peer, joints: &Joints, wire: &[DVec3]) -> f64 {
     let mut least = f64::INFINITY;
     for i in 0..=32 {
         let station_m = 16.0 * f64::from(i) / 32.0;
-        let (centre, radius_m) = (peer.on_hook(joints, DVec3::Z * station_m), 0.22 - 0.10 * station_m / 16.0);
+        let (center, radius_m) = (peer.on_hook(joints, DVec3::Z * station_m), 0.22 - 0.10 * station_m / 16.0);
         for &q in wire {
-            let off = q - centre;
+            let off = q - center;
             let level = off - axis * off.dot(axis);
             let on_disc = level.clamp_length_max(radius_m);
             least = least.min((off - on_disc).length() - WIRE_RADIUS_M);

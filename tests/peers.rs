@@ -15,7 +15,7 @@ use parry3d_f64::math::{Matrix, Pose, Rotation};
 use parry3d_f64::query;
 use parry3d_f64::shape::{Capsule, ConvexPolyhedron, Cuboid, Shape};
 use scene_core::approach::pair::{PairDecision, PairProof, decide_between, smallest_gap_between};
-use scene_core::approach::{Leg, Measure};
+use scene_core::approach::{Measure, PartMotion};
 use scene_core::bracket::Bracket;
 use scene_core::machine::crane::chain::{Chain, Place, Seat};
 use scene_core::machine::crane::{Joint, Joints};
@@ -32,7 +32,7 @@ const TOLERANCE_M: f64 = 1e-3;
 const BUDGET: u32 = 20_000;
 
 fn between(a: &MovingPart, b: &MovingPart, tolerance_m: f64) -> PairProof {
-    smallest_gap_between(&[Leg::new(0, a)], &[Leg::new(0, b)], Measure::Gap, tolerance_m, BUDGET)
+    smallest_gap_between(&[PartMotion::new(0, a)], &[PartMotion::new(0, b)], Measure::Gap, tolerance_m, BUDGET)
 }
 
 // ------------------------------------------------------------------------------------------------------ still parts
@@ -202,10 +202,10 @@ enum Mold {
 
 const GONS: usize = 64;
 
-fn gon(centre: DVec3, x: DVec3, y: DVec3, radius_m: f64) -> impl Iterator<Item = DVec3> {
+fn gon(center: DVec3, x: DVec3, y: DVec3, radius_m: f64) -> impl Iterator<Item = DVec3> {
     (0..GONS).map(move |k| {
         let (sin, cos) = (TAU * k as f64 / GONS as f64).sin_cos();
-        centre + (x * cos + y * sin) * radius_m
+        center + (x * cos + y * sin) * radius_m
     })
 }
 
@@ -308,8 +308,8 @@ impl Neighbour {
     }
 }
 
-/// About `centre`.
-fn neighbour(beside: Beside, way: &Way, centre: DVec3, dice: &mut Rng) -> Neighbour {
+/// About `center`.
+fn neighbour(beside: Beside, way: &Way, center: DVec3, dice: &mut Rng) -> Neighbour {
     let track = |at: DVec3, by: DVec3| Track { base: at, drift: by, waves: Vec::new() };
     let feature = |at, by, radius_m, axis: Option<DVec3>| MovingFeature {
         at: track(at, by),
@@ -319,7 +319,7 @@ fn neighbour(beside: Beside, way: &Way, centre: DVec3, dice: &mut Rng) -> Neighb
     };
     let part = |features| MovingPart { features, ..MovingPart::default() };
     let along = dice.direction();
-    let ends = [centre - along * dice.between(0.2, 4.0), centre + along * dice.between(0.2, 4.0)];
+    let ends = [center - along * dice.between(0.2, 4.0), center + along * dice.between(0.2, 4.0)];
     let (x, zero) = (along.any_orthonormal_vector(), DVec3::ZERO);
     let y = along.cross(x);
     match beside {
@@ -374,7 +374,7 @@ fn sampled(way: &Way, mine: &Mine, beside: &Neighbour, samples: &[(Joints, f64)]
     gaps.fold(f64::INFINITY, f64::min)
 }
 
-/// Every kind of part, every motion, every neighbour: no placement that was sampled is nearer than what was proven, and no
+/// Every kind of part, every motion, every neighbor: no placement that was sampled is nearer than what was proven, and no
 /// distance that a sample undercuts is ever said to be kept.
 #[test]
 fn no_placement_of_two_bodies_is_nearer_than_was_proven() {
@@ -391,9 +391,9 @@ fn no_placement_of_two_bodies_is_nearer_than_was_proven() {
                     let way = way(motion, &mut dice);
                     let mine = mine(&way, kind, &mut dice);
                     let (joints, u) = way.joints(&mut dice, 20 + round, SAMPLES);
-                    let centre = way.chain.place_in_world(&mine.places[0], &joints, &way.seat, u)
+                    let center = way.chain.place_in_world(&mine.places[0], &joints, &way.seat, u)
                         + dice.direction() * dice.between(0.5, 9.0);
-                    let mut other = neighbour(beside, &way, centre, &mut dice);
+                    let mut other = neighbour(beside, &way, center, &mut dice);
                     let samples: Vec<_> = (0..SAMPLES).map(|k| way.joints(&mut dice, k, SAMPLES)).collect();
                     // Most are brought so near that they graze.
                     let first = between(&mine.part, other.part(), TOLERANCE_M);
@@ -416,8 +416,10 @@ fn no_placement_of_two_bodies_is_nearer_than_was_proven() {
                         assert!((there_m.max(0.0) - proof.high_m).abs() <= mesh_m + 1e-4, "{there_m}: {said}");
                         assert!(found_m >= proof.low_m - 1e-5 && proof.high_m - proof.low_m <= TOLERANCE_M, "{said}");
                     }
-                    let legs = ([Leg::new(0, &mine.part)], [Leg::new(0, other.part())]);
-                    let decide = |threshold_m: f64| decide_between(&legs.0, &legs.1, Measure::Gap, threshold_m, BUDGET);
+                    let part_motions = ([PartMotion::new(0, &mine.part)], [PartMotion::new(0, other.part())]);
+                    let decide = |threshold_m: f64| {
+                        decide_between(&part_motions.0, &part_motions.1, Measure::Gap, threshold_m, BUDGET)
+                    };
                     let undercut = matches!(decide(found_m.max(0.0) + 2e-5), PairDecision::Apart { .. });
                     assert!(!undercut, "{said}");
                     apart += usize::from(

@@ -27,7 +27,7 @@ impl Example {
         found.unwrap_or_else(|| panic!("{} {quantity}", self.name))
     }
 
-    /// An input, metres for lengths given in cm or mm.
+    /// An input, meters for lengths given in cm or mm.
     fn given(&self, quantity: &str) -> f64 {
         let row = self.row("input", quantity);
         let scale = match row.text("unit") {
@@ -49,7 +49,7 @@ impl Example {
         assert!(off <= half * (1.0 + 1e-9), "{} {quantity}: {value}, printed {printed}", self.name);
     }
 
-    /// Ice, wind and resultant of an SI example, kilograms per metre.
+    /// Ice, wind and resultant of an SI example, kilograms per meter.
     fn load(&self) -> Load {
         let ice = self.ice();
         let wind = wind_n_per_m(self.given("wind_pressure"), self.given("diameter") + 2.0 * self.given("ice_radial"));
@@ -253,7 +253,7 @@ fn over_a_slope_the_wire_is_nearest_the_ground_at_midspan() {
 fn tension_after_a_change_of_load_and_temperature() {
     let book = example("S5.9_state_change");
     let (span, load) = (book.given("span"), book.load());
-    // The modulus is per square millimetre.
+    // The modulus is per square millimeter.
     let stiffness = book.given("modulus") * book.given("area") * 1e6;
     let worst = parabola::State {
         tension_n: book.given("tension_worst"),

@@ -386,7 +386,7 @@ fn left_of_part(part: &MovingPart, features: &[Feature], point: DVec3) -> (f64, 
     let allowance = |i: usize| part.features[i].allowance_m;
     if features.len() == 8 {
         let corner = |i: usize| match features[i] {
-            Feature::Ball { centre, .. } | Feature::Disc { centre, .. } => centre,
+            Feature::Ball { center, .. } | Feature::Disc { center, .. } => center,
         };
         let from = corner(0);
         let mut inside = from;
@@ -405,17 +405,17 @@ fn left_of_part(part: &MovingPart, features: &[Feature], point: DVec3) -> (f64, 
                 let mix = |a: f64, b: f64| a + (b - a) * s;
                 let grown = mix(allowance(i), allowance(j));
                 let found = match (features[i], features[j]) {
-                    (Feature::Ball { centre: a, radius_m: ra }, Feature::Ball { centre: b, radius_m: rb }) => {
+                    (Feature::Ball { center: a, radius_m: ra }, Feature::Ball { center: b, radius_m: rb }) => {
                         (point.distance(a.lerp(b, s)) - mix(ra, rb) - grown, a.lerp(b, s))
                     }
                     (
-                        Feature::Disc { centre: a, radius_m: ra, axis },
-                        Feature::Disc { centre: b, radius_m: rb, .. },
+                        Feature::Disc { center: a, radius_m: ra, axis },
+                        Feature::Disc { center: b, radius_m: rb, .. },
                     ) => {
-                        let centre = a.lerp(b, s);
-                        let along = (point - centre).dot(axis);
-                        let aside = (point - centre - axis * along).length() - mix(ra, rb);
-                        (along.hypot(aside.max(0.0)) - grown, centre)
+                        let center = a.lerp(b, s);
+                        let along = (point - center).dot(axis);
+                        let aside = (point - center - axis * along).length() - mix(ra, rb);
+                        (along.hypot(aside.max(0.0)) - grown, center)
                     }
                     _ => continue,
                 };
@@ -500,13 +500,13 @@ fn samples(
         for placed in &state.families {
             let one = member(dice, placed, 0.0);
             // Abeam of some place of the part, and some way along the wire on both sides.
-            let Some(Feature::Ball { centre, .. } | Feature::Disc { centre, .. }) = dice.choice(&features).copied()
+            let Some(Feature::Ball { center, .. } | Feature::Disc { center, .. }) = dice.choice(&features).copied()
             else {
                 continue;
             };
             let (from, to) = (placed.family.a[0], placed.family.b[0]);
             let chord = (to - from).truncate();
-            let abeam = (centre - from).truncate().dot(chord) / chord.length_squared();
+            let abeam = (center - from).truncate().dot(chord) / chord.length_squared();
             for k in -8..=8 {
                 let t = abeam + f64::from(k) * 0.15 / chord.length();
                 if !(0.0..=1.0).contains(&t) {
@@ -514,13 +514,13 @@ fn samples(
                 }
                 let point = placed.family.point(&Member { t, ..one });
                 let (distance_m, place) = left_of_part(part, &features, point);
-                let left_m = distance_m - placed.family.radius_m + part.blur_m;
+                let left_m = distance_m - placed.family.radius_m + part.motion_error_m;
                 if left_m > 2.0 {
                     continue;
                 }
                 let station_m = placed.station_m[0] + (placed.station_m[1] - placed.station_m[0]) * t;
                 let pole_station = match (moving.id, butt.features.first()) {
-                    (BodyId::Pole, Some(Feature::Disc { centre, .. })) => Some(place.distance(*centre)),
+                    (BodyId::Pole, Some(Feature::Disc { center, .. })) => Some(place.distance(*center)),
                     _ => None,
                 };
                 let body_covered = pole_station.is_some_and(|station| !pole_is_bare(site, step, station));
@@ -856,7 +856,7 @@ fn of_crane(crane: &mut Crane) -> Numbers<'_> {
     all.extend([("floats", &mut outriggers.carrier_kg), ("floats", &mut outriggers.carrier_ahead_m)]);
     all.extend([("floats", &mut outriggers.upper_kg), ("floats", &mut outriggers.upper_behind_m)]);
     all.push(("floats", &mut outriggers.boom_kg));
-    all.extend(outriggers.boom_centre_m.iter_mut().map(|centre| ("floats", centre)));
+    all.extend(outriggers.boom_centre_m.iter_mut().map(|center| ("floats", center)));
     all.extend([("floats", &mut outriggers.mat_long_m), ("floats", &mut outriggers.mat_wide_m)]);
     all.push(("floats", &mut outriggers.bearing_pa));
     all

@@ -92,13 +92,13 @@ fn every_published_final_sag_of_drake_is_between_the_highest_and_the_lowest_posi
         assert!(rows.len() >= 9);
         for then in bare(&rows) {
             for today in bare(&rows) {
-                // Above the knee no table tells where the aluminium would carry again.
+                // Above the knee no table tells where the aluminum would carry again.
                 let then_is_hot = then.temp_f > 120.0;
                 let knee_k = then_is_hot.then(|| kelvin(if span_ft == 700.0 { 120.0 } else { -20.0 }));
                 let mut strung = as_strung(horizontal_n(&then, 0), then.temp_f, today.temp_f);
                 strung.knee_k = knee_k;
                 if span_ft == 1000.0 {
-                    // This wire carried 1.5 in of ice: even at -20 F the aluminium is past its knee.
+                    // This wire carried 1.5 in of ice: even at -20 F the aluminum is past its knee.
                     strung.knee_k = Some(kelvin(-20.0));
                 }
                 let sag = sag_m(&conductor, span_ft * FOOT_M, 0.0, strung);

@@ -53,10 +53,10 @@ enum Command {
         /// Scene files (.ron)
         #[arg(required = true, value_name = "SCENE")]
         scenes: Vec<PathBuf>,
-        /// Print one JSON object per scene instead of text, always in metres, kilograms and newtons
+        /// Print one JSON object per scene instead of text, always in meters, kilograms and newtons
         #[arg(long)]
         json: bool,
-        /// Units of the text: us is feet and pounds, si is metres and kilograms
+        /// Units of the text: us is feet and pounds, si is meters and kilograms
         #[arg(long, value_enum, default_value_t = Units::Us)]
         units: Units,
     },

@@ -276,7 +276,7 @@ pub fn feet(m: f64) -> Tree {
     Tree::Text(format!("{} ft", tenths + 0.0))
 }
 
-/// A compass bearing as people write it, to half a degree, of a way given counter-clockwise from east.
+/// A compass bearing as people write it, to half a degree, of a way given counterclockwise from east.
 pub fn bearing(radians: f64) -> Tree {
     let halves = ((90.0 - radians.to_degrees()).rem_euclid(360.0) * 2.0).round() / 2.0;
     Tree::Text(format!("{} deg", if halves >= 360.0 { 0.0 } else { halves }))

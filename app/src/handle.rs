@@ -191,7 +191,7 @@ fn choker(site: &Site, shapes: &[Shape]) -> Option<Handle> {
         .iter()
         .flat_map(|hull| &hull.features)
         .map(|feature| match *feature {
-            Feature::Ball { centre, radius_m } | Feature::Disc { centre, radius_m, .. } => (centre, radius_m),
+            Feature::Ball { center, radius_m } | Feature::Disc { center, radius_m, .. } => (center, radius_m),
         })
         .collect();
     let first = discs.first()?.0;

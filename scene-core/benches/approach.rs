@@ -1,11 +1,11 @@
 //! The trial scene: every pair of its 8 bodies and 36 wires bracketed to 1 mm over the whole motion, and decided; and the
 //! same bracket by conservative advancement on a general collision library (parry3d-f64), with and without a cull by the
-//! boxes about leg and wire. One thread, one process; the table at the end has the best of several runs of each.
+//! boxes about part motion and wire. One thread, one process; the table at the end has the best of several runs of each.
 //!
 //! `cargo bench -p scene-core --bench approach`
 //!
 //! The library measures a simpler scene: the pole as a capsule of its larger radius, tapered capsules likewise, wires as
-//! chords that leave the curve by a quarter of a millimetre at most. Its guarantee rests on the same speed bound that the
+//! chords that leave the curve by a quarter of a millimeter at most. Its guarantee rests on the same speed bound that the
 //! proof's own second-order bound rests on.
 
 #[allow(dead_code)]
@@ -18,7 +18,7 @@ use glam::DVec3;
 use parry3d_f64::math::{Matrix, Pose, Rotation, Vector};
 use parry3d_f64::query::distance;
 use parry3d_f64::shape::{Ball, Capsule, Cuboid, Polyline, Shape};
-use scene_core::approach::{Decision, Leg, Measure, Proof, Strand, decide, smallest_gap};
+use scene_core::approach::{Decision, Measure, PartMotion, Proof, WireArc, decide, smallest_gap};
 use scene_core::bracket::Bracket;
 use scene_core::conductor::{Member, SpanFamily};
 use scene_core::motion::MovingPart;
@@ -30,31 +30,32 @@ use std::time::{Duration, Instant};
 const TOLERANCE_M: f64 = 1e-3;
 const BUDGET: u32 = 10_000;
 
-fn legs_of(trial: &Trial) -> Vec<Vec<Leg>> {
-    let legs = |parts: &[MovingPart]| parts.iter().enumerate().map(|(piece, part)| Leg::new(piece, part)).collect();
-    trial.bodies.iter().map(|(_, parts)| legs(parts)).collect()
+fn part_motions_of(trial: &Trial) -> Vec<Vec<PartMotion>> {
+    let part_motions =
+        |parts: &[MovingPart]| parts.iter().enumerate().map(|(piece, part)| PartMotion::new(piece, part)).collect();
+    trial.bodies.iter().map(|(_, parts)| part_motions(parts)).collect()
 }
 
 /// Every pair's bracket, kinematics included.
 fn prove(trial: &Trial) -> Vec<Proof> {
-    let legs = legs_of(trial);
-    let strands: Vec<Strand> = trial.wires.iter().map(Strand::whole).collect();
-    let mut proofs = Vec::with_capacity(legs.len() * strands.len());
-    for legs in &legs {
-        for strand in &strands {
-            let strand = std::slice::from_ref(strand);
-            proofs.push(smallest_gap(legs, strand, Measure::Gap, TOLERANCE_M, BUDGET));
+    let part_motions = part_motions_of(trial);
+    let arcs: Vec<WireArc> = trial.wires.iter().map(WireArc::whole).collect();
+    let mut proofs = Vec::with_capacity(part_motions.len() * arcs.len());
+    for part_motions in &part_motions {
+        for arc in &arcs {
+            let arc = std::slice::from_ref(arc);
+            proofs.push(smallest_gap(part_motions, arc, Measure::Gap, TOLERANCE_M, BUDGET));
         }
     }
     proofs
 }
 
 /// Every pair against its required distance; kinematics are the caller's.
-fn decide_all(legs: &[Vec<Leg>], strands: &[Strand], required_m: &[f64]) -> usize {
+fn decide_all(part_motions: &[Vec<PartMotion>], arcs: &[WireArc], required_m: &[f64]) -> usize {
     let mut passed = 0;
-    for (legs, required_m) in legs.iter().zip(required_m) {
-        for strand in strands {
-            let decision = decide(legs, std::slice::from_ref(strand), Measure::Gap, *required_m, BUDGET);
+    for (part_motions, required_m) in part_motions.iter().zip(required_m) {
+        for arc in arcs {
+            let decision = decide(part_motions, std::slice::from_ref(arc), Measure::Gap, *required_m, BUDGET);
             passed += usize::from(matches!(decision, Decision::Apart { .. }));
         }
     }
@@ -71,7 +72,7 @@ fn vector(v: DVec3) -> Vector {
 fn shape(part: &MovingPart, u: f64) -> (Pose, Box<dyn Shape>, f64) {
     let hull = part.hull(u);
     let corner = |k: usize| match hull.features[k] {
-        Feature::Ball { centre, radius_m } | Feature::Disc { centre, radius_m, .. } => (centre, radius_m),
+        Feature::Ball { center, radius_m } | Feature::Disc { center, radius_m, .. } => (center, radius_m),
     };
     match hull.features.len() {
         1 => (Pose::from_translation(vector(corner(0).0)), Box::new(Ball::new(corner(0).1)), 0.0),
@@ -85,14 +86,14 @@ fn shape(part: &MovingPart, u: f64) -> (Pose, Box<dyn Shape>, f64) {
             let way = edges.map(|edge| vector(edge.normalize()));
             let far = if way[0].cross(way[1]).dot(way[2]) < 0.0 { -way[2] } else { way[2] };
             let turn = Rotation::from_mat3(&Matrix::from_cols(way[0], way[1], far));
-            let centre = vector(origin + (edges[0] + edges[1] + edges[2]) / 2.0);
+            let center = vector(origin + (edges[0] + edges[1] + edges[2]) / 2.0);
             let half = vector(DVec3::from(edges.map(DVec3::length)) / 2.0);
-            (Pose::from_parts(centre, turn), Box::new(Cuboid::new(half)), radius_m)
+            (Pose::from_parts(center, turn), Box::new(Cuboid::new(half)), radius_m)
         }
     }
 }
 
-/// A leg with what the library's method needs of it.
+/// A part motion with what the library's method needs of it.
 struct Peer<'a> {
     part: &'a MovingPart,
     speed: f64,
@@ -199,25 +200,25 @@ fn main() {
     // A placement that passes: each body keeps 90 % of its own smallest gap, or 65 cm where it keeps that.
     let close: Vec<f64> = (0..trial.bodies.len()).map(|body| lowest(body) * 0.9).collect();
     let usual: Vec<f64> = close.iter().map(|close| close.min(0.65)).collect();
-    let legs = legs_of(&trial);
-    let strands: Vec<Strand> = trial.wires.iter().map(Strand::whole).collect();
+    let part_motions = part_motions_of(&trial);
+    let arcs: Vec<WireArc> = trial.wires.iter().map(WireArc::whole).collect();
     let pairs = proofs.len();
-    assert_eq!(decide_all(&legs, &strands, &close), pairs);
-    assert_eq!(decide_all(&legs, &strands, &usual), pairs);
+    assert_eq!(decide_all(&part_motions, &arcs, &close), pairs);
+    assert_eq!(decide_all(&part_motions, &arcs, &usual), pairs);
 
     let mut criterion = Criterion::default().configure_from_args().sample_size(20);
     criterion.bench_function("every pair to 1 mm", |b| b.iter(|| prove(black_box(&trial))));
-    criterion.bench_function("kinematics", |b| b.iter(|| legs_of(black_box(&trial))));
-    criterion.bench_function("decide, 90 % of the gap", |b| b.iter(|| decide_all(&legs, &strands, &close)));
-    criterion.bench_function("decide, at most 65 cm", |b| b.iter(|| decide_all(&legs, &strands, &usual)));
+    criterion.bench_function("kinematics", |b| b.iter(|| part_motions_of(black_box(&trial))));
+    criterion.bench_function("decide, 90 % of the gap", |b| b.iter(|| decide_all(&part_motions, &arcs, &close)));
+    criterion.bench_function("decide, at most 65 cm", |b| b.iter(|| decide_all(&part_motions, &arcs, &usual)));
     criterion.final_summary();
 
     let evaluations: u32 = proofs.iter().map(|proof| proof.evaluations).sum();
     let ours = best_of(200, || prove(&trial));
     println!("every pair to 1 mm        {ours:>10.2?}  {evaluations} placements looked at");
-    println!("  of which kinematics     {:>10.2?}", best_of(200, || legs_of(&trial)));
+    println!("  of which kinematics     {:>10.2?}", best_of(200, || part_motions_of(&trial)));
     for (name, required) in [("90 % of the gap ", &close), ("at most 65 cm   ", &usual)] {
-        let time = best_of(200, || decide_all(&legs, &strands, required));
+        let time = best_of(200, || decide_all(&part_motions, &arcs, required));
         println!("decide, {name}  {time:>10.2?}  {:.0} passing placements a second", 1.0 / time.as_secs_f64());
     }
     for (name, cull) in [("with a cull   ", true), ("without       ", false)] {

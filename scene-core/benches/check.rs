@@ -4,7 +4,7 @@
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use scene_core::approach::pair::{decide_between, smallest_gap_between};
-use scene_core::approach::{Leg, Measure};
+use scene_core::approach::{Measure, PartMotion};
 use scene_core::machine::BodyId;
 use scene_core::motion::{Motion, WindLean};
 use scene_core::site::Site;
@@ -38,13 +38,13 @@ fn rooms(c: &mut Criterion) {
     c.bench_function("plan the sequence", |b| b.iter(|| sequence::plan(black_box(&site), &hang)));
     c.bench_function("parts in motion, one weather", |b| b.iter(|| Motion::of(black_box(&site), &plan, &windy)));
     let motion = Motion::among_themselves(&site, &plan, &windy);
-    let legs = |kind: BodyId| -> Vec<Leg> {
+    let part_motions = |kind: BodyId| -> Vec<PartMotion> {
         let bodies = motion.bodies.iter().filter(|body| body.id == kind);
         let pieces = bodies.flat_map(|body| body.parts.iter().enumerate());
-        pieces.flat_map(|(piece, parts)| parts.iter().map(move |part| Leg::new(piece, part))).collect()
+        pieces.flat_map(|(piece, parts)| parts.iter().map(move |part| PartMotion::new(piece, part))).collect()
     };
-    c.bench_function("legs of boom and pole", |b| b.iter(|| (legs(BodyId::Boom), legs(BodyId::Pole))));
-    let (boom, pole) = (legs(BodyId::Boom), legs(BodyId::Pole));
+    c.bench_function("legs of boom and pole", |b| b.iter(|| (part_motions(BodyId::Boom), part_motions(BodyId::Pole))));
+    let (boom, pole) = (part_motions(BodyId::Boom), part_motions(BodyId::Pole));
     c.bench_function("pole against boom, to 1 mm", |b| {
         b.iter(|| smallest_gap_between(black_box(&pole), &boom, Measure::GapLessAllowance, 1e-3, 5_000))
     });

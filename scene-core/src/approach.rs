@@ -15,49 +15,61 @@
 //! minus that radius: how deep two things overlap is not measured. The kernel knows parts and families only, not
 //! cranes.
 //!
-//! [`crate::motion::MovingPart::blur_m`] widens the bracket in both directions. Where it is too wide, the search takes
-//! the part in [halves](crate::motion::MovingPart::halves). [`crate::conductor::SpanFamily::form_m`] lowers the low end
+//! [`crate::motion::MovingPart::motion_error_m`] widens the bracket in both directions. Where it is too wide, the search takes
+//! the part in [halves](crate::motion::MovingPart::halves). [`crate::conductor::SpanFamily::shape_error_m`] lowers the low end
 //! only, because the high end is that of one stated curve.
 
-mod around;
 pub mod certificate;
 mod claim;
 mod contact;
-mod leg;
+mod grown_box;
 mod lower_bound;
 pub mod pair;
+mod part_motion;
 mod progress;
 mod proof;
 mod queue;
 mod search;
 mod split;
-mod strand;
+mod wire_arc;
 
-pub use around::Around;
-pub use leg::Leg;
+pub use grown_box::GrownBox;
+pub use part_motion::PartMotion;
 pub use proof::{Decision, Measure, Proof, Witness};
-pub use strand::Strand;
+pub use wire_arc::WireArc;
 
 use crate::motion::MovingPart;
 use progress::Goal;
 
 /// Brackets the smallest gap between a part and a wire to `tolerance_m`, within `budget` evaluations.
 ///
-/// `legs` are the part's motions, piece by piece. Each meets the strands that hang so [during](Strand::during) its
+/// `part_motions` are the part's motions, piece by piece. Each meets the wire arcs that hang so [during](WireArc::during) its
 /// piece. Unusable input gives an open proof from −∞ to ∞. Cost: about a microsecond per evaluation.
-pub fn smallest_gap(legs: &[Leg], strands: &[Strand], measure: Measure, tolerance_m: f64, budget: u32) -> Proof {
-    search::run(legs, strands, measure, Goal::bracket(tolerance_m), budget)
+pub fn smallest_gap(
+    part_motions: &[PartMotion],
+    arcs: &[WireArc],
+    measure: Measure,
+    tolerance_m: f64,
+    budget: u32,
+) -> Proof {
+    search::run(part_motions, arcs, measure, Goal::bracket(tolerance_m), budget)
 }
 
 /// Proves that every placement keeps `threshold_m`, or finds one that does not. Cheaper than [`smallest_gap`].
-pub fn decide(legs: &[Leg], strands: &[Strand], measure: Measure, threshold_m: f64, budget: u32) -> Decision {
-    search::run(legs, strands, measure, Goal::Decide { threshold_m }, budget).against(threshold_m)
+pub fn decide(
+    part_motions: &[PartMotion],
+    arcs: &[WireArc],
+    measure: Measure,
+    threshold_m: f64,
+    budget: u32,
+) -> Decision {
+    search::run(part_motions, arcs, measure, Goal::Decide { threshold_m }, budget).against(threshold_m)
 }
 
 /// The gap at one instant u, bracketed to 0.1 mm, for drawing and for the trace.
-pub fn gap_at(part: &MovingPart, u: f64, strand: &Strand, measure: Measure) -> Proof {
-    let leg = Leg::frozen(part, u);
-    let proof = smallest_gap(std::slice::from_ref(&leg), std::slice::from_ref(strand), measure, 1e-4, 400);
+pub fn gap_at(part: &MovingPart, u: f64, arc: &WireArc, measure: Measure) -> Proof {
+    let part_motion = PartMotion::frozen(part, u);
+    let proof = smallest_gap(std::slice::from_ref(&part_motion), std::slice::from_ref(arc), measure, 1e-4, 400);
     Proof { witness: proof.witness.map(|witness| Witness { u, ..witness }), ..proof }
 }
 

@@ -20,7 +20,7 @@ mod findings;
 mod used;
 
 pub use findings::NEAR_RATED_PERCENT;
-pub use used::{Limit, LoadOnHook, MotionRange, UNRATED_PERCENT, Used};
+pub use used::{Limit, LimitUse, LoadOnHook, MotionRange, UNRATED_PERCENT};
 
 use self::findings::{faults, ideal_line, judge, keep_worst};
 use crate::finding::{self, Finding};
@@ -32,7 +32,7 @@ use used::used;
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Capacity {
     /// In the order of the given motions. Empty when a figure is missing.
-    pub motions: Vec<Used>,
+    pub motions: Vec<LimitUse>,
     /// Loads near or above a limit, motions off the chart, joints beyond their stops, missing figures.
     pub findings: Vec<Finding>,
 }
@@ -47,7 +47,7 @@ pub fn capacity(site: &Site, mass: &Mass, motions: &[MotionRange]) -> Capacity {
     if motions.is_empty() {
         found.push(finding::stop(finding::Capacity::NoMotion));
     }
-    let motions: Vec<Used> = motions
+    let motions: Vec<LimitUse> = motions
         .iter()
         .map(|motion| {
             let used = used(site, mass, motion);

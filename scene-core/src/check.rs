@@ -85,7 +85,10 @@ pub(crate) fn report(prepared: &Prepared, mut findings: Vec<Finding>) -> (Report
 }
 
 /// The crane's motions against its chart, and what they bring on its floats.
-fn hold_against_chart(prepared: &Prepared, findings: &mut Vec<Finding>) -> (Vec<capacity::Used>, Vec<floats::Float>) {
+fn hold_against_chart(
+    prepared: &Prepared,
+    findings: &mut Vec<Finding>,
+) -> (Vec<capacity::LimitUse>, Vec<floats::Float>) {
     let (Some(mass), Some(plan)) = (&prepared.mass, &prepared.plan) else { return Default::default() };
     let motions: Vec<MotionRange> = plan
         .pieces

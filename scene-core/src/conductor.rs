@@ -44,5 +44,5 @@ pub use hang::{Wires, hang};
 pub use hold::Hold;
 pub use placed::{PlacedFamily, Summary};
 pub use spacing::Spacing;
-pub use state::{Place, WireState, place_at_step};
+pub use state::{HoldState, WireState, hold_state_at_step};
 pub use still::middle_depth_m;

@@ -8,7 +8,7 @@
 //!
 //! Cover is for brush contact. It counts only doubled, pole and wire both, and only where [`crate::rules::cover_counts`];
 //! the proof of that is not made here. A pole's cover is on its shaft: what sticks out of the shaft is bare. Wood is no
-//! insulation. Not modelled: covers that creep, spin or are wet, and how far a cover's end lets a spark creep round it.
+//! insulation. Not modeled: covers that creep, spin or are wet, and how far a cover's end lets a spark creep round it.
 
 mod class;
 mod findings;
@@ -27,7 +27,7 @@ pub struct Row {
     pub name: String,
     /// The wire's name, or "pole".
     pub on: String,
-    /// Metres along the line from abeam the hole, or from the butt.
+    /// Meters along the line from abeam the hole, or from the butt.
     pub from_m: f64,
     pub to_m: f64,
     /// "rubber class 2".

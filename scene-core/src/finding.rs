@@ -22,7 +22,7 @@ mod way_back;
 pub use approach::{Approach, Bare, BodyClass, Bridge, WireGap};
 pub use bodies::{Bodies, BodyGap, KeepOff};
 pub use bucket::{Bucket, BucketJoint, Protection};
-pub use capacity::{Capacity, CapacityFigure, OutsideChart, RuledBy, Ruler};
+pub use capacity::{Capacity, CapacityFigure, LimitKind, OutsideChart, RuledBy};
 pub use conductor::{Conductor, NotHung};
 pub use cover::{ClassSource, Cover, Inadequate};
 pub use derrick::Derrick;

@@ -136,11 +136,11 @@ fn weights(site: &Site, outriggers: &Outriggers, mass: &Mass, motion: &MotionRan
 
     let [retracted_m, extended_m] = outriggers.boom_centre_m;
     let (least_m, most_m) = (crane.boom_length_m.low(), crane.boom_length_m.high());
-    let centre_m = |length_m: f64| {
+    let center_m = |length_m: f64| {
         let share = if most_m > least_m { (length_m - least_m) / (most_m - least_m) } else { 0.0 };
         retracted_m + (extended_m - retracted_m) * share
     };
-    let along_m = exactly(centre_m(motion.boom_length_m.low())).hull(exactly(centre_m(motion.boom_length_m.high())));
+    let along_m = exactly(center_m(motion.boom_length_m.low())).hull(exactly(center_m(motion.boom_length_m.high())));
     let cos = cosines(motion.boom_angle);
     let boom_m = product(along_m, cos) + exactly(crane.foot_offset_m + growth_m).hull(exactly(crane.foot_offset_m));
     Weights {

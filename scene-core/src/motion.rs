@@ -12,7 +12,7 @@
 //! | `run`, `lift` | the corners of crane and pole, of any aerial lift |
 //! | [`bodies`] | boom, head, line, hook, rigging, tail, pole and what is on it, aerial lifts, piece by piece |
 //!
-//! Not modelled: deflection, sway, wind lean and survey error as motion; they are each corner's allowance.
+//! Not modeled: deflection, sway, wind lean and survey error as motion; they are each corner's allowance.
 
 pub mod bodies;
 mod lift;

@@ -17,7 +17,7 @@ mod taper;
 
 pub use findings::findings;
 pub use mass::{BALANCE_SHARE, GALVANIZED_FACTOR, Mass, MassPart, computed_shell, mass};
-pub use outline::{Outline, side_area_m2, side_centre_m};
+pub use outline::{Outline, side_area_m2, side_center_m};
 pub use section::{
     STEEL_KG_M3, butt_circumference_m, corner_factor, frustum_centroid_m, frustum_volume_m3, tube_centroid_m,
     tube_mass_kg, wall_area_coefficient,

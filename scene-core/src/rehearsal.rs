@@ -100,7 +100,7 @@ impl Rehearsal {
     /// What each body that moves in a step sweeps: closed surfaces that enclose it at every instant of the step.
     pub fn sweeps(&self, step: usize) -> Vec<(&BodyMotion, Swept)> {
         let Some(motion) = self.motion(0) else { return Vec::new() };
-        let found = swept::in_step(motion, step, swept::ROUGHLY);
+        let found = swept::in_step(motion, step, swept::COARSE);
         found.into_iter().filter_map(|(body, swept)| Some((body, swept?))).collect()
     }
 

@@ -8,7 +8,7 @@
 //! | `items` | what each route wants arranged, and whether the scene answers it |
 //! | `state` | touch, undecided, short, covered, apart |
 //!
-//! Not modelled: direct current, transient overvoltage other than the tables assume, work with the bare hand, and what a
+//! Not modeled: direct current, transient overvoltage other than the tables assume, work with the bare hand, and what a
 //! state or a utility adds (the scene may state a stricter distance of its own).
 
 mod distance;

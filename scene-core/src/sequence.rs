@@ -10,7 +10,7 @@
 //! One motion at a time unless a step is `combined`. A step that moves several joints moves them in the order its action
 //! names. When a step cannot be done the plan ends before it with a finding graded `stop`: nothing after it was checked.
 //!
-//! Not modelled: acceleration and sway (allowances), the ground away from butt and hole, the drum's capacity, the change of
+//! Not modeled: acceleration and sway (allowances), the ground away from butt and hole, the drum's capacity, the change of
 //! hoist line between winch and head while booming.
 
 mod derrick;
@@ -169,7 +169,7 @@ pub struct Piece {
     pub lifts: Vec<LiftMotion>,
 }
 
-/// What one piece spans, each range holding every instant of it; widened by a nanometre, or nanoradian, for rounding.
+/// What one piece spans, each range holding every instant of it; widened by a nanometer, or nanoradian, for rounding.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PieceRange {
     /// From the slew axis to the load's plumb line, level; in pole guides to the pole's axis as well.

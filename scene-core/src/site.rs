@@ -21,7 +21,7 @@ pub struct Site {
     pub name: String,
     /// What the scene teaches or is for, one or two sentences; may be empty.
     pub about: String,
-    /// Metres above mean sea level.
+    /// Meters above mean sea level.
     pub altitude_m: f64,
     pub basis: Basis,
     pub circuits: Vec<Circuit>,
@@ -190,7 +190,7 @@ pub struct Metal {
     pub core: Core,
 }
 
-/// What still pulls when the aluminium has gone slack.
+/// What still pulls when the aluminum has gone slack.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Core {
     /// One metal: there is nothing to go slack.
@@ -239,7 +239,7 @@ pub struct Strung {
     pub ruling: Ruling,
     /// Of the conductor, today.
     pub today_k: Bracket,
-    /// The aluminium certainly carries its share at and below this temperature of the conductor; unless stated, at and
+    /// The aluminum certainly carries its share at and below this temperature of the conductor; unless stated, at and
     /// below that of stringing.
     pub knee_k: Option<f64>,
     pub ice: Option<Ice>,
@@ -287,7 +287,7 @@ pub struct Ice {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Weather {
     pub name: String,
-    /// Metres per second, from either side; 0 for still air.
+    /// Meters per second, from either side; 0 for still air.
     pub wind_m_s: f64,
 }
 
@@ -344,7 +344,7 @@ impl During {
 
 // ------------------------------------------------------------------------------------------------------------- pole
 
-/// Heights along the pole are metres from the butt.
+/// Heights along the pole are meters from the butt.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Pole {
     pub name: String,
@@ -354,7 +354,7 @@ pub struct Pole {
     pub maker: Option<MakerMass>,
     pub items: Vec<PoleItem>,
     pub setting_depth_m: f64,
-    /// Where the shell narrows to a joint that is not locked, metres from the butt.
+    /// Where the shell narrows to a joint that is not locked, meters from the butt.
     pub unlocked_joints_m: Vec<f64>,
 }
 
@@ -411,9 +411,9 @@ pub struct PoleItem {
 
 #[derive(Clone, Debug, PartialEq)]
 pub struct Hole {
-    /// Centre at ground level.
+    /// Center at ground level.
     pub at: DVec3,
-    /// Way the pole must face when set, radians counter-clockwise from east.
+    /// Way the pole must face when set, radians counterclockwise from east.
     pub facing: f64,
     pub depth_m: f64,
     pub diameter_m: f64,
@@ -465,9 +465,9 @@ pub struct Cover {
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum CoverOn {
-    /// Metres along the line from the point abeam the hole, positive toward the last support.
+    /// Meters along the line from the point abeam the hole, positive toward the last support.
     Wire { wire: usize, station_m: Bracket },
-    /// Metres from the butt.
+    /// Meters from the butt.
     Pole { from_butt_m: Bracket },
 }
 
@@ -500,19 +500,19 @@ pub struct Allowances {
     pub radius_growth: Allowance,
     /// Swing of the load at the hook.
     pub load_swing: Allowance,
-    /// Swing added per metre along the pole away from the hook, as a ratio.
+    /// Swing added per meter along the pole away from the hook, as a ratio.
     pub load_swing_growth: Allowance,
     /// Movement of wires beyond the stated family.
     pub line_movement: Allowance,
     /// How far a pole's axis may be from the middle of closed pole guides.
     pub guide_play: Option<Allowance>,
-    /// How far out of plumb a pole may be in the guides, per metre along it from them, wind included, as a ratio.
+    /// How far out of plumb a pole may be in the guides, per meter along it from them, wind included, as a ratio.
     pub guide_lean: Option<Allowance>,
 }
 
 #[derive(Clone, Debug, PartialEq)]
 pub struct Allowance {
-    /// Metres, or a ratio for `load_swing_growth`.
+    /// Meters, or a ratio for `load_swing_growth`.
     pub value: f64,
     pub reason: String,
 }
@@ -569,7 +569,7 @@ pub enum Action {
     Extend {
         boom_length_m: f64,
     },
-    /// Turn the pole about its axis until it faces this way, radians counter-clockwise from east.
+    /// Turn the pole about its axis until it faces this way, radians counterclockwise from east.
     Turn {
         facing: f64,
     },

@@ -11,14 +11,14 @@ pub enum Feature {
     /// All points within `radius_m` of the center.
     Ball {
         /// The center, meters.
-        centre: DVec3,
+        center: DVec3,
         /// Not negative; zero makes the ball a point.
         radius_m: f64,
     },
     /// All points within `radius_m` of the center, in the plane across `axis`.
     Disc {
         /// The center, meters.
-        centre: DVec3,
+        center: DVec3,
         /// Unit normal of the disc.
         axis: DVec3,
         /// Not negative.
@@ -30,8 +30,8 @@ impl Feature {
     /// The feature's point farthest along `direction`, which may have any length. A zero direction gives the center.
     pub fn farthest(&self, direction: DVec3) -> DVec3 {
         match *self {
-            Feature::Ball { centre, radius_m } => centre + direction.normalize_or_zero() * radius_m,
-            Feature::Disc { centre, axis, radius_m } => centre + across(direction, axis) * radius_m,
+            Feature::Ball { center, radius_m } => center + direction.normalize_or_zero() * radius_m,
+            Feature::Disc { center, axis, radius_m } => center + across(direction, axis) * radius_m,
         }
     }
 }
@@ -74,8 +74,8 @@ impl Extent {
 
     /// The box extended to hold a ball.
     #[must_use]
-    pub fn with_ball(self, centre: DVec3, radius_m: f64) -> Self {
-        Self { low: self.low.min(centre - radius_m), high: self.high.max(centre + radius_m) }
+    pub fn with_ball(self, center: DVec3, radius_m: f64) -> Self {
+        Self { low: self.low.min(center - radius_m), high: self.high.max(center + radius_m) }
     }
 
     /// The smallest box that holds both.
@@ -108,7 +108,7 @@ mod tests {
             let axis = DVec3::new(f64::from(turn).sin(), (1.7 * f64::from(turn)).cos(), 0.3).normalize();
             let aside = axis.any_orthonormal_vector();
             for off in [0.0, 1e-17, 1e-16, 1e-15, 1e-13, 1e-11, 1e-8, 1.0] {
-                let disc = Feature::Disc { centre: DVec3::ZERO, axis, radius_m: 0.5 };
+                let disc = Feature::Disc { center: DVec3::ZERO, axis, radius_m: 0.5 };
                 let farthest = disc.farthest((axis + aside * off) * 3.0);
                 assert!(farthest.dot(axis).abs() < 1e-15, "{axis} off by {off}: {farthest}");
                 assert!(farthest.length() < 0.5 + 1e-15);

@@ -3,10 +3,10 @@
 //!
 //! ```no_run
 //! # fn of(motion: &scene_core::motion::Motion) {
-//! use scene_core::swept::{Wish, swept};
+//! use scene_core::swept::{SweepPrecision, swept};
 //! let boom = &motion.bodies[0];
 //! let whole_path = boom.parts.iter().flat_map(|parts| parts.iter());
-//! let swept = swept(whole_path, Wish::default());
+//! let swept = swept(whole_path, SweepPrecision::default());
 //! # }
 //! ```
 //!
@@ -37,14 +37,14 @@ use slice::{ConvexSolid, Slice};
 
 /// The precision of a swept volume, and the effort that it may take.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Wish {
+pub struct SweepPrecision {
     /// Width of the volume bracket as a share of its high end, 0 … 1.
     pub tolerance: f64,
     /// Number of refinements, 1 … 6. Each one costs about eight times the one before.
     pub refinements: u32,
 }
 
-impl Default for Wish {
+impl Default for SweepPrecision {
     fn default() -> Self {
         Self { tolerance: 0.25, refinements: 3 }
     }
@@ -73,10 +73,10 @@ const MOST_INSTANTS: f64 = 24.0;
 const MOST_HALVES: usize = 8;
 
 /// A coarse precision: a whole sequence takes about a second.
-pub const ROUGHLY: Wish = Wish { tolerance: 0.25, refinements: 1 };
+pub const COARSE: SweepPrecision = SweepPrecision { tolerance: 0.25, refinements: 1 };
 
 /// Every body that moves in a step, with what it sweeps; `None` where a number is missing.
-pub fn in_step(motion: &Motion, step: usize, wish: Wish) -> Vec<(&BodyMotion, Option<Swept>)> {
+pub fn in_step(motion: &Motion, step: usize, wish: SweepPrecision) -> Vec<(&BodyMotion, Option<Swept>)> {
     let of_step = |(index, piece): (usize, &crate::sequence::Piece)| (piece.step == step).then_some(index);
     let pieces: Vec<usize> = motion.pieces.iter().enumerate().filter_map(of_step).collect();
     let sweeps = |body: &'_ BodyMotion| -> Option<Option<Swept>> {
@@ -88,7 +88,7 @@ pub fn in_step(motion: &Motion, step: usize, wish: Wish) -> Vec<(&BodyMotion, Op
 }
 
 /// What several parts sweep together over all their motion; `None` without parts, or when a number is missing.
-pub fn swept<'a>(parts: impl Iterator<Item = &'a MovingPart>, wish: Wish) -> Option<Swept> {
+pub fn swept<'a>(parts: impl Iterator<Item = &'a MovingPart>, wish: SweepPrecision) -> Option<Swept> {
     let parts: Vec<&MovingPart> = parts.collect();
     let mut best: Option<Swept> = None;
     for level in 0..wish.refinements.clamp(1, 6) {
@@ -157,11 +157,11 @@ fn thickness_m(part: &MovingPart) -> Option<f64> {
 }
 
 /// The part in halves, until the motion error of each is small enough or there are too many.
-fn halved(part: &MovingPart, blur_m: f64) -> Vec<MovingPart> {
+fn halved(part: &MovingPart, motion_error_m: f64) -> Vec<MovingPart> {
     let mut done = Vec::new();
     let mut open = vec![part.clone()];
     while let Some(next) = open.pop() {
-        let coarse = next.blur_m > blur_m && done.len() + open.len() + 1 < MOST_HALVES;
+        let coarse = next.motion_error_m > motion_error_m && done.len() + open.len() + 1 < MOST_HALVES;
         match if coarse { next.halves() } else { None } {
             Some(halves) => open.extend(halves),
             None => done.push(next),
@@ -193,9 +193,9 @@ fn instants(part: &MovingPart, apart_m: f64, most: f64) -> Vec<f64> {
         return vec![0.0];
     }
     let hulls = [0.0, 0.25, 0.5, 0.75, 1.0].map(|u| part.hull(u).features);
-    let centre = |feature: &crate::solid::Feature| feature.farthest(DVec3::ZERO);
+    let center = |feature: &crate::solid::Feature| feature.farthest(DVec3::ZERO);
     let ways = hulls.windows(2).map(|pair| match pair {
-        [from, to] => from.iter().zip(to).map(|(a, b)| (centre(a) - centre(b)).length()).fold(0.0, f64::max),
+        [from, to] => from.iter().zip(to).map(|(a, b)| (center(a) - center(b)).length()).fold(0.0, f64::max),
         _ => 0.0,
     });
     let count = (3.0 * ways.sum::<f64>() / apart_m).ceil().clamp(1.0, most);

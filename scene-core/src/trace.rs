@@ -5,7 +5,7 @@
 //! never exceeds the distance to any of those polylines by more than their stated error. For a family with one member
 //! the two agree.
 
-use crate::approach::{self, Measure, Strand};
+use crate::approach::{self, Measure, WireArc};
 use crate::check::Prepared;
 use crate::conductor::{Member, PlacedFamily, SpanFamily, WireState};
 use crate::machine::{Joint, JointKind};
@@ -161,8 +161,8 @@ fn instant(site: &Site, motion: &Motion, states: &[WireState], piece: usize, u: 
         for part in parts {
             let mut drawn = shape(&body.name, &part.hull(u));
             // The motion error, for a tilt between knots or for joints in any combination.
-            if part.blur_m > 0.0 {
-                drawn["blur_m"] = json!(part.blur_m);
+            if part.motion_error_m > 0.0 {
+                drawn["blur_m"] = json!(part.motion_error_m);
             }
             bodies.push(drawn);
         }
@@ -213,7 +213,7 @@ fn gap(parts: &[MovingPart], u: f64, state: &WireState) -> Option<f64> {
     let least = parts
         .iter()
         .flat_map(|part| state.families.iter().map(move |placed| (part, placed)))
-        .map(|(part, placed)| approach::gap_at(part, u, &Strand::whole(&placed.family), Measure::Gap).high_m)
+        .map(|(part, placed)| approach::gap_at(part, u, &WireArc::whole(&placed.family), Measure::Gap).high_m)
         .fold(f64::INFINITY, f64::min);
     least.is_finite().then_some(least)
 }
@@ -223,17 +223,17 @@ fn shape(name: &str, hull: &Hull) -> Value {
         .features
         .iter()
         .filter_map(|feature| match *feature {
-            Feature::Ball { centre, radius_m } => Some((centre, radius_m)),
+            Feature::Ball { center, radius_m } => Some((center, radius_m)),
             Feature::Disc { .. } => None,
         })
         .collect();
-    if let [Feature::Disc { centre: a, radius_m: ra, .. }, Feature::Disc { centre: b, radius_m: rb, .. }] =
+    if let [Feature::Disc { center: a, radius_m: ra, .. }, Feature::Disc { center: b, radius_m: rb, .. }] =
         hull.features[..]
     {
         return json!({ "name": name, "kind": "frustum", "a": xyz(&a), "b": xyz(&b), "ra": ra, "rb": rb });
     }
     if balls.iter().all(|(_, radius)| *radius == 0.0) {
-        let points: Vec<_> = balls.iter().map(|(centre, _)| xyz(centre)).collect();
+        let points: Vec<_> = balls.iter().map(|(center, _)| xyz(center)).collect();
         return json!({ "name": name, "kind": "hull", "points": points });
     }
     let balls: Vec<_> = balls.iter().map(|(c, r)| [c.x, c.y, c.z, *r]).collect();

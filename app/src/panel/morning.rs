@@ -81,7 +81,7 @@ pub fn with(state: &State, lines: &[FormLine], weight: &str) -> Result<Tree, Str
     let planned = pole::mass(&site.pole, &site.covers).map_err(|why| why.to_string())?;
     let bare = planned.parts.first().ok_or("the pole has no part that could be weighed")?;
     let on_it_kg: f64 = planned.parts.iter().skip(1).map(|part| (part.kg.low() + part.kg.high()) / 2.0).sum();
-    let centre_m = (bare.centre_from_butt_m.low() + bare.centre_from_butt_m.high()) / 2.0;
+    let center_m = (bare.center_from_butt_m.low() + bare.center_from_butt_m.high()) / 2.0;
     let field = |name: &str, text: String| Field {
         place: Default::default(),
         name: name.to_owned(),
@@ -91,7 +91,7 @@ pub fn with(state: &State, lines: &[FormLine], weight: &str) -> Result<Tree, Str
         name: None,
         fields: vec![
             field("mass", format!("{:.1} kg", weighed.si() - on_it_kg)),
-            field("balance_from_butt", format!("{centre_m:.3} m")),
+            field("balance_from_butt", format!("{center_m:.3} m")),
             field("note", format!("weighed on the day: {} with what is on it", weight.trim())),
         ],
     };

@@ -133,7 +133,7 @@ fn worker(bucket: &Shape) -> Option<Shape> {
     let middle = corners.iter().sum::<DVec3>() / corners.len().max(1) as f64;
     let floor_m = corners.iter().map(|corner| corner.z).fold(f64::INFINITY, f64::min);
     let at = |up_m: f64| DVec3 { z: floor_m + up_m, ..middle };
-    let ball = |up_m: f64, radius_m: f64| Feature::Ball { centre: at(up_m), radius_m };
+    let ball = |up_m: f64, radius_m: f64| Feature::Ball { center: at(up_m), radius_m };
     let body = Hull { features: vec![ball(0.3, 0.2), ball(1.35, 0.2)] };
     let head = Hull { features: vec![ball(1.65, 0.13)] };
     middle.is_finite().then(|| Shape {

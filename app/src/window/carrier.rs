@@ -61,7 +61,7 @@ impl Carrier {
         let at = |x: f64, y: f64, z: f64| foot + ahead * x + left * y + DVec3::Z * z;
         let slab = |x: [f64; 2], y: [f64; 2], z: [f64; 2]| {
             let corners = [0, 1, 2, 3, 4, 5, 6, 7].map(|k| at(x[k & 1], y[k >> 1 & 1], z[k >> 2]));
-            Hull { features: corners.map(|centre| Feature::Ball { centre, radius_m: 0.0 }).to_vec() }
+            Hull { features: corners.map(|center| Feature::Ball { center, radius_m: 0.0 }).to_vec() }
         };
         let cab_from_m = self.front_m - self.cab_m;
         put(&slab([self.rear_m, self.front_m], [-1.22, 1.22], [0.75, 1.15]), CarrierPart::Frame);

@@ -25,13 +25,13 @@ pub fn solid(hull: &Hull) -> Option<Mesh> {
 /// A round solid between two discs, meters.
 pub fn frustum(a: DVec3, b: DVec3, radius_a_m: f64, radius_b_m: f64) -> Hull {
     let axis = (b - a).normalize_or(DVec3::Z);
-    let disc = |centre, radius_m| Feature::Disc { centre, axis, radius_m };
+    let disc = |center, radius_m| Feature::Disc { center, axis, radius_m };
     Hull { features: vec![disc(a, radius_a_m), disc(b, radius_b_m)] }
 }
 
 /// A round solid between two balls, meters.
 pub fn capsule(a: DVec3, b: DVec3, radius_m: f64) -> Hull {
-    Hull { features: [a, b].map(|centre| Feature::Ball { centre, radius_m }).to_vec() }
+    Hull { features: [a, b].map(|center| Feature::Ball { center, radius_m }).to_vec() }
 }
 
 /// A mesh of triangles that are flat to the light, each with its own normal.

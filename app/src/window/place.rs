@@ -311,7 +311,7 @@ fn grown(tree: &Shape, builder: &mut Builder) {
     builder.put(&frustum(*foot, up(*height_m * 0.9), *trunk_radius_m, *trunk_radius_m * 0.5), Material::Wood);
     let tall_m = height_m - crown_from_m;
     let ring = |share: f64, wide: f64| Feature::Disc {
-        centre: up(crown_from_m + tall_m * share),
+        center: up(crown_from_m + tall_m * share),
         axis: DVec3::Z,
         radius_m: crown_radius_m * wide,
     };
@@ -321,7 +321,7 @@ fn grown(tree: &Shape, builder: &mut Builder) {
 
 /// A solid over a convex outline.
 fn prism(corners: &[DVec2], from_m: f64, tall_m: f64) -> Hull {
-    let ball = |p: DVec2, z: f64| Feature::Ball { centre: p.extend(z), radius_m: 0.0 };
+    let ball = |p: DVec2, z: f64| Feature::Ball { center: p.extend(z), radius_m: 0.0 };
     let features = corners.iter().flat_map(|p| [ball(*p, from_m), ball(*p, from_m + tall_m)]).collect();
     Hull { features }
 }

@@ -128,7 +128,7 @@ mod drawn {
         Some(image::open(bench.path("a.png")).unwrap().into_rgb8())
     }
 
-    /// How many pixels above the legend, from the top down to this share of the height, are like this colour.
+    /// How many pixels above the legend, from the top down to this share of the height, are like this color.
     fn count(picture: &RgbImage, share: f64, like: impl Fn([i32; 3]) -> bool) -> usize {
         let rows = (f64::from(picture.height()) * share) as u32;
         let above = picture.enumerate_pixels().filter(|(_, y, _)| *y < rows);

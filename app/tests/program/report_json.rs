@@ -294,7 +294,7 @@ fn every_pair_stands_in_one_of_five_states_which_fits_its_numbers() {
             if m("low_m") - m("allowance_m") <= 0.0 {
                 assert_eq!(state, "touch", "{row}");
             }
-            // A pair that is far apart anyway need not be measured to the millimetre; its low end holds.
+            // A pair that is far apart anyway need not be measured to the millimeter; its low end holds.
             if state != "undecided" && state != "apart" {
                 assert!(m("high_m") - m("low_m") <= 0.001 + 1e-12, "{row}");
             }

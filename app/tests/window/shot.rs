@@ -73,7 +73,7 @@ fn blurred(picture: &RgbImage) -> RgbImage {
     })
 }
 
-/// How many pixels of the uppermost rows have about this colour.
+/// How many pixels of the uppermost rows have about this color.
 pub fn in_the_head(picture: &RgbImage, colour: [u8; 3]) -> usize {
     picture.enumerate_pixels().filter(|(_, y, pixel)| *y < 36 && is_like(pixel.0, colour)).count()
 }

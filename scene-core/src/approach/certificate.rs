@@ -13,11 +13,11 @@
 //! Parts with motion error have no certificate.
 
 pub use super::claim::{Claim, Leaf};
-use super::leg::Leg;
+use super::part_motion::PartMotion;
 use super::progress::Goal;
 use super::proof::{Measure, Proof};
 use super::search;
-use super::strand::Strand;
+use super::wire_arc::WireArc;
 use crate::bracket::Bracket;
 use crate::conductor::Patch;
 use crate::motion::MovingPart;
@@ -61,12 +61,12 @@ pub enum Refusal {
         leaf: usize,
     },
     /// The leaves do not cover this pair.
-    #[error("the leaves do not cover motion {leg} against wire arc {strand}")]
+    #[error("the leaves do not cover motion {part_motion} against wire arc {arc}")]
     Uncovered {
         /// Index of the motion.
-        leg: usize,
+        part_motion: usize,
         /// Index of the family.
-        strand: usize,
+        arc: usize,
     },
 }
 
@@ -75,15 +75,15 @@ pub enum Refusal {
 /// There is no certificate when the input cannot be used, or when a part has motion error: the halves that the search
 /// made are not recorded.
 pub fn smallest_gap_certified(
-    legs: &[Leg],
-    strands: &[Strand],
+    part_motions: &[PartMotion],
+    arcs: &[WireArc],
     measure: Measure,
     tolerance_m: f64,
     budget: u32,
 ) -> (Proof, Option<Certificate>) {
     let goal = Goal::bracket(tolerance_m);
-    let (proof, leaves) = search::run_and_note(legs, strands, measure, goal, budget, Some(Vec::new()));
-    let sharp = legs.iter().all(|leg| leg.blur_m() == 0.0);
+    let (proof, leaves) = search::run_and_note(part_motions, arcs, measure, goal, budget, Some(Vec::new()));
+    let sharp = part_motions.iter().all(|part_motion| part_motion.motion_error_m() == 0.0);
     let certificate = leaves.filter(|_| sharp).map(|leaves| Certificate { low_m: proof.low_m, measure, leaves });
     (proof, certificate)
 }
@@ -91,19 +91,19 @@ pub fn smallest_gap_certified(
 /// Derives every bound and the coverage again. Cost: linear in the leaves, and for the coverage up to quadratic.
 ///
 /// # Errors [`Refusal`] for the first leaf that does not hold, or the first pair that is not covered.
-pub fn replay(certificate: &Certificate, parts: &[&MovingPart], strands: &[Strand]) -> Result<(), Refusal> {
-    let mut of_pair: Vec<Vec<Region>> = vec![Vec::new(); parts.len() * strands.len()];
+pub fn replay(certificate: &Certificate, parts: &[&MovingPart], arcs: &[WireArc]) -> Result<(), Refusal> {
+    let mut of_pair: Vec<Vec<Region>> = vec![Vec::new(); parts.len() * arcs.len()];
     for (index, leaf) in certificate.leaves.iter().enumerate() {
         let unknown = Refusal::Unknown { leaf: index };
-        let part = *parts.get(leaf.leg).ok_or(unknown)?;
-        let strand = strands.get(leaf.strand).ok_or(unknown)?;
+        let part = *parts.get(leaf.part_motion).ok_or(unknown)?;
+        let arc = arcs.get(leaf.arc).ok_or(unknown)?;
         let keeps_m = match leaf.claim {
-            Claim::Along { n, u, keeps_m } => along(part, strand, leaf, n, u, keeps_m, certificate.measure),
-            Claim::Boxes => boxes(part, strand, certificate.measure),
+            Claim::Along { n, u, keeps_m } => along(part, arc, leaf, n, u, keeps_m, certificate.measure),
+            Claim::Boxes => boxes(part, arc, certificate.measure),
             Claim::Held { by } => {
                 let other = *parts.get(by).ok_or(unknown)?;
                 // A held motion cannot hold another one, or the claims could run in a circle.
-                let proves = |own: &Leaf| own.leg == by && matches!(own.claim, Claim::Held { .. });
+                let proves = |own: &Leaf| own.part_motion == by && matches!(own.claim, Claim::Held { .. });
                 if certificate.leaves.iter().any(proves) || !holds(other, part) {
                     return Err(Refusal::False { leaf: index });
                 }
@@ -114,17 +114,17 @@ pub fn replay(certificate: &Certificate, parts: &[&MovingPart], strands: &[Stran
         if keeps_m.is_nan() || keeps_m < certificate.low_m {
             return Err(Refusal::Low { leaf: index, keeps_m });
         }
-        if let Some(regions) = of_pair.get_mut(leaf.leg * strands.len() + leaf.strand) {
+        if let Some(regions) = of_pair.get_mut(leaf.part_motion * arcs.len() + leaf.arc) {
             regions.push(region(leaf.from, leaf.to, &leaf.patch));
         }
     }
-    for (leg, part) in parts.iter().enumerate() {
-        for (strand, whole) in strands.iter().enumerate() {
+    for (part_motion, part) in parts.iter().enumerate() {
+        for (arc, whole) in arcs.iter().enumerate() {
             let end = if part.is_still() { 0.0 } else { 1.0 };
             let whole = region(0.0, end, &whole.patch());
-            let leaves = of_pair.get(leg * strands.len() + strand).map_or(&[][..], |leaves| leaves);
+            let leaves = of_pair.get(part_motion * arcs.len() + arc).map_or(&[][..], |leaves| leaves);
             if !is_covered(whole, leaves) {
-                return Err(Refusal::Uncovered { leg, strand });
+                return Err(Refusal::Uncovered { part_motion, arc });
             }
         }
     }
@@ -141,14 +141,14 @@ fn allowance(measure: Measure, allowance_m: f64) -> f64 {
 
 /// The least gap along `n` over the leaf, corner by corner, forward and backward from the instant u: from value, slope,
 /// and the least possible second derivative.
-fn along(part: &MovingPart, strand: &Strand, leaf: &Leaf, n: DVec3, u: f64, keeps_m: f64, measure: Measure) -> f64 {
+fn along(part: &MovingPart, arc: &WireArc, leaf: &Leaf, n: DVec3, u: f64, keeps_m: f64, measure: Measure) -> f64 {
     let inside = leaf.from <= u && u <= leaf.to;
     let is_unit = (n.length_squared() - 1.0).abs() < 1e-12;
     if !inside || !is_unit {
         return f64::NAN;
     }
-    let family = strand.family();
-    let wire_m = family.support(n, &leaf.patch).0 + family.radius_m + family.form_m + part.blur_m + 1e-9;
+    let family = arc.family();
+    let wire_m = family.support(n, &leaf.patch).0 + family.radius_m + family.shape_error_m + part.motion_error_m + 1e-9;
     let phases = Phases::at(&part.rates, u);
     let unit = Bracket::exactly(0.0).hull(Bracket::exactly(1.0));
     let mut least = f64::INFINITY;
@@ -193,7 +193,7 @@ fn along(part: &MovingPart, strand: &Strand, leaf: &Leaf, n: DVec3, u: f64, keep
 }
 
 /// The distance between the boxes around the part over all u and around the family, by arithmetic of its own.
-fn boxes(part: &MovingPart, strand: &Strand, measure: Measure) -> f64 {
+fn boxes(part: &MovingPart, arc: &WireArc, measure: Measure) -> f64 {
     const STEPS: u32 = 64;
     let unit = Bracket::exactly(0.0).hull(Bracket::exactly(1.0));
     let mut extent = Extent::EMPTY;
@@ -204,10 +204,11 @@ fn boxes(part: &MovingPart, strand: &Strand, measure: Measure) -> f64 {
             extent = extent.with_ball(corner.at.at(&phases), corner.radius_m + bulge);
         }
     }
-    let family = strand.family();
-    let wire = family.extent(&strand.patch());
+    let family = arc.family();
+    let wire = family.extent(&arc.patch());
     let growth = part.features.iter().map(|corner| allowance(measure, corner.allowance_m)).fold(0.0, f64::max);
-    let apart = extent.way_from(wire).length() - growth - family.radius_m - family.form_m - part.blur_m - 1e-9;
+    let apart =
+        extent.way_from(wire).length() - growth - family.radius_m - family.shape_error_m - part.motion_error_m - 1e-9;
     apart.max(-family.radius_m)
 }
 
@@ -215,8 +216,8 @@ fn boxes(part: &MovingPart, strand: &Strand, measure: Measure) -> f64 {
 fn holds(other: &MovingPart, still: &MovingPart) -> bool {
     let mine = Phases::at(&still.rates, 0.0);
     still.is_still()
-        && still.blur_m == 0.0
-        && other.blur_m == 0.0
+        && still.motion_error_m == 0.0
+        && other.motion_error_m == 0.0
         && still.features.len() == other.features.len()
         && [0.0, 1.0].iter().any(|&end| {
             let theirs = Phases::at(&other.rates, end);

@@ -7,9 +7,9 @@ use glam::DVec3;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Leaf {
     /// Index of the motion.
-    pub leg: usize,
+    pub part_motion: usize,
     /// Index of the family.
-    pub strand: usize,
+    pub arc: usize,
     /// Start of the stretch of u.
     pub from: f64,
     /// End of the stretch of u.

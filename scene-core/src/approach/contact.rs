@@ -4,7 +4,7 @@
 //! tangent segment from support points, and takes the member nearest to the solid's point as the next one. Every result
 //! is a real pair of points. Whether it is the closest pair does not matter for the proof.
 
-use super::leg::{Leg, Pose};
+use super::part_motion::{PartMotion, Pose};
 use super::proof::Measure;
 use crate::bracket::Bracket;
 use crate::conductor::{Member, Patch, SpanFamily};
@@ -82,8 +82,8 @@ pub(super) fn near(
     accuracy_m: f64,
 ) -> Contact {
     let core = Core::new(pose, measure);
-    let centre = Leg::centre(pose);
-    let mut member = family.member_near(centre, guess, patch);
+    let center = PartMotion::center(pose);
+    let mut member = family.member_near(center, guess, patch);
     let mut best: Option<Contact> = None;
     let mut start = start;
     for _ in 0..6 {
@@ -92,7 +92,7 @@ pub(super) fn near(
         let ends = [at + tangent * (patch.t.low() - member.t), at + tangent * (patch.t.high() - member.t)];
         let farthest = |v: DVec3| if v.dot(ends[1]) > v.dot(ends[0]) { ends[1] } else { ends[0] };
         if start == DVec3::ZERO {
-            start = centre - at;
+            start = center - at;
         }
         let pair = nearest(|v| ([core.farthest_against(v), farthest(v)], ()), start, accuracy_m);
         let [on_body, on_tangent] = pair.points;
@@ -110,7 +110,7 @@ pub(super) fn near(
             break;
         }
     }
-    best.unwrap_or_else(|| core.contact(centre, DVec3::Z, family, member))
+    best.unwrap_or_else(|| core.contact(center, DVec3::Z, family, member))
 }
 
 /// A point of each of two solids.
@@ -127,7 +127,7 @@ pub(super) struct BodyContact {
 /// is zero.
 pub(super) fn between([a, b]: [&Pose; 2], measure: Measure, start: DVec3, accuracy_m: f64) -> BodyContact {
     let (core_a, core_b) = (Core::new(a, measure), Core::new(b, measure));
-    let start = if start == DVec3::ZERO { Leg::centre(a) - Leg::centre(b) } else { start };
+    let start = if start == DVec3::ZERO { PartMotion::center(a) - PartMotion::center(b) } else { start };
     let farthest = |v: DVec3| ([core_a.farthest_against(v), core_b.farthest_against(-v)], ());
     let [on_a, on_b] = nearest(farthest, start, accuracy_m).points;
     let apart = on_a - on_b;

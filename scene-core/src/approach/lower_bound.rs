@@ -8,7 +8,7 @@
 //! at any s_c: `√(1−s²) ≤ (1 − s_c·s)/√(1−s_c²)`. So the point `p + κ·a` with κ = r·s_c/√(1−s_c²), less r/√(1−s_c²),
 //! bounds the disc. The same formula serves balls and discs.
 
-use super::leg::{CornerPose, Pose};
+use super::part_motion::{CornerPose, Pose};
 use super::proof::Measure;
 use crate::motion::track::Bounds;
 use glam::DVec3;

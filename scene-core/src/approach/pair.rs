@@ -1,7 +1,7 @@
 //! The smallest gap between two moving convex parts, over the whole motion of both.
 //!
-//! Motions of the same [`Leg::piece`] meet, at the same u; motions of different pieces never do. Either part may stand
-//! still. When both stand as in the piece before ([`Leg::repeated`]), the search examines them there only.
+//! Motions of the same [`PartMotion::piece`] meet, at the same u; motions of different pieces never do. Either part may stand
+//! still. When both stand as in the piece before ([`PartMotion::repeated`]), the search examines them there only.
 //!
 //! As with wires, nothing is sampled. The closest points at one instant give the high end and a direction n. Along n
 //! the two are apart by `min over corners of a − max over corners of b`, a lower bound for any n. `lower_bound`
@@ -12,8 +12,8 @@
 //! jointly where they share joints. With [`Measure::GapLessAllowance`] the corners of both grow.
 
 use super::contact::{self, BodyContact};
-use super::leg::{Leg, Pose};
 use super::lower_bound::LowerBound;
+use super::part_motion::{PartMotion, Pose};
 use super::progress::{Goal, Progress};
 use super::proof::{Decision, Measure, Proof, rounding_m};
 use super::queue::{Next, SearchQueue};
@@ -25,7 +25,7 @@ use std::rc::Rc;
 /// A real placement of both parts, and the two points that its gap is between.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PairWitness {
-    /// The [`Leg::piece`] of both.
+    /// The [`PartMotion::piece`] of both.
     pub piece: usize,
     /// Index into the first list of motions.
     pub a: usize,
@@ -46,14 +46,20 @@ pub type PairProof = Proof<PairWitness>;
 pub type PairDecision = Decision<PairWitness>;
 
 /// Brackets the smallest gap between two parts to `tolerance_m`, within `budget` evaluations.
-pub fn smallest_gap_between(a: &[Leg], b: &[Leg], measure: Measure, tolerance_m: f64, budget: u32) -> PairProof {
+pub fn smallest_gap_between(
+    a: &[PartMotion],
+    b: &[PartMotion],
+    measure: Measure,
+    tolerance_m: f64,
+    budget: u32,
+) -> PairProof {
     smallest_gap_up_to(a, b, measure, tolerance_m, f64::INFINITY, budget)
 }
 
 /// Like [`smallest_gap_between`], but a gap above `enough_m` is not bracketed further. Distant bodies cost little.
 pub fn smallest_gap_up_to(
-    a: &[Leg],
-    b: &[Leg],
+    a: &[PartMotion],
+    b: &[PartMotion],
     measure: Measure,
     tolerance_m: f64,
     enough_m: f64,
@@ -63,7 +69,13 @@ pub fn smallest_gap_up_to(
 }
 
 /// Proves that every instant keeps `threshold_m`, or finds one that does not.
-pub fn decide_between(a: &[Leg], b: &[Leg], measure: Measure, threshold_m: f64, budget: u32) -> PairDecision {
+pub fn decide_between(
+    a: &[PartMotion],
+    b: &[PartMotion],
+    measure: Measure,
+    threshold_m: f64,
+    budget: u32,
+) -> PairDecision {
     run(a, b, measure, Goal::Decide { threshold_m }, budget).against(threshold_m)
 }
 
@@ -89,14 +101,14 @@ struct PartPair {
     a: usize,
     b: usize,
     /// Halves of both, and the stretch of the piece that these cover.
-    half: Option<(Rc<[Leg; 2]>, Bracket)>,
+    half: Option<(Rc<[PartMotion; 2]>, Bracket)>,
     /// Its halves have taken over.
     replaced: bool,
 }
 
 struct Search<'a> {
-    a: &'a [Leg],
-    b: &'a [Leg],
+    a: &'a [PartMotion],
+    b: &'a [PartMotion],
     measure: Measure,
     /// Pairs that the search has examined.
     pairs: Vec<PartPair>,
@@ -107,8 +119,8 @@ struct Search<'a> {
     bound: LowerBound,
 }
 
-fn run(a: &[Leg], b: &[Leg], measure: Measure, goal: Goal, budget: u32) -> PairProof {
-    let inexact = a.iter().chain(b).any(|leg| leg.blur_m() > 0.0);
+fn run(a: &[PartMotion], b: &[PartMotion], measure: Measure, goal: Goal, budget: u32) -> PairProof {
+    let inexact = a.iter().chain(b).any(|part_motion| part_motion.motion_error_m() > 0.0);
     let mut search = Search {
         a,
         b,
@@ -120,7 +132,7 @@ fn run(a: &[Leg], b: &[Leg], measure: Measure, goal: Goal, budget: u32) -> PairP
         poses: <[Pose; 2]>::default(),
         bound: LowerBound::default(),
     };
-    let sound = a.iter().chain(b).all(Leg::is_sound);
+    let sound = a.iter().chain(b).all(PartMotion::is_sound);
     if !goal.is_sound() || !sound || !search.seed() {
         return Proof::none();
     }
@@ -131,19 +143,19 @@ fn run(a: &[Leg], b: &[Leg], measure: Measure, goal: Goal, budget: u32) -> PairP
 /// The two motions of a cell.
 #[derive(Clone, Copy)]
 struct MovingPair<'a> {
-    a: &'a Leg,
-    b: &'a Leg,
+    a: &'a PartMotion,
+    b: &'a PartMotion,
     /// What every lower bound subtracts, meters.
     taken_m: f64,
-    blur_m: f64,
+    motion_error_m: f64,
     rounding_m: f64,
 }
 
 impl<'a> MovingPair<'a> {
-    fn new(a: &'a Leg, b: &'a Leg) -> Self {
+    fn new(a: &'a PartMotion, b: &'a PartMotion) -> Self {
         let rounding_m = rounding_m(a.size_m().max(b.size_m()));
-        let blur_m = a.blur_m() + b.blur_m();
-        Self { a, b, taken_m: blur_m + rounding_m, blur_m, rounding_m }
+        let motion_error_m = a.motion_error_m() + b.motion_error_m();
+        Self { a, b, taken_m: motion_error_m + rounding_m, motion_error_m, rounding_m }
     }
 
     fn last_u(&self) -> f64 {
@@ -163,21 +175,22 @@ impl<'a> Search<'a> {
     /// Puts every pair of one piece into the queue, with the bound from the boxes. False when there is none.
     fn seed(&mut self) -> bool {
         let (a, b) = (self.a, self.b);
-        let mut by_piece: Vec<(usize, usize)> = b.iter().enumerate().map(|(k, leg)| (leg.piece, k)).collect();
+        let mut by_piece: Vec<(usize, usize)> =
+            b.iter().enumerate().map(|(k, part_motion)| (part_motion.piece, k)).collect();
         by_piece.sort_unstable();
         let mut any = false;
         let mut roots: Vec<(f64, Root)> = Vec::new();
-        for (index_a, leg_a) in a.iter().enumerate() {
-            let first = by_piece.partition_point(|(piece, _)| *piece < leg_a.piece);
-            let same = by_piece.iter().skip(first).take_while(|(piece, _)| *piece == leg_a.piece);
+        for (index_a, part_motion_a) in a.iter().enumerate() {
+            let first = by_piece.partition_point(|(piece, _)| *piece < part_motion_a.piece);
+            let same = by_piece.iter().skip(first).take_while(|(piece, _)| *piece == part_motion_a.piece);
             for &(_, index_b) in same {
-                let Some(leg_b) = b.get(index_b) else { continue };
+                let Some(part_motion_b) = b.get(index_b) else { continue };
                 any = true;
                 // The search examines this pair in the piece before.
-                if leg_a.repeats() && leg_b.repeats() {
+                if part_motion_a.repeats() && part_motion_b.repeats() {
                     continue;
                 }
-                let (bound_m, _) = MovingPair::new(leg_a, leg_b).bound_of_extents(self.measure);
+                let (bound_m, _) = MovingPair::new(part_motion_a, part_motion_b).bound_of_extents(self.measure);
                 if bound_m >= self.progress.goal().enough_m() {
                     self.progress.dismiss(bound_m);
                 } else {
@@ -227,10 +240,12 @@ impl<'a> Search<'a> {
     fn evaluate(&mut self, cell: &Cell) {
         let pair = self.pairs.get(cell.pair).cloned();
         let half = pair.as_ref().and_then(|pair| pair.half.as_ref());
-        let (legs_a, legs_b) = (self.a, self.b);
+        let (part_motions_a, part_motions_b) = (self.a, self.b);
         let two = match (&pair, half) {
-            (_, Some((legs, _))) => Some(MovingPair::new(&legs[0], &legs[1])),
-            (Some(pair), None) => legs_a.get(pair.a).zip(legs_b.get(pair.b)).map(|(a, b)| MovingPair::new(a, b)),
+            (_, Some((part_motions, _))) => Some(MovingPair::new(&part_motions[0], &part_motions[1])),
+            (Some(pair), None) => {
+                part_motions_a.get(pair.a).zip(part_motions_b.get(pair.b)).map(|(a, b)| MovingPair::new(a, b))
+            }
             (None, None) => None,
         };
         let Some(two) = two else {
@@ -247,11 +262,11 @@ impl<'a> Search<'a> {
         self.poses = own;
     }
 
-    fn pose<'p>(leg: &'p Leg, u: f64, phases: &mut Phases, own: &'p mut Pose) -> &'p Pose {
-        match leg.known_pose_at(u) {
+    fn pose<'p>(part_motion: &'p PartMotion, u: f64, phases: &mut Phases, own: &'p mut Pose) -> &'p Pose {
+        match part_motion.known_pose_at(u) {
             Some(pose) => pose,
             None => {
-                leg.pose_at(u, phases, own);
+                part_motion.pose_at(u, phases, own);
                 own
             }
         }
@@ -323,15 +338,18 @@ impl<'a> Search<'a> {
 
     /// Replaces a pair whose motion error prevents a better bound by its halves.
     fn halved(&mut self, cell: &Cell, two: &MovingPair, n: DVec3, here_m: f64) -> bool {
-        let worthwhile = two.blur_m > 0.1 * self.progress.resolution();
+        let worthwhile = two.motion_error_m > 0.1 * self.progress.resolution();
         let demand = here_m - two.taken_m - self.progress.resolution();
         if !worthwhile || demand >= self.progress.threshold() {
             return false;
         }
-        let Some(halves) = Leg::halves_of_two(two.a, two.b) else { return false };
-        let blur_m = |legs: &[Leg; 2]| legs[0].blur_m() + legs[1].blur_m();
-        let better = |legs: &[Leg; 2]| legs.iter().all(Leg::is_sound) && blur_m(legs) < two.blur_m;
-        if !halves.iter().all(|(legs, _)| better(legs)) {
+        let Some(halves) = PartMotion::halves_of_two(two.a, two.b) else { return false };
+        let motion_error_m =
+            |part_motions: &[PartMotion; 2]| part_motions[0].motion_error_m() + part_motions[1].motion_error_m();
+        let better = |part_motions: &[PartMotion; 2]| {
+            part_motions.iter().all(PartMotion::is_sound) && motion_error_m(part_motions) < two.motion_error_m
+        };
+        if !halves.iter().all(|(part_motions, _)| better(part_motions)) {
             return false;
         }
         let Some(pair) = self.pairs.get_mut(cell.pair) else { return false };
@@ -339,8 +357,8 @@ impl<'a> Search<'a> {
         let (a, b) = (pair.a, pair.b);
         let whole = Bracket::exactly(0.0).hull(Bracket::exactly(1.0));
         let within = pair.half.as_ref().map_or(whole, |(_, within)| *within);
-        for (legs, stretch) in halves {
-            let half = MovingPair::new(&legs[0], &legs[1]);
+        for (part_motions, stretch) in halves {
+            let half = MovingPair::new(&part_motions[0], &part_motions[1]);
             let (bound_m, way) = half.bound_of_extents(self.measure);
             let (along_m, middle_m) = self.bound_along(n, &half);
             let bound_m = bound_m.max(along_m);
@@ -349,7 +367,7 @@ impl<'a> Search<'a> {
             let to = half.last_u();
             let stretch = Bracket::exactly(within.at(stretch.low())).hull(Bracket::exactly(within.at(stretch.high())));
             let pair = self.pairs.len();
-            self.pairs.push(PartPair { a, b, half: Some((Rc::new(legs), stretch)), replaced: false });
+            self.pairs.push(PartPair { a, b, half: Some((Rc::new(part_motions), stretch)), replaced: false });
             let n = if way == DVec3::ZERO { n } else { way.normalize_or_zero() };
             self.queue.push(likely_m, Cell { bound_m, pair, from: 0.0, to, n });
         }
@@ -374,7 +392,7 @@ impl<'a> Search<'a> {
     /// motion errors.
     fn seen(&mut self, cell: &Cell, two: &MovingPair, u: f64, found: &BodyContact) -> f64 {
         let here_m = found.distance_m + two.rounding_m;
-        let high_m = here_m + two.blur_m;
+        let high_m = here_m + two.motion_error_m;
         if high_m < self.progress.high_m()
             && let Some(pair) = self.pairs.get(cell.pair)
         {

@@ -15,12 +15,12 @@ pub enum Measure {
 /// A real placement, and the two points that its gap is between.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Witness {
-    /// The [`super::Leg::piece`].
+    /// The [`super::PartMotion::piece`].
     pub piece: usize,
     /// Index into the given motions.
-    pub leg: usize,
+    pub part_motion: usize,
     /// Index into the given curves.
-    pub strand: usize,
+    pub arc: usize,
     /// Fraction of the piece, 0 … 1.
     pub u: f64,
     /// The point of the wire, as a member of its family.

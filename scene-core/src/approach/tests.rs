@@ -49,7 +49,7 @@ prop_compose! {
             (hostile_track(), prop_oneof![3 => 0.0..1.0, 1 => hostile()], prop::option::of(hostile_track()), 0.0..1.0),
             0..4,
         ),
-        blur_m in prop_oneof![3 => Just(0.0), 1 => hostile()],
+        motion_error_m in prop_oneof![3 => Just(0.0), 1 => hostile()],
     ) -> MovingPart {
         let features = corners.into_iter().map(|(at, radius_m, axis, allowance_m)| MovingFeature {
             at,
@@ -57,7 +57,7 @@ prop_compose! {
             axis,
             allowance_m,
         });
-        MovingPart { rates, features: features.collect(), blur_m, spread: None }
+        MovingPart { rates, features: features.collect(), motion_error_m, spread: None }
     }
 }
 
@@ -79,7 +79,7 @@ prop_compose! {
             rise_m: numbers[3],
             curvature: between(numbers[4].abs() * 1e-3, numbers[5].abs() * 1e-3),
             radius_m: sizes[0],
-            form_m: sizes[1],
+            shape_error_m: sizes[1],
         }
     }
 }
@@ -93,19 +93,19 @@ proptest! {
         parts in [hostile_part(), hostile_part()], family in hostile_family(), stretch in [hostile(), hostile()],
         threshold in hostile(), tolerance in prop_oneof![Just(1e-3), hostile()], u in hostile(),
     ) {
-        let legs = parts.iter().enumerate().map(|(k, part)| Leg::new(k, part)).collect::<Vec<_>>();
+        let part_motions = parts.iter().enumerate().map(|(k, part)| PartMotion::new(k, part)).collect::<Vec<_>>();
         let t = Bracket::between(stretch[0], stretch[1]).unwrap_or(Bracket::exactly(0.5));
-        let strands = [Strand::whole(&family), Strand::new(&family, t)];
+        let arcs = [WireArc::whole(&family), WireArc::new(&family, t)];
         for measure in [Measure::Gap, Measure::GapLessAllowance] {
-            let proof = smallest_gap(&legs, &strands, measure, tolerance, 60);
+            let proof = smallest_gap(&part_motions, &arcs, measure, tolerance, 60);
             prop_assert!(proof.low_m <= proof.high_m, "{proof:?}");
             prop_assert!(!proof.closed || (proof.low_m.is_finite() && proof.witness.is_some()), "{proof:?}");
-            match decide(&legs, &strands, measure, threshold, 60) {
+            match decide(&part_motions, &arcs, measure, threshold, 60) {
                 Decision::Apart { low_m } => prop_assert!(low_m.is_finite() && low_m >= threshold),
                 Decision::Short { high_m, .. } => prop_assert!(high_m < threshold),
                 Decision::Undecided { .. } => {}
             }
-            let still = gap_at(&parts[0], u, &strands[0], measure);
+            let still = gap_at(&parts[0], u, &arcs[0], measure);
             prop_assert!(still.low_m <= still.high_m, "{still:?}");
         }
     }
@@ -142,7 +142,7 @@ fn span(curvature: Bracket, blowout: Bracket) -> SpanFamily {
         rise_m: 0.0,
         curvature,
         radius_m: 0.01,
-        form_m: 0.0,
+        shape_error_m: 0.0,
     }
 }
 
@@ -151,12 +151,12 @@ fn taut() -> SpanFamily {
 }
 
 fn single(feature: MovingFeature) -> MovingPart {
-    MovingPart { rates: vec![1.5], features: vec![feature], blur_m: 0.0, spread: None }
+    MovingPart { rates: vec![1.5], features: vec![feature], motion_error_m: 0.0, spread: None }
 }
 
 fn gap(part: &MovingPart, family: &SpanFamily) -> Proof {
-    let legs = [Leg::new(7, part)];
-    smallest_gap(&legs, &[Strand::whole(family)], Measure::Gap, 1e-3, BUDGET)
+    let part_motions = [PartMotion::new(7, part)];
+    smallest_gap(&part_motions, &[WireArc::whole(family)], Measure::Gap, 1e-3, BUDGET)
 }
 
 #[test]
@@ -176,20 +176,21 @@ fn a_wire_counts_while_it_hangs_so_and_what_stands_beside_it_then_is_found() {
     let (out, there) = (DVec3::new(0.0, 3.0, 8.0), DVec3::new(9.0, 3.0, 8.0));
     let ways = [(out, there), (there, there), (there, out), (out, out)];
     let parts = ways.map(|(from, to)| single(ball(straight(from, to), 0.3)));
-    let legs: Vec<Leg> = parts.iter().enumerate().map(|(piece, part)| Leg::new(piece, part)).collect();
+    let part_motions: Vec<PartMotion> =
+        parts.iter().enumerate().map(|(piece, part)| PartMotion::new(piece, part)).collect();
     let (here, aside) =
         (taut(), SpanFamily { a: [DVec3::new(30.0, -40.0, 10.0); 2], b: [DVec3::new(30.0, 40.0, 10.0); 2], ..taut() });
     for from in 0..4 {
         for to in from + 1..=4 {
-            let strands = [
-                Strand::whole(&aside).during(0..from),
-                Strand::whole(&here).during(from..to),
-                Strand::whole(&aside).during(to..4),
+            let arcs = [
+                WireArc::whole(&aside).during(0..from),
+                WireArc::whole(&here).during(from..to),
+                WireArc::whole(&aside).during(to..4),
             ];
-            let proof = smallest_gap(&legs, &strands, Measure::Gap, 1e-3, BUDGET);
-            let by_piece = legs.iter().enumerate().map(|(piece, leg)| {
+            let proof = smallest_gap(&part_motions, &arcs, Measure::Gap, 1e-3, BUDGET);
+            let by_piece = part_motions.iter().enumerate().map(|(piece, part_motion)| {
                 let family = if (from..to).contains(&piece) { &here } else { &aside };
-                smallest_gap(std::slice::from_ref(leg), &[Strand::whole(family)], Measure::Gap, 1e-3, BUDGET)
+                smallest_gap(std::slice::from_ref(part_motion), &[WireArc::whole(family)], Measure::Gap, 1e-3, BUDGET)
             });
             let (low_m, high_m) = by_piece.fold((f64::INFINITY, f64::INFINITY), |(low, high), piece| {
                 (low.min(piece.low_m), high.min(piece.high_m))
@@ -221,10 +222,10 @@ fn a_decision_agrees_with_the_bracket_on_both_sides_of_it() {
     let part = single(ball(turning(DVec3::new(8.0, -3.0, 9.0)), 0.1));
     let sagging = span(Bracket::between(0.001, 0.003).unwrap(), Bracket::between(-0.5, 0.5).unwrap());
     let proof = gap(&part, &sagging);
-    let legs = [Leg::new(0, &part)];
-    let strands = [Strand::whole(&sagging)];
+    let part_motions = [PartMotion::new(0, &part)];
+    let arcs = [WireArc::whole(&sagging)];
     assert!(proof.closed, "{proof:?}");
-    let at = |threshold| decide(&legs, &strands, Measure::Gap, threshold, BUDGET);
+    let at = |threshold| decide(&part_motions, &arcs, Measure::Gap, threshold, BUDGET);
     assert!(matches!(at(proof.low_m - 1e-3), Decision::Apart { .. }));
     assert!(matches!(at(proof.high_m + 1e-3), Decision::Short { .. }));
 }
@@ -233,19 +234,19 @@ fn a_decision_agrees_with_the_bracket_on_both_sides_of_it() {
 fn an_allowance_comes_off_the_gap_of_its_own_corner_only() {
     let near = ball(Track::still(DVec3::new(8.0, 0.0, 10.0)), 0.1);
     let far = MovingFeature { allowance_m: 0.5, ..ball(Track::still(DVec3::new(0.0, 0.0, 10.0)), 0.1) };
-    let part = MovingPart { rates: Vec::new(), features: vec![near, far], blur_m: 0.0, spread: None };
-    let legs = [Leg::new(0, &part)];
+    let part = MovingPart { rates: Vec::new(), features: vec![near, far], motion_error_m: 0.0, spread: None };
+    let part_motions = [PartMotion::new(0, &part)];
     let family = taut();
-    let strands = [Strand::whole(&family)];
-    let gap = smallest_gap(&legs, &strands, Measure::Gap, 1e-3, BUDGET);
-    let less = smallest_gap(&legs, &strands, Measure::GapLessAllowance, 1e-3, BUDGET);
+    let arcs = [WireArc::whole(&family)];
+    let gap = smallest_gap(&part_motions, &arcs, Measure::Gap, 1e-3, BUDGET);
+    let less = smallest_gap(&part_motions, &arcs, Measure::GapLessAllowance, 1e-3, BUDGET);
     let exact = 2.0 - 0.1 - 0.01;
     for proof in [gap, less] {
         assert!(proof.closed && proof.low_m <= exact && exact <= proof.high_m, "{proof:?}");
     }
     let mut wary = part.clone();
     wary.features[0].allowance_m = 0.5;
-    let less = smallest_gap(&[Leg::new(0, &wary)], &strands, Measure::GapLessAllowance, 1e-3, BUDGET);
+    let less = smallest_gap(&[PartMotion::new(0, &wary)], &arcs, Measure::GapLessAllowance, 1e-3, BUDGET);
     assert!(less.closed && less.low_m <= exact - 0.5 && exact - 0.5 <= less.high_m);
 }
 
@@ -271,19 +272,19 @@ fn what_is_not_a_number_is_undecided() {
 fn a_spent_budget_leaves_the_pair_undecided_with_what_was_proven() {
     let part = single(ball(turning(DVec3::new(8.0, -3.0, 10.0)), 0.1));
     let family = taut();
-    let legs = [Leg::new(0, &part)];
-    let proof = smallest_gap(&legs, &[Strand::whole(&family)], Measure::Gap, 1e-6, 2);
+    let part_motions = [PartMotion::new(0, &part)];
+    let proof = smallest_gap(&part_motions, &[WireArc::whole(&family)], Measure::Gap, 1e-6, 2);
     assert!(!proof.closed && proof.low_m < proof.high_m, "{proof:?}");
-    let full = smallest_gap(&legs, &[Strand::whole(&family)], Measure::Gap, 1e-6, BUDGET);
+    let full = smallest_gap(&part_motions, &[WireArc::whole(&family)], Measure::Gap, 1e-6, BUDGET);
     assert!(full.closed && proof.low_m <= full.low_m && full.high_m <= proof.high_m);
 }
 
 #[test]
-fn blur_widens_the_bracket_both_ways_and_form_lowers_the_low() {
-    let part = MovingPart { blur_m: 0.02, ..single(ball(turning(DVec3::new(8.0, -3.0, 9.0)), 0.1)) };
-    let family = SpanFamily { form_m: 0.01, ..taut() };
+fn motion_error_widens_the_bracket_both_ways_and_form_lowers_the_low() {
+    let part = MovingPart { motion_error_m: 0.02, ..single(ball(turning(DVec3::new(8.0, -3.0, 9.0)), 0.1)) };
+    let family = SpanFamily { shape_error_m: 0.01, ..taut() };
     let proof = gap(&part, &family);
-    let sharp = gap(&MovingPart { blur_m: 0.0, ..part }, &taut());
+    let sharp = gap(&MovingPart { motion_error_m: 0.0, ..part }, &taut());
     assert!(!proof.closed && sharp.closed);
     let lower = sharp.low_m - proof.low_m;
     assert!((0.029..=0.032).contains(&lower), "{proof:?} {sharp:?}");
@@ -294,7 +295,7 @@ fn blur_widens_the_bracket_both_ways_and_form_lowers_the_low() {
 fn the_gap_at_one_instant_is_that_of_the_part_as_it_stands() {
     let part = single(ball(straight(DVec3::new(0.0, 3.0, 8.0), DVec3::new(20.0, 3.0, 8.0)), 0.3));
     let family = taut();
-    let proof = gap_at(&part, 0.25, &Strand::whole(&family), Measure::Gap);
+    let proof = gap_at(&part, 0.25, &WireArc::whole(&family), Measure::Gap);
     let exact = 5.0_f64.hypot(2.0) - 0.3 - 0.01;
     assert!(proof.closed && proof.low_m <= exact && exact <= proof.high_m, "{proof:?}");
     assert_eq!(proof.witness.unwrap().u, 0.25);

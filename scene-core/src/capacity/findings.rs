@@ -1,8 +1,8 @@
 //! Findings about rated capacity and joint limits.
 
-use super::used::{MotionRange, Used};
+use super::used::{LimitUse, MotionRange};
 use crate::bracket::Bracket;
-use crate::finding::{self, CapacityFigure, Fact, Finding, Grade, OutsideChart, Ruler, Unit};
+use crate::finding::{self, CapacityFigure, Fact, Finding, Grade, LimitKind, OutsideChart, Unit};
 use crate::rigging::sling_capacity_kg;
 use crate::site::Site;
 use std::f64::consts::TAU;
@@ -41,7 +41,7 @@ pub(super) fn faults(site: &Site) -> Vec<Finding> {
 }
 
 /// The findings of one motion.
-pub(super) fn judge(site: &Site, motion: &MotionRange, used: &Used) -> Vec<Finding> {
+pub(super) fn judge(site: &Site, motion: &MotionRange, used: &LimitUse) -> Vec<Finding> {
     let named = site.steps.get(motion.step).map_or("a step without a name", |step| step.name.as_str());
     let step = || named.to_owned();
     let mut found = Vec::new();
@@ -57,12 +57,12 @@ pub(super) fn judge(site: &Site, motion: &MotionRange, used: &Used) -> Vec<Findi
     }
     for limit in &used.limits {
         let percent = limit.used_percent().high();
-        let (load_kg, ruler, rated_kg) = (limit.load_kg.high(), limit.ruler.clone(), limit.rated_kg.low());
+        let (load_kg, limit_kind, rated_kg) = (limit.load_kg.high(), limit.limit_kind.clone(), limit.rated_kg.low());
         if percent > 100.0 {
-            let fact = finding::Capacity::OverRated { step: step(), load_kg, ruler, rated_kg, percent };
+            let fact = finding::Capacity::OverRated { step: step(), load_kg, limit_kind, rated_kg, percent };
             found.push(finding::stop(fact).measured(percent, 100.0, Unit::Percent));
         } else if percent > NEAR_RATED_PERCENT {
-            let fact = finding::Capacity::NearRated { step: step(), load_kg, ruler, rated_kg, percent };
+            let fact = finding::Capacity::NearRated { step: step(), load_kg, limit_kind, rated_kg, percent };
             found.push(finding::caution(fact).measured(percent, NEAR_RATED_PERCENT, Unit::Percent));
         }
     }
@@ -101,8 +101,8 @@ fn joints(site: &Site, motion: &MotionRange, step: &str) -> Vec<Finding> {
 }
 
 /// A reminder that line pull ignores block efficiency.
-pub(super) fn ideal_line(motions: &[Used]) -> Option<Finding> {
-    let limits = motions.iter().flat_map(|used| &used.limits).filter(|limit| limit.ruler == Ruler::LinePull);
+pub(super) fn ideal_line(motions: &[LimitUse]) -> Option<Finding> {
+    let limits = motions.iter().flat_map(|used| &used.limits).filter(|limit| limit.limit_kind == LimitKind::LinePull);
     let percent = limits.map(|limit| limit.used_percent().high()).reduce(f64::max)?;
     let grade = if percent > IDEAL_LINE_PERCENT { Grade::Caution } else { Grade::Note };
     let ideal = Finding::new(grade, finding::Capacity::LinePullIdeal { percent });
@@ -117,7 +117,7 @@ pub(super) fn keep_worst(found: &mut Vec<Finding>, new: Finding) {
     };
     // What is too weak is mended by itself.
     let too_weak = |f: &Finding| match &f.fact {
-        Fact::Capacity(finding::Capacity::OverRated { ruler, .. }) => Some(std::mem::discriminant(ruler)),
+        Fact::Capacity(finding::Capacity::OverRated { limit_kind, .. }) => Some(std::mem::discriminant(limit_kind)),
         _ => None,
     };
     match found.iter_mut().find(|f| f.code() == new.code() && f.step == new.step && too_weak(f) == too_weak(&new)) {

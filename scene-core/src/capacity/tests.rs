@@ -1,6 +1,6 @@
 use super::*;
 use crate::bracket::Bracket;
-use crate::finding::{Grade, RuledBy, Ruler};
+use crate::finding::{Grade, LimitKind, RuledBy};
 use crate::fixtures::site::{self as fixtures, allowance, range as span};
 use crate::pole;
 use crate::quantity::show::Units;
@@ -81,12 +81,12 @@ fn stops_and_cautions(capacity: &Capacity) -> Vec<(Grade, &'static str)> {
 fn all_that_hangs_counts_against_the_chart() {
     let capacity = over(&site(), &[motion(8.0, LoadOnHook::Whole)]);
     let used = &capacity.motions[0];
-    let ruling = used.ruling().unwrap();
+    let ruling = used.governing().unwrap();
     // 750 pole + 10 rigging + 150 block + 2 parts of 10 m line + 50 stowed.
     assert!((ruling.load_kg.high() - 980.0).abs() < 1e-6);
     assert_eq!(ruling.rated_kg.low(), 1600.0);
     assert!((used.percent().unwrap().high() - 61.25).abs() < 1e-6);
-    let cell = Ruler::Chart { sector: "all round".into(), radius_m: 8.0, boom_m: 20.0 };
+    let cell = LimitKind::Chart { sector: "all round".into(), radius_m: 8.0, boom_m: 20.0 };
     assert_eq!(used.ruled_by(), Some(RuledBy::Limit(cell)));
     let said = words::ruled_by(used.ruled_by().as_ref(), Units::Both);
     assert_eq!(said, "load chart, all round, row 26.25 ft (8.00 m), boom 65.62 ft (20.00 m)");
@@ -105,7 +105,7 @@ fn the_radius_grows_under_load_before_the_chart_is_read() {
     let mut grown = site();
     grown.allowances.radius_growth = allowance(0.3);
     let used = over(&grown, &[motion(8.0, LoadOnHook::Whole)]);
-    assert_eq!(used.motions[0].ruling().unwrap().rated_kg.low(), 1200.0);
+    assert_eq!(used.motions[0].governing().unwrap().rated_kg.low(), 1200.0);
     assert_eq!(used.motions[0].radius_m, span(8.0, 8.3));
     let mut misplaced = site();
     misplaced.allowances.placing = allowance(0.3);
@@ -143,19 +143,19 @@ fn the_least_of_chart_line_block_and_sling_rules() {
         let mut site = site();
         change(&mut site);
         let capacity = over(&site, &[motion(4.0, LoadOnHook::Whole)]);
-        (capacity.motions[0].ruling().unwrap().ruler.clone(), stops_and_cautions(&capacity))
+        (capacity.motions[0].governing().unwrap().limit_kind.clone(), stops_and_cautions(&capacity))
     };
     let stop = vec![(Grade::Stop, "over_rated_capacity")];
-    let (ruler, found) = ruled(|s| s.crane.line_pull_n = 4000.0);
-    assert_eq!((ruler, found), (Ruler::LinePull, vec![stop[0], (Grade::Caution, "line_pull_ideal")]));
-    assert_eq!(ruled(|s| s.crane.block.capacity_kg = 700.0), (Ruler::HookBlock, stop.clone()));
-    assert_eq!(ruled(|s| s.rigging.choker_capacity_kg = 700.0), (Ruler::Sling, stop.clone()));
+    let (limit_kind, found) = ruled(|s| s.crane.line_pull_n = 4000.0);
+    assert_eq!((limit_kind, found), (LimitKind::LinePull, vec![stop[0], (Grade::Caution, "line_pull_ideal")]));
+    assert_eq!(ruled(|s| s.crane.block.capacity_kg = 700.0), (LimitKind::HookBlock, stop.clone()));
+    assert_eq!(ruled(|s| s.rigging.choker_capacity_kg = 700.0), (LimitKind::Sling, stop.clone()));
     // 1000 kg rated, choked at 60 to 89 degrees: 740 kg for a pole of 750 kg.
     let tight = |s: &mut Site| {
         s.rigging.choker_capacity_kg = 1000.0;
         s.rigging.choke_angle = 70f64.to_radians();
     };
-    assert_eq!(ruled(tight), (Ruler::Sling, stop));
+    assert_eq!(ruled(tight), (LimitKind::Sling, stop));
 }
 
 #[test]

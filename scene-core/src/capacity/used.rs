@@ -2,7 +2,7 @@
 
 use crate::bracket::Bracket;
 use crate::chart::{self, Reach};
-use crate::finding::{OutsideChart, RuledBy, Ruler};
+use crate::finding::{LimitKind, OutsideChart, RuledBy};
 use crate::pole::Mass;
 use crate::rigging::{GRAVITY_M_S2, sling_capacity_kg};
 use crate::site::Site;
@@ -46,7 +46,7 @@ pub struct MotionRange {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Limit {
     /// Which limit.
-    pub ruler: Ruler,
+    pub limit_kind: LimitKind,
     /// The load that counts against it, kg.
     pub load_kg: Bracket,
     /// The smallest and the largest rating over the motion, kg.
@@ -68,7 +68,7 @@ impl Limit {
 
 /// One motion with the limits it uses.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Used {
+pub struct LimitUse {
     /// Index of the step.
     pub step: usize,
     /// Start of the motion, seconds from the start of the plan.
@@ -85,10 +85,10 @@ pub struct Used {
     pub outside: Option<OutsideChart>,
 }
 
-impl Used {
+impl LimitUse {
     /// The limit with the highest percentage; `None` when the motion is outside the chart, because then nothing is
     /// rated.
-    pub fn ruling(&self) -> Option<&Limit> {
+    pub fn governing(&self) -> Option<&Limit> {
         let high = |limit: &&Limit| limit.used_percent().high();
         if self.outside.is_some() {
             return None;
@@ -98,22 +98,22 @@ impl Used {
 
     /// Percentage of the governing limit, low ≤ true ≤ high over the motion; `None` when nothing is rated.
     pub fn percent(&self) -> Option<Bracket> {
-        let high = self.ruling()?.used_percent().high();
+        let high = self.governing()?.used_percent().high();
         let low = self.limits.iter().map(|limit| limit.used_percent().low()).fold(0.0, f64::max);
         Bracket::between(low, high)
     }
 
     /// The governing limit, or the reason why there is no rating; `None` without both.
     pub fn ruled_by(&self) -> Option<RuledBy> {
-        match (self.ruling(), &self.outside) {
-            (Some(limit), _) => Some(RuledBy::Limit(limit.ruler.clone())),
+        match (self.governing(), &self.outside) {
+            (Some(limit), _) => Some(RuledBy::Limit(limit.limit_kind.clone())),
             (None, outside) => outside.clone().map(RuledBy::Outside),
         }
     }
 }
 
 /// The use of every limit over one motion.
-pub(super) fn used(site: &Site, mass: &Mass, motion: &MotionRange) -> Used {
+pub(super) fn used(site: &Site, mass: &Mass, motion: &MotionRange) -> LimitUse {
     let (crane, rigging, allowances) = (&site.crane, &site.rigging, &site.allowances);
     let pole_kg = match motion.load {
         LoadOnHook::None => Bracket::exactly(0.0),
@@ -133,21 +133,22 @@ pub(super) fn used(site: &Site, mass: &Mass, motion: &MotionRange) -> Used {
     let rated = |kg: f64| Bracket::exactly(kg);
     let pull_kg = f64::from(crane.parts_of_line) * crane.line_pull_n / GRAVITY_M_S2;
     let mut limits = vec![
-        Limit { ruler: Ruler::LinePull, load_kg: on_line, rated_kg: rated(pull_kg) },
-        Limit { ruler: Ruler::HookBlock, load_kg: on_block, rated_kg: rated(crane.block.capacity_kg) },
+        Limit { limit_kind: LimitKind::LinePull, load_kg: on_line, rated_kg: rated(pull_kg) },
+        Limit { limit_kind: LimitKind::HookBlock, load_kg: on_block, rated_kg: rated(crane.block.capacity_kg) },
     ];
     if let Some(capacity) = sling_capacity_kg(rigging) {
-        limits.push(Limit { ruler: Ruler::Sling, load_kg: pole_kg, rated_kg: rated(capacity) });
+        limits.push(Limit { limit_kind: LimitKind::Sling, load_kg: pole_kg, rated_kg: rated(capacity) });
     }
     let outside = match chart::rated(&crane.chart, &reach) {
         Ok(found) => {
-            let ruler = Ruler::Chart { sector: found.sector, radius_m: found.radius_m, boom_m: found.boom_length_m };
-            limits.insert(0, Limit { ruler, load_kg: on_chart, rated_kg: found.kg });
+            let limit_kind =
+                LimitKind::Chart { sector: found.sector, radius_m: found.radius_m, boom_m: found.boom_length_m };
+            limits.insert(0, Limit { limit_kind, load_kg: on_chart, rated_kg: found.kg });
             None
         }
         Err(outside) => Some(outside),
     };
-    Used {
+    LimitUse {
         step: motion.step,
         time_s: motion.time_s,
         radius_m,

@@ -2,14 +2,14 @@
 
 use super::Prepared;
 use crate::bracket::Bracket;
-use crate::capacity::Used;
-use crate::conductor::{Place, PlacedFamily, WireState};
+use crate::capacity::LimitUse;
+use crate::conductor::{HoldState, PlacedFamily, WireState};
 use crate::floats::Float;
 use crate::machine::Role;
 use crate::outcome::{
     AllowanceRow, CapacityRow, ChokerRow, FloatRow, GapRow, HeldOutRow, OtherKind, PoleRow, StepRow, WireRow,
 };
-use crate::rigging::{self, Slot, Way};
+use crate::rigging::{self, Slot, WayIn};
 use crate::rules::{self, Exposure};
 use crate::site::{Action, Site};
 
@@ -73,17 +73,17 @@ fn passes_the_hole(placed: &PlacedFamily) -> bool {
 }
 
 fn in_words(state: &WireState) -> &'static str {
-    match state.places.iter().map(|(_, place)| *place).find(|place| *place != Place::Natural) {
-        Some(Place::Held) => "held out",
-        Some(Place::BeingPlaced) => "being moved",
+    match state.hold_states.iter().map(|(_, place)| *place).find(|place| *place != HoldState::Natural) {
+        Some(HoldState::Held) => "held out",
+        Some(HoldState::BeingPlaced) => "being moved",
         _ => "as it hangs",
     }
 }
 
 /// The worst instant of each step with something on the hook.
-pub(super) fn capacity(used: &[Used]) -> Vec<CapacityRow> {
-    let percent = |u: &Used| u.percent().map_or(f64::INFINITY, Bracket::high);
-    let mut worst: Vec<&Used> = Vec::new();
+pub(super) fn capacity(used: &[LimitUse]) -> Vec<CapacityRow> {
+    let percent = |u: &LimitUse| u.percent().map_or(f64::INFINITY, Bracket::high);
+    let mut worst: Vec<&LimitUse> = Vec::new();
     for one in used {
         match worst.last_mut() {
             Some(kept) if kept.step == one.step => {
@@ -97,8 +97,8 @@ pub(super) fn capacity(used: &[Used]) -> Vec<CapacityRow> {
     worst.into_iter().map(capacity_row).collect()
 }
 
-fn capacity_row(used: &Used) -> CapacityRow {
-    let ruling = used.ruling();
+fn capacity_row(used: &LimitUse) -> CapacityRow {
+    let ruling = used.governing();
     CapacityRow {
         step: used.step,
         time_s: used.time_s,
@@ -157,9 +157,9 @@ pub(super) fn chokers(prepared: &Prepared, gaps: &[GapRow]) -> Vec<ChokerRow> {
         .into_iter()
         .map(|option| ChokerRow {
             way: match option.way {
-                Way::OverTheTop => "over the top",
-                Way::FromBelow => "up from below",
-                Way::Sideways => "sideways past a held-out phase",
+                WayIn::OverTheTop => "over the top",
+                WayIn::FromBelow => "up from below",
+                WayIn::Sideways => "sideways past a held-out phase",
             }
             .to_owned(),
             low_from_butt_m: option.from_butt_m.map(Bracket::low),
@@ -201,7 +201,7 @@ fn slot(prepared: &Prepared, gaps: &[GapRow]) -> Option<Slot> {
         highest_wire_m: heights,
         lowest_wire_m: heights,
         opening_m: opening,
-        required_m,
+        mad_m: required_m,
         allowance_m: gaps
             .iter()
             .filter(|gap| gap.body == "hook block" && gap.other_kind == OtherKind::Wire)

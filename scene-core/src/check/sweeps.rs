@@ -3,7 +3,7 @@
 use super::Prepared;
 use crate::outcome::SweptRow;
 use crate::side_by_side;
-use crate::swept::{self, ROUGHLY, Swept};
+use crate::swept::{self, COARSE, Swept};
 
 /// One row per step and body that moves in it.
 pub(super) fn swept(prepared: &Prepared) -> Vec<SweptRow> {
@@ -12,7 +12,7 @@ pub(super) fn swept(prepared: &Prepared) -> Vec<SweptRow> {
     let (Some(plan), Some(set)) = (&prepared.plan, set) else { return Vec::new() };
     let steps: Vec<usize> = (0..plan.steps.len()).collect();
     let of_step = |step: &usize| -> Vec<SweptRow> {
-        let found = swept::in_step(&set.motion, *step, ROUGHLY);
+        let found = swept::in_step(&set.motion, *step, COARSE);
         found.into_iter().map(|(body, swept)| row(body.name.clone(), *step, swept)).collect()
     };
     side_by_side::map(&steps, of_step).into_iter().flatten().collect()

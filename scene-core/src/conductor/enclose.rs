@@ -25,7 +25,7 @@ pub(super) struct Shapes {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Enclosure {
     pub curvature: Bracket,
-    pub form_m: f64,
+    pub shape_error_m: f64,
 }
 
 /// Encloses all `shapes` by curves of the run `run_m` and the rise `rise_m`.
@@ -41,7 +41,7 @@ pub(super) fn enclose(shapes: &Shapes, run_m: f64, rise_m: f64) -> Result<Enclos
     let (below, lower) = left_over(shapes, shapes.curvature.low().max(0.0), &Catenary::new(run_m, rise_m, tautest)?)?;
     Ok(Enclosure {
         curvature: Bracket::between(tautest, slackest).ok_or(error)?,
-        form_m: (upper * above.exp_m1()).max(-lower * (-below).exp_m1()),
+        shape_error_m: (upper * above.exp_m1()).max(-lower * (-below).exp_m1()),
     })
 }
 
@@ -85,7 +85,7 @@ mod tests {
             curvature: Bracket::between(0.002, 0.003).unwrap(),
         };
         let enclosure = enclose(&shapes, 40.0, 4.0).unwrap();
-        assert_eq!((enclosure.curvature, enclosure.form_m), (shapes.curvature, 0.0));
+        assert_eq!((enclosure.curvature, enclosure.shape_error_m), (shapes.curvature, 0.0));
     }
 
     proptest! {
@@ -108,7 +108,7 @@ mod tests {
             let depth = |curvature| Catenary::new(run, rise, curvature).unwrap().depth_m(t);
             let (low, high) = (depth(enclosure.curvature.low()), depth(enclosure.curvature.high()));
             let outside = (low - shape.depth_m(t)).max(shape.depth_m(t) - high);
-            prop_assert!(outside <= enclosure.form_m + 1e-12, "{outside} outside, form {}", enclosure.form_m);
+            prop_assert!(outside <= enclosure.shape_error_m + 1e-12, "{outside} outside, form {}", enclosure.shape_error_m);
         }
     }
 }

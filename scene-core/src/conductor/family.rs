@@ -39,7 +39,7 @@ pub struct SpanFamily {
     pub radius_m: f64,
     /// The shape error, meters: how far a true curve may lie outside this set. Every lower bound of a gap is reduced by
     /// it.
-    pub form_m: f64,
+    pub shape_error_m: f64,
 }
 
 /// One point of one curve of a family.
@@ -115,12 +115,12 @@ impl SpanFamily {
     /// Every number is finite and of a size for which the formulas hold. A proof uses no other family.
     pub fn is_sound(&self) -> bool {
         let vectors = [self.a[0], self.a[1], self.b[0], self.b[1], self.lateral];
-        let numbers = [self.run_m, self.rise_m, self.radius_m, self.form_m];
+        let numbers = [self.run_m, self.rise_m, self.radius_m, self.shape_error_m];
         vectors.iter().all(|vector| vector.is_finite() && vector.abs().max_element() < 1e9)
             && numbers.iter().all(|number| number.abs() < 1e9)
             && self.run_m >= 0.0
             && self.radius_m >= 0.0
-            && self.form_m >= 0.0
+            && self.shape_error_m >= 0.0
             && self.curvature.low() >= 0.0
             && self.curvature.high() * self.run_m < 20.0
             && self.blowout.low().abs().max(self.blowout.high().abs()) < 100.0
@@ -305,7 +305,7 @@ mod tests {
             rise_m: 0.0,
             curvature,
             radius_m: 0.01,
-            form_m: 0.0,
+            shape_error_m: 0.0,
         }
     }
 
@@ -339,7 +339,7 @@ mod tests {
                 rise_m: rise,
                 curvature,
                 radius_m: 0.01,
-                form_m: 0.0,
+                shape_error_m: 0.0,
             }
         }
     }

@@ -141,7 +141,7 @@ fn hang_wire(site: &Site, index: usize, wire: &Wire, usable: &[bool], wires: &mu
         }
         for (steps, places) in line_states(site, &holds) {
             let families = families(site, wire, &natural, &stations, &moved, &places);
-            wires.states.push(WireState { wire: index, weather: weather_index, steps, places, families });
+            wires.states.push(WireState { wire: index, weather: weather_index, steps, hold_states: places, families });
         }
     }
     two_holds_in_one_span(site, &holds, &wire.name, &mut wires.findings);

@@ -106,7 +106,7 @@ fn natural_place(span: &StillSpan, fraction: f64, carried: &Carried, radius_m: f
     let straight = (high - low) / 2.0;
     Ok(Natural {
         at: span.chord.from.lerp(span.chord.to, fraction) - DVec3::Z * middle,
-        within_m: corner(low).max(corner(high)).max(straight) + family.form_m,
+        within_m: corner(low).max(corner(high)).max(straight) + family.shape_error_m,
     })
 }
 
@@ -212,7 +212,7 @@ fn moving(
     let nearest = nearest_on_segment_m(part.support, grips) - off_m;
     let chord_m = Bracket::between(nearest.max(0.0), chord_high).ok_or(no_run)?;
     let at_support = SupportPull::new(part, chord_m, tilted_run, tilted_rise, curvature, carried);
-    let Enclosure { curvature, form_m } =
+    let Enclosure { curvature, shape_error_m } =
         enclose(&Shapes { run_m: tilted_run, rise_m: tilted_rise, curvature }, middle.run_m, middle.rise_m)?;
     let deepest = Catenary::new(middle.run_m, middle.rise_m, curvature.high())?.greatest_sag_m();
 
@@ -226,7 +226,7 @@ fn moving(
         rise_m: middle.rise_m,
         curvature,
         radius_m,
-        form_m: form_m + off_m + deepest * sin * 2.0 * (turned / 2.0).sin(),
+        shape_error_m: shape_error_m + off_m + deepest * sin * 2.0 * (turned / 2.0).sin(),
     };
     Ok((family, at_support))
 }
@@ -403,12 +403,12 @@ mod tests {
                     .map(|(way, (_, family))| {
                         let within = (case.s * f64::from(WAYS) - way as f64).clamp(0.0, 1.0);
                         let at = [family.a[0].lerp(family.a[1], within), family.b[0].lerp(family.b[1], within)];
-                        outside(family, at, t, *blowout, point) - family.form_m
+                        outside(family, at, t, *blowout, point) - family.shape_error_m
                     })
                     .fold(f64::INFINITY, f64::min);
                 prop_assert!(nearest <= 1e-9, "part {part} at {t}: {nearest} m outside, s {}", case.s);
                 let held = &moved.held[part].family;
-                let off = outside(held, ends, t, *blowout, point) - held.form_m;
+                let off = outside(held, ends, t, *blowout, point) - held.shape_error_m;
                 prop_assert!(case.s < 1.0 || off <= 1e-9, "held part {part} at {t}: {off} m outside");
             }
         }

@@ -2,7 +2,7 @@
 
 use super::held::HeldSpan;
 use super::loose_spans::loose_spans;
-use super::state::{Place, place_at_step};
+use super::state::{HoldState, hold_state_at_step};
 use crate::bracket::Bracket;
 use crate::finding::{self, Finding, Unit};
 use crate::site::{HeldOut, Site, Wire};
@@ -76,8 +76,10 @@ pub(super) fn two_holds_on_one_wire(site: &Site, holds: &[usize], wire: &Wire, f
         for other in holds.iter().skip(rank + 1) {
             let (Some(one), Some(other)) = (site.held_out.get(*one), site.held_out.get(*other)) else { continue };
             let is_reached = loose_spans(wire, one.span, other.span > one.span).any(|(span, _)| span == other.span);
-            let both =
-                |step| place_at_step(one, step) != Place::Natural && place_at_step(other, step) != Place::Natural;
+            let both = |step| {
+                hold_state_at_step(one, step) != HoldState::Natural
+                    && hold_state_at_step(other, step) != HoldState::Natural
+            };
             if let (true, Some(step)) = (is_reached, (0..site.steps.len()).find(|step| both(*step))) {
                 let (one, other, wire) = (one.name.clone(), other.name.clone(), wire.name.clone());
                 findings.push(finding::stop(finding::Conductor::HeldTwiceOnWire { one, other, wire }).at_step(step));
@@ -91,8 +93,10 @@ pub(super) fn two_holds_in_one_span(site: &Site, holds: &[usize], wire: &str, fi
     for (rank, one) in holds.iter().enumerate() {
         for other in holds.iter().skip(rank + 1) {
             let (Some(one), Some(other)) = (site.held_out.get(*one), site.held_out.get(*other)) else { continue };
-            let both =
-                |step| place_at_step(one, step) != Place::Natural && place_at_step(other, step) != Place::Natural;
+            let both = |step| {
+                hold_state_at_step(one, step) != HoldState::Natural
+                    && hold_state_at_step(other, step) != HoldState::Natural
+            };
             if one.span == other.span
                 && let Some(step) = (0..site.steps.len()).find(|step| both(*step))
             {

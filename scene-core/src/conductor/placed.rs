@@ -89,7 +89,7 @@ pub(super) fn summary(
     Ok(Summary {
         span_m: family.run_m,
         horizontal_tension_n,
-        sag_m: Bracket::between((low - family.form_m).max(0.0), high + family.form_m).ok_or(no_sag)?,
+        sag_m: Bracket::between((low - family.shape_error_m).max(0.0), high + family.shape_error_m).ok_or(no_sag)?,
         lowest_point: from.lerp(to, t) - DVec3::Z * slack.depth_m(t),
     })
 }

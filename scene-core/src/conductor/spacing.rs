@@ -7,7 +7,7 @@
 
 use super::family::{Member, Patch, SpanFamily};
 use super::placed::PlacedFamily;
-use super::state::{Place, WireState};
+use super::state::{HoldState, WireState};
 use crate::bracket::Bracket;
 use crate::side_by_side;
 use crate::solid::Extent;
@@ -35,7 +35,7 @@ pub struct Spacing {
     /// Indices of the steps for which the gap holds, ascending.
     pub steps: Vec<usize>,
     /// What the moved wire's phase is doing.
-    pub place: Place,
+    pub place: HoldState,
     /// Lower bound of the gap, meters; includes the shape error. Negative when the wires may touch.
     pub low_m: f64,
     /// Gap between two members of the families, meters.
@@ -77,9 +77,9 @@ fn spacings_of(
     found
 }
 
-fn moved(state: &WireState) -> Option<Place> {
-    let any = |place| state.places.iter().any(|(_, at)| *at == place).then_some(place);
-    any(Place::BeingPlaced).or(any(Place::Held))
+fn moved(state: &WireState) -> Option<HoldState> {
+    let any = |place| state.hold_states.iter().any(|(_, at)| *at == place).then_some(place);
+    any(HoldState::BeingPlaced).or(any(HoldState::Held))
 }
 
 /// A part of a family.
@@ -162,7 +162,7 @@ fn smallest_gap(ones: &[BoundedFamily], others: &[BoundedFamily]) -> Option<(f64
     let mut looks = 0;
     while let Some(mut nearest) = heap.pop() {
         // How much halving could still raise this pair's low. The rest is shape error.
-        let open_m = nearest.hull_gap.map(|look| look.witness_m - form_m(nearest.pieces) - look.low_m);
+        let open_m = nearest.hull_gap.map(|look| look.witness_m - shape_error_m(nearest.pieces) - look.low_m);
         if high - nearest.low_m <= WIDTH_M || open_m.is_some_and(|open_m| open_m <= WIDTH_M) || looks >= LOOKS {
             return Some((nearest.low_m.min(high), high));
         }
@@ -187,14 +187,14 @@ fn halves([one, other]: [FamilyPart; 2], [side, range]: [usize; 2]) -> [[FamilyP
     if side == 0 { one.halves(range).map(|half| [half, other]) } else { other.halves(range).map(|half| [one, half]) }
 }
 
-fn form_m([one, other]: [FamilyPart; 2]) -> f64 {
-    one.family.form_m + other.family.form_m
+fn shape_error_m([one, other]: [FamilyPart; 2]) -> f64 {
+    one.family.shape_error_m + other.family.shape_error_m
 }
 
 /// What a lower bound subtracts from the distance of two center lines, including rounding, meters.
 fn taken_m(pieces: [FamilyPart; 2]) -> f64 {
     let [one, other] = pieces.map(|piece| piece.family.radius_m);
-    one + other + form_m(pieces) + 1e-9
+    one + other + shape_error_m(pieces) + 1e-9
 }
 
 impl HullGap {
@@ -321,7 +321,7 @@ mod tests {
                 rise_m: 0.0,
                 curvature: Bracket::between(0.002, 0.003).unwrap(),
                 radius_m: 0.01,
-                form_m: 0.0,
+                shape_error_m: 0.0,
             },
             span: 0,
             station_m: [0.0, 40.0],
@@ -367,7 +367,7 @@ mod tests {
                 placed.family.lateral = DVec3::new(-flat.y, flat.x, 0.0).normalize();
                 (placed.family.run_m, placed.family.rise_m) = (flat.length(), b.z - from.z);
                 placed.family.curvature = Bracket::between(bent.0, bent.1).unwrap();
-                placed.family.form_m = 0.01;
+                placed.family.shape_error_m = 0.01;
                 placed
             },
         )

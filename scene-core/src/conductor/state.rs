@@ -21,14 +21,14 @@ pub struct WireState {
     /// Indices of the steps, ascending. Empty when the site has no steps.
     pub steps: Vec<usize>,
     /// The state of each held-out phase of this wire, by index into [`Site::held_out`].
-    pub places: Vec<(usize, Place)>,
+    pub hold_states: Vec<(usize, HoldState)>,
     /// In order along the line. A wire that is being moved has several families over one stretch.
     pub families: Vec<PlacedFamily>,
 }
 
 /// The state of a phase that the crew holds out for some steps.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Place {
+pub enum HoldState {
     /// It hangs by itself.
     Natural,
     /// It is on its way, anywhere between the two positions.
@@ -38,24 +38,24 @@ pub enum Place {
 }
 
 /// The state of a held-out phase during a step.
-pub fn place_at_step(held: &HeldOut, step: usize) -> Place {
+pub fn hold_state_at_step(held: &HeldOut, step: usize) -> HoldState {
     match held.during.presence(step) {
-        Presence::Absent => Place::Natural,
-        Presence::Changing => Place::BeingPlaced,
-        Presence::Present => Place::Held,
+        Presence::Absent => HoldState::Natural,
+        Presence::Changing => HoldState::BeingPlaced,
+        Presence::Present => HoldState::Held,
     }
 }
 
 /// The state of each held-out phase of one wire.
-pub(super) type Places = Vec<(usize, Place)>;
+pub(super) type HoldStates = Vec<(usize, HoldState)>;
 
 /// Groups the steps in which all held-out phases of a wire have the same states.
-pub(super) fn line_states(site: &Site, holds: &[usize]) -> Vec<(Vec<usize>, Places)> {
-    let places = |step: usize| -> Places {
-        let place = |&number: &usize| Some((number, place_at_step(site.held_out.get(number)?, step)));
+pub(super) fn line_states(site: &Site, holds: &[usize]) -> Vec<(Vec<usize>, HoldStates)> {
+    let places = |step: usize| -> HoldStates {
+        let place = |&number: &usize| Some((number, hold_state_at_step(site.held_out.get(number)?, step)));
         holds.iter().filter_map(place).collect()
     };
-    let mut groups: Vec<(Vec<usize>, Places)> = Vec::new();
+    let mut groups: Vec<(Vec<usize>, HoldStates)> = Vec::new();
     for step in 0..site.steps.len() {
         let now = places(step);
         match groups.iter_mut().find(|(_, group)| *group == now) {
@@ -64,7 +64,7 @@ pub(super) fn line_states(site: &Site, holds: &[usize]) -> Vec<(Vec<usize>, Plac
         }
     }
     if groups.is_empty() {
-        groups.push((Vec::new(), holds.iter().map(|&number| (number, Place::Natural)).collect()));
+        groups.push((Vec::new(), holds.iter().map(|&number| (number, HoldState::Natural)).collect()));
     }
     groups
 }
@@ -83,26 +83,24 @@ pub(super) fn families(
     natural: &[Option<PlacedFamily>],
     stations: &[[f64; 2]],
     moved: &[Moved],
-    places: &Places,
+    places: &HoldStates,
 ) -> Vec<PlacedFamily> {
     let mut families = Vec::new();
     for (number, (by_itself, station_m)) in natural.iter().zip(stations).enumerate() {
         let Some(by_itself) = by_itself else { continue };
         let active: Vec<_> = (places.iter())
             .filter(|(held_out, place)| {
-                *place != Place::Natural && site.held_out.get(*held_out).is_some_and(|held| held.span == number)
+                *place != HoldState::Natural && site.held_out.get(*held_out).is_some_and(|held| held.span == number)
             })
             .collect();
         if active.is_empty() {
-            let others = places.iter().filter(|(_, place)| *place != Place::Natural);
-            let adjacent = others.flat_map(|(held_out, place)| {
-                let of = moved.iter().filter(move |moved| moved.held_out == *held_out);
-                of.flat_map(|moved| &moved.adjacent).map(
-                    move |[placing, held]| {
-                        if *place == Place::BeingPlaced { placing } else { held }
-                    },
-                )
-            });
+            let others = places.iter().filter(|(_, place)| *place != HoldState::Natural);
+            let adjacent =
+                others.flat_map(|(held_out, place)| {
+                    let of = moved.iter().filter(move |moved| moved.held_out == *held_out);
+                    of.flat_map(|moved| &moved.adjacent)
+                        .map(move |[placing, held]| if *place == HoldState::BeingPlaced { placing } else { held })
+                });
             let changed: Vec<PlacedFamily> = adjacent.filter(|placed| placed.span == number).cloned().collect();
             if changed.is_empty() {
                 families.push(by_itself.clone());
@@ -126,7 +124,7 @@ pub(super) fn families(
                 ran_m
                     + hanging
                     + shape.map_or(family.run_m, |shape| shape.slack_m2() / (2.0 * shape.chord_m()))
-                    + family.form_m
+                    + family.shape_error_m
             };
             let placed = |family: &SpanFamily, part: usize, ran_m: f64, summary| PlacedFamily {
                 family: family.clone(),
@@ -135,7 +133,7 @@ pub(super) fn families(
                 station_error_m: error(family, ran_m),
                 summary,
             };
-            if *place == Place::BeingPlaced {
+            if *place == HoldState::BeingPlaced {
                 families.extend(span.being_placed.iter().map(|(part, family)| {
                     let ran_m = span.on_the_way.get(*part).map_or(f64::INFINITY, |of| ran_m(*part, of));
                     placed(family, *part, ran_m, None)

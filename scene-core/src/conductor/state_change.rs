@@ -379,7 +379,7 @@ mod tests {
             (grown.low() / bare.low() - 1.0).abs() < 1e-12 && grown.high() > 1.1 * bare.high(),
             "{bare:?} {grown:?}"
         );
-        // Nobody knows whether the aluminium of a grown wire still pulls.
+        // Nobody knows whether the aluminum of a grown wire still pulls.
         assert!(hung(&Strung { elongation, ..plain }).low() <= grown.low());
     }
 

@@ -115,7 +115,7 @@ pub(super) fn family_between_fixed_ends(
     let no_run = CatenaryError::NoRun { run_m: chord.run_m, rise_m: chord.rise_m };
     let (run_m, rise_m) = chord.tilted(carried.blowout).ok_or(no_run)?;
     let shapes = Shapes { run_m, rise_m, curvature };
-    let Enclosure { curvature, form_m } = enclose(&shapes, chord.run_m, chord.rise_m)?;
+    let Enclosure { curvature, shape_error_m } = enclose(&shapes, chord.run_m, chord.rise_m)?;
     Ok(SpanFamily {
         a: [chord.from; 2],
         b: [chord.to; 2],
@@ -125,7 +125,7 @@ pub(super) fn family_between_fixed_ends(
         rise_m: chord.rise_m,
         curvature,
         radius_m,
-        form_m,
+        shape_error_m,
     })
 }
 
@@ -169,14 +169,14 @@ mod tests {
     fn level_supports_leave_nothing_outside_the_family_in_wind() {
         let sag_m = Bracket::between(0.5, 0.7).unwrap();
         let family = span(45.0, 0.0, Hang::Sag { sag_m }, 2.0).family(&carried(2.0, 0.5), 0.005).unwrap();
-        assert_eq!(family.form_m, 0.0);
+        assert_eq!(family.shape_error_m, 0.0);
     }
 
     #[test]
     fn a_span_between_poles_of_a_street_leaves_out_less_than_two_millimetres() {
         let sag_m = Bracket::between(0.5, 0.7).unwrap();
         let family = span(45.0, 1.5, Hang::Sag { sag_m }, 2.0).family(&carried(2.0, 0.35), 0.005).unwrap();
-        assert!(family.form_m < 0.002, "{}", family.form_m);
+        assert!(family.shape_error_m < 0.002, "{}", family.shape_error_m);
     }
 
     /// Anything between, and often an end.
@@ -223,7 +223,7 @@ mod tests {
                 let depth = |curvature| Catenary::new(family.run_m, family.rise_m, curvature).unwrap().depth_m(t);
                 let (low, high) = (depth(family.curvature.low()), depth(family.curvature.high()));
                 let outside = (low - curve.depth_m(t)).max(curve.depth_m(t) - high);
-                prop_assert!(outside <= family.form_m + 1e-9, "{outside} outside, form {}", family.form_m);
+                prop_assert!(outside <= family.shape_error_m + 1e-9, "{outside} outside, form {}", family.shape_error_m);
             }
         }
     }

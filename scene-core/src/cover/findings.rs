@@ -8,7 +8,7 @@ use crate::machine::Role;
 use crate::rules::{Exposure, cover_counts};
 use crate::site::{Action, Cover, CoverMake, CoverOn, Method, Shell, Site};
 
-/// Wires nearer in height than this have no order among them, metres.
+/// Wires nearer in height than this have no order among them, meters.
 const SAME_LEVEL_M: f64 = 0.3;
 
 /// Everything found about the covers of a site.
@@ -222,7 +222,7 @@ fn order(site: &Site) -> Vec<Finding> {
     found
 }
 
-/// The lowest support of a wire, metres: which wire is the lower one needs no more.
+/// The lowest support of a wire, meters: which wire is the lower one needs no more.
 fn height(site: &Site, wire: usize) -> Option<f64> {
     let spans = &site.wires.get(wire)?.spans;
     spans.iter().flat_map(|span| [span.from.z, span.to.z]).filter(|height| height.is_finite()).reduce(f64::min)

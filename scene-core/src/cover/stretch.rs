@@ -6,7 +6,7 @@ use crate::rules::Exposure;
 use crate::site::{Cover, CoverOn, Site, station};
 use std::ops::Range;
 
-/// A saw's width of rounding: no piece is added for less than this, metres.
+/// A saw's width of rounding: no piece is added for less than this, meters.
 const ROUNDING_M: f64 = 1e-9;
 
 /// More pieces than a truck holds: a slip of the pen.
@@ -17,11 +17,11 @@ const MOST_PIECES: f64 = 1000.0;
 pub struct CoverState {
     /// For each wire of the site the covered stretches: stations, ascending, apart from each other.
     pub wires: Vec<Vec<Bracket>>,
-    /// Covered stretches of the pole's shaft, metres from the butt.
+    /// Covered stretches of the pole's shaft, meters from the butt.
     pub pole: Vec<Bracket>,
 }
 
-/// How many pieces cover a length, all in metres; `None` where they cannot: no length, a lap as long as the piece, or
+/// How many pieces cover a length, all in meters; `None` where they cannot: no length, a lap as long as the piece, or
 /// more pieces than anyone carries.
 pub fn pieces(length_m: f64, piece_m: f64, lap_m: f64) -> Option<u32> {
     let gained_m = piece_m - lap_m;
@@ -119,7 +119,7 @@ pub fn bare(run: Bracket, covered: &[Bracket]) -> Vec<Bracket> {
     left
 }
 
-/// From where to where a wire runs, in stations: horizontal metres along its spans' chords from the point nearest in plan
+/// From where to where a wire runs, in stations: horizontal meters along its spans' chords from the point nearest in plan
 /// to the hole, positive toward the last support. `None` without spans or with points that are no numbers.
 pub fn run_stations(site: &Site, wire: usize) -> Option<Bracket> {
     station::reach(&site.wires.get(wire)?.spans, site.hole.at)

@@ -4,7 +4,7 @@ use super::facts;
 
 /// What rates a load.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Ruler {
+pub enum LimitKind {
     /// The cell of the chart: sector, radius and boom length as listed, meters.
     Chart {
         sector: String,
@@ -51,7 +51,7 @@ pub enum OutsideChart {
 /// What rates a motion, or why the chart does not.
 #[derive(Clone, Debug, PartialEq)]
 pub enum RuledBy {
-    Limit(Ruler),
+    Limit(LimitKind),
     Outside(OutsideChart),
 }
 
@@ -91,8 +91,8 @@ facts! {
         NoMotion = "capacity_unknown",
         FigureMissing { what: CapacityFigure } = "capacity_unknown",
         OutsideChart { step: String, why: OutsideChart } = "outside_chart",
-        OverRated { step: String, load_kg: f64, ruler: Ruler, rated_kg: f64, percent: f64 } = "over_rated_capacity",
-        NearRated { step: String, load_kg: f64, ruler: Ruler, rated_kg: f64, percent: f64 } = "near_rated_capacity",
+        OverRated { step: String, load_kg: f64, limit_kind: LimitKind, rated_kg: f64, percent: f64 } = "over_rated_capacity",
+        NearRated { step: String, load_kg: f64, limit_kind: LimitKind, rated_kg: f64, percent: f64 } = "near_rated_capacity",
         BoomAngle { step: String, angle: f64, limit: f64 } = "boom_angle_outside",
         BoomLength { step: String, length_m: f64, limit_m: f64 } = "boom_length_outside",
         Swing { step: String, swing: f64, limit: f64 } = "swing_outside",

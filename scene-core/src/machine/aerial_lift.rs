@@ -1,7 +1,7 @@
 //! Where every point of a bucket truck is, and which joints put its bucket where it is wanted.
 //!
 //! ```text
-//! world ── x east, y north, z up; metres
+//! world ── x east, y north, z up; meters
 //! └─ slew axis      at `BucketTruck::at`, on the ground; turned by heading + slew about z
 //!    └─ pin         `pin_offset` along x, `pin_height` up
 //!       └─ elbow    lower boom length on, at the lower boom's angle from level; the pin itself on a telescoping lift
@@ -30,10 +30,10 @@ use super::{BoomSection, Insulation};
 use crate::solid::{Feature, Hull};
 use glam::DVec3;
 
-/// How the truck stands. Radians and metres.
+/// How the truck stands. Radians and meters.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
 pub struct Joints {
-    /// Counter-clockwise from the truck's front; not wrapped, so that it runs evenly past a whole turn.
+    /// Counterclockwise from the truck's front; not wrapped, so that it runs evenly past a whole turn.
     pub slew: f64,
     /// From level, up; 0 on a telescoping lift.
     pub lower: f64,
@@ -226,10 +226,10 @@ impl BucketTruck {
     /// A body's convex parts as they stand, without allowances.
     pub fn hulls(&self, body: &Body, joints: &Joints) -> Vec<Hull> {
         let feature = |corner: &Corner| {
-            let (centre, radius_m) = (self.place_in_world(joints, &corner.place), corner.radius_m);
+            let (center, radius_m) = (self.place_in_world(joints, &corner.place), corner.radius_m);
             match corner.disc {
-                true => Feature::Disc { centre, axis: DVec3::Z, radius_m },
-                false => Feature::Ball { centre, radius_m },
+                true => Feature::Disc { center, axis: DVec3::Z, radius_m },
+                false => Feature::Ball { center, radius_m },
             }
         };
         body.hulls.iter().map(|hull| Hull { features: hull.iter().map(feature).collect() }).collect()

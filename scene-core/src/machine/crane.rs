@@ -1,7 +1,7 @@
 //! Where every point of the crane and of the pole on its hook is, and which joints put the hook where it is wanted.
 //!
 //! ```text
-//! world ── x east, y north, z up; metres
+//! world ── x east, y north, z up; meters
 //! └─ slew axis        at `Crane::at`, on the ground; turned by heading + swing about z
 //!    ├─ tail          x the way the boom points, y to its left, z up
 //!    └─ foot pin      `foot_offset` along x (negative: behind the axis), `foot_height` up; turned up by the boom angle
@@ -31,7 +31,7 @@ use std::f64::consts::TAU;
 /// The numbers that say how the crane and the pole on its hook stand. Angles in radians.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
 pub struct Joints {
-    /// Counter-clockwise from the carrier's front; not wrapped, so that it runs evenly past a whole turn.
+    /// Counterclockwise from the carrier's front; not wrapped, so that it runs evenly past a whole turn.
     pub swing: f64,
     /// From level, up.
     pub boom_angle: f64,
@@ -41,7 +41,7 @@ pub struct Joints {
     pub hoist_length_m: f64,
     /// Of the pole's axis from plumb.
     pub pole_tilt: f64,
-    /// The way the pole's top leans, counter-clockwise from east; not wrapped.
+    /// The way the pole's top leans, counterclockwise from east; not wrapped.
     pub pole_heading: f64,
     /// Of the pole about its own axis, from the way it leans to the way it faces. Set once, it never runs.
     pub pole_turn: f64,
@@ -104,7 +104,7 @@ impl Joints {
     }
 }
 
-/// What of the crane does not move, and the limits of what does. Metres and radians.
+/// What of the crane does not move, and the limits of what does. Meters and radians.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CraneFrame {
     pub at: DVec3,

@@ -39,7 +39,7 @@ impl Index<usize> for JointValues {
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum JointKind {
-    /// About the upright axis that the machine stands on, counter-clockwise from its front; not wrapped.
+    /// About the upright axis that the machine stands on, counterclockwise from its front; not wrapped.
     Rotation,
     /// Of a boom from level, up.
     Elevation,

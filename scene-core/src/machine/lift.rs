@@ -20,7 +20,7 @@ pub struct LiftFacts<'a> {
     pub model: &'a str,
     /// The upright axis at ground level.
     pub at: DVec3,
-    /// The way that its front points, counter-clockwise from east.
+    /// The way that its front points, counterclockwise from east.
     pub heading: f64,
     pub insulation: &'a Insulation,
     /// Rated, in the bucket.

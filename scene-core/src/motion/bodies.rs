@@ -8,14 +8,14 @@
 //! | hook block | a capsule | load swing, line lean |
 //! | rigging | block to choke; while choked also its turn round the pole | load swing, line lean |
 //! | tail | the box that holds its sweep's radius | |
-//! | pole | flat-ended frusta of the shell | load swing, line lean; per metre from the hook swing growth and pole lean; what of the hang is not known to better |
+//! | pole | flat-ended frusta of the shell | load swing, line lean; per meter from the hook swing growth and pole lean; what of the hang is not known to better |
 //! | each item on the pole | a capsule | as the pole |
 //! | each body of an aerial lift | what its kind says: boxes, drums, the balls about the worker's shoulders | |
 //!
 //! | pole guides | holding a pole: the box of the arms; otherwise the ball about their pin that holds them at any tilt | |
 //! | auger | stowed or hanging: bar and flight, wider by what it is drawn aside; between the two: the fan it swings through | |
 //!
-//! In the pole guides the pole and what is on it have the guides' play, and per metre from them their lean and the wind's, in
+//! In the pole guides the pole and what is on it have the guides' play, and per meter from them their lean and the wind's, in
 //! place of load swing and what is not known of the hang; what hangs on the winch line keeps its own, and how far the guides
 //! draw it aside. On its way into them, and out of them when it is released, both count.
 //!
@@ -72,7 +72,7 @@ pub struct Motion {
     allowing: Allowing,
 }
 
-/// What each corner's allowance is made of, metres and ratios.
+/// What each corner's allowance is made of, meters and ratios.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Allowing {
     crane_m: f64,
@@ -81,7 +81,7 @@ struct Allowing {
     swing_m: f64,
     line_lean: f64,
     per_metre: f64,
-    /// What of the hang is not known to better: at the choke, and per metre from it.
+    /// What of the hang is not known to better: at the choke, and per meter from it.
     hang_m: f64,
     hang_per_metre: f64,
     resting_m: f64,
@@ -89,7 +89,7 @@ struct Allowing {
     guides: Option<Guiding>,
 }
 
-/// What a pole in the guides may be off: there, and per metre from them.
+/// What a pole in the guides may be off: there, and per meter from them.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Guiding {
     play_m: f64,
@@ -130,7 +130,7 @@ impl Allowing {
 }
 
 impl Motion {
-    /// With the allowances that hold against what stands apart from the machine: wires, neighbours, the ground.
+    /// With the allowances that hold against what stands apart from the machine: wires, neighbors, the ground.
     pub fn of(site: &Site, plan: &Plan, lean: &WindLean) -> Self {
         let allowances = &site.allowances;
         let moved_m = allowances.survey.value + allowances.line_movement.value;
@@ -151,7 +151,7 @@ impl Motion {
 
     /// With the allowances that hold against the ground below. What swings or is leant by the wind goes aside and up, not
     /// down: where the load hangs under the hook, that lowers a butt `d` aside of the hook's plumb line by `d` times the
-    /// swing's angle, a few millimetres, which `placing` (all of it taken as if it were downward) holds many times over.
+    /// swing's angle, a few millimeters, which `placing` (all of it taken as if it were downward) holds many times over.
     pub fn over_ground(site: &Site, plan: &Plan) -> Self {
         let allowances = &site.allowances;
         let crane_m = allowances.survey.value + allowances.placing.value + allowances.radius_growth.value;

@@ -42,7 +42,7 @@ pub(super) fn part(
         allowance_m,
     };
     let features = corners.iter().map(feature).collect();
-    MovingPart { rates: run.turning.rates, features, blur_m: 0.0, spread: None }
+    MovingPart { rates: run.turning.rates, features, motion_error_m: 0.0, spread: None }
 }
 
 struct Run<'a> {
@@ -109,11 +109,11 @@ mod tests {
         })
     }
 
-    fn centres(features: &[Feature]) -> Vec<DVec3> {
+    fn centers(features: &[Feature]) -> Vec<DVec3> {
         features
             .iter()
             .map(|feature| match *feature {
-                Feature::Ball { centre, .. } | Feature::Disc { centre, .. } => centre,
+                Feature::Ball { center, .. } | Feature::Disc { center, .. } => center,
             })
             .collect()
     }
@@ -141,8 +141,8 @@ mod tests {
                 let hulls = truck.hulls(&own, &Joints::from(&at));
                 for (corners, hull) in body.hulls.iter().zip(hulls) {
                     let moving = part(foot, corners, &from, &to, 0.1).hull(u);
-                    let expected = centres(&hull.features);
-                    for (a, b) in centres(&moving.features).into_iter().zip(&expected) {
+                    let expected = centers(&hull.features);
+                    for (a, b) in centers(&moving.features).into_iter().zip(&expected) {
                         prop_assert!((a - *b).length() < 1e-9, "{:?}: {a} is not {b}", body.name);
                     }
                     for (corner, b) in corners.iter().zip(&expected) {

@@ -1,11 +1,11 @@
-//! A part whose corners are fixed to the chain, as it moves over a piece; and what of its motion is only known to a blur.
+//! A part whose corners are fixed to the chain, as it moves over a piece; and what of its motion is only known to a motion error.
 //!
 //! - Combined motion: the leading joint runs, the others stand in the middle of their ranges. Bringing them one after the other
-//!   to where they truly are moves a corner by at most half a range times its longest lever each; the sum is the blur.
+//!   to where they truly are moves a corner by at most half a range times its longest lever each; the sum is the motion error.
 //! - Upending: between two knots the tilt is taken as even; its deviation has a closed bound, which times the lever from the
-//!   choke is the blur.
+//!   choke is the motion error.
 //!
-//! [`MovingPart::halves`] cuts what makes most of the blur.
+//! [`MovingPart::halves`] cuts what makes most of the motion error.
 
 use super::run::Run;
 use super::track::{MovingFeature, MovingPart};
@@ -17,7 +17,7 @@ use crate::sequence::upend::Upend;
 use glam::DVec3;
 use std::sync::Arc;
 
-/// Added to a blur for the rounding of its own arithmetic, metres.
+/// Added to a motion error for the rounding of its own arithmetic, meters.
 const ROUNDING_M: f64 = 1e-9;
 /// Joints that turn by the same angle to this go round as one.
 const TOGETHER: f64 = 1e-12;
@@ -30,7 +30,7 @@ pub struct Corner {
     /// A flat disc square to the pole's axis; a ball otherwise.
     pub disc: bool,
     pub allowance_m: f64,
-    /// Added to the allowance per metre from the line's top to the choke: the wind's lean of the line.
+    /// Added to the allowance per meter from the line's top to the choke: the wind's lean of the line.
     pub line_lean: f64,
 }
 
@@ -49,9 +49,9 @@ pub struct Spread {
 }
 
 impl Spread {
-    /// The part with its blur.
+    /// The part with its motion error.
     pub fn part(self) -> MovingPart {
-        let (from, to, blur_m) = match self.path {
+        let (from, to, motion_error_m) = match self.path {
             Path::Even => (self.from, self.to, 0.0),
             Path::Upend(arc) => {
                 let tilts = Bracket::exactly(self.from.pole_tilt).hull(Bracket::exactly(self.to.pole_tilt));
@@ -68,8 +68,9 @@ impl Spread {
                         |at: Joints, &joint: &Joint| if runs(joint) { at.with(joint, of.get(joint)) } else { at };
                     Joint::ALL.iter().fold(middle, pick)
                 };
-                let blur = |corner: &Corner| self.effects_m(corner, lead).iter().map(|(_, by_m)| by_m).sum::<f64>();
-                (end(&self.from), end(&self.to), self.corners.iter().map(blur).fold(0.0, f64::max))
+                let motion_error =
+                    |corner: &Corner| self.effects_m(corner, lead).iter().map(|(_, by_m)| by_m).sum::<f64>();
+                (end(&self.from), end(&self.to), self.corners.iter().map(motion_error).fold(0.0, f64::max))
             }
         };
         let mut run = Run::new(&self.chain, &from, &to, self.seat);
@@ -84,11 +85,11 @@ impl Spread {
         };
         let features = self.corners.iter().map(feature).collect();
         let rates = run.into_rates();
-        // A blur that is not a number stays one, so that nothing is proven with it.
-        if blur_m == 0.0 {
-            MovingPart { rates, features, blur_m, spread: None }
+        // A motion error that is not a number stays one, so that nothing is proven with it.
+        if motion_error_m == 0.0 {
+            MovingPart { rates, features, motion_error_m, spread: None }
         } else {
-            MovingPart { rates, features, blur_m: blur_m + ROUNDING_M, spread: Some(Arc::new(self)) }
+            MovingPart { rates, features, motion_error_m: motion_error_m + ROUNDING_M, spread: Some(Arc::new(self)) }
         }
     }
 
@@ -232,7 +233,7 @@ impl Spread {
     }
 }
 
-/// The joint that makes most of the blur of these, each where it is largest.
+/// The joint that makes most of the motion error of these, each where it is largest.
 fn longest(spreads: &[&Spread], lead: Joint) -> Option<Joint> {
     let sum = |effects: &[(Joint, f64); 7]| effects.iter().map(|effect| effect.1).sum::<f64>();
     let mut effects = Joint::ALL.map(|joint| (joint, 0.0));
@@ -252,7 +253,7 @@ pub struct HalfOfTwo {
     pub stretch: Bracket,
 }
 
-/// Halves of two parts of one piece, less blurred. What both hang on is cut for both at once: a boom that is raised raises
+/// Halves of two parts of one piece, less inexact. What both hang on is cut for both at once: a boom that is raised raises
 /// its load, and a half of the one is not held against the other half of the other. `None` when there is nothing to halve.
 pub fn halves_of_two(a: &MovingPart, b: &MovingPart) -> Option<[HalfOfTwo; 2]> {
     match (&a.spread, &b.spread) {
@@ -268,7 +269,7 @@ pub fn halves_of_two(a: &MovingPart, b: &MovingPart) -> Option<[HalfOfTwo; 2]> {
                 Some(halves(one.halves_of_box(joint), other.halves_of_box(joint), [whole(); 2]))
             }
         },
-        (Some(one), Some(_)) if a.blur_m >= b.blur_m => halves_of_one(one, b),
+        (Some(one), Some(_)) if a.motion_error_m >= b.motion_error_m => halves_of_one(one, b),
         (Some(one), None) => halves_of_one(one, b),
         (_, Some(other)) => Some(
             halves_of_one(other, a)?
@@ -312,8 +313,8 @@ fn outward_range_of(arm: DVec3, tilts: Bracket) -> Bracket {
 }
 
 impl MovingPart {
-    /// Two parts that together hold all that this one does, each with less blur: what makes most of it is halved.
-    /// `None` when there is no blur to halve. See [`MovingPart::u_in_piece`].
+    /// Two parts that together hold all that this one does, each with less motion error: what makes most of it is halved.
+    /// `None` when there is no motion error to halve. See [`MovingPart::u_in_piece`].
     pub fn halves(&self) -> Option<[MovingPart; 2]> {
         self.spread.as_ref()?.halves()
     }

@@ -1,4 +1,4 @@
-//! Tracks against direct kinematics, blur against samples of what it stands for.
+//! Tracks against direct kinematics, motion error against samples of what it stands for.
 
 use super::spread::{Corner, Spread};
 use super::*;
@@ -25,9 +25,9 @@ fn example() -> (Plan, Motion) {
     (plan, motion)
 }
 
-fn centre(feature: &Feature) -> DVec3 {
+fn center(feature: &Feature) -> DVec3 {
     match *feature {
-        Feature::Ball { centre, .. } | Feature::Disc { centre, .. } => centre,
+        Feature::Ball { center, .. } | Feature::Disc { center, .. } => center,
     }
 }
 
@@ -103,7 +103,7 @@ fn corners() -> impl Strategy<Value = Vec<Corner>> {
     prop::collection::vec(corner, 1..5)
 }
 
-/// The corner's points farthest from its own centre, as offsets: the disc's rim.
+/// The corner's points farthest from its own center, as offsets: the disc's rim.
 fn rim(chain: &Chain, corner: &Corner, joints: &Joints) -> Vec<DVec3> {
     if !corner.disc {
         return vec![DVec3::ZERO];
@@ -113,7 +113,7 @@ fn rim(chain: &Chain, corner: &Corner, joints: &Joints) -> Vec<DVec3> {
         .to_vec()
 }
 
-/// What leaves the blur: the farthest that any point of the corners truly is from where the part's motion has it.
+/// What leaves the motion error: the farthest that any point of the corners truly is from where the part's motion has it.
 fn strays_m(spread: &Spread, running: &Joints, truly: &Joints, u: f64) -> f64 {
     let of = |corner: &Corner| {
         let ends = [running, truly].map(|joints| {
@@ -133,11 +133,11 @@ proptest! {
         let chain = chain();
         let spread = Spread { chain: Arc::clone(&chain), corners: corners.clone().into(), from, to, path: Path::Even, seat, u: unit() };
         let part = spread.part();
-        prop_assert!(part.blur_m == 0.0 && part.halves().is_none());
+        prop_assert!(part.motion_error_m == 0.0 && part.halves().is_none());
         let now = from.toward(&to, u);
         for (corner, feature) in corners.iter().zip(&part.hull(u).features) {
             let direct = chain.place_in_world(&corner.place, &now, &seat, u);
-            prop_assert!((centre(feature) - direct).length() < 1e-9, "{corner:?}");
+            prop_assert!((center(feature) - direct).length() < 1e-9, "{corner:?}");
             if let Feature::Disc { axis, .. } = feature {
                 prop_assert!((*axis - chain.pole_direction_in_world(&now, DVec3::Z)).length() < 1e-9);
             }
@@ -145,7 +145,7 @@ proptest! {
     }
 
     #[test]
-    fn the_blur_holds_every_combination_of_the_box(
+    fn the_motion_error_holds_every_combination_of_the_box(
         from in joints(), by in [-0.6..0.6_f64, -0.4..0.4, -6.0..6.0, -6.0..6.0, -0.3..0.3, -1.0..1.0],
         still in [prop::bool::ANY, prop::bool::ANY, prop::bool::ANY, prop::bool::ANY, prop::bool::ANY, prop::bool::ANY],
         rides in prop::bool::ANY, lead in 0_usize..6, seat in seat(), corners in corners(),
@@ -181,12 +181,12 @@ proptest! {
         }
         let part = spread.clone().part();
         let seen = strays_m(&spread, &running, &truly, u);
-        prop_assert!(seen <= part.blur_m + 1e-9, "{seen} {}", part.blur_m);
+        prop_assert!(seen <= part.motion_error_m + 1e-9, "{seen} {}", part.motion_error_m);
         let (modelled, direct) = (part.hull(u), spread.chain.place_in_world(&spread.corners[0].place, &running, &seat, u));
-        prop_assert!((centre(&modelled.features[0]) - direct).length() < 1e-9);
+        prop_assert!((center(&modelled.features[0]) - direct).length() < 1e-9);
         // Halves: the sample is held by one of them, and there is less to know.
         let Some(halves) = part.halves() else {
-            prop_assert!(part.blur_m == 0.0);
+            prop_assert!(part.motion_error_m == 0.0);
             return Ok(());
         };
         let held = halves.iter().any(|half| {
@@ -196,16 +196,16 @@ proptest! {
                 (a.min(b) - 1e-12..=a.max(b) + 1e-12).contains(&truly.get(j))
             });
             let strays = spread.corners.iter().zip(&half.hull(u).features).map(|(corner, feature)| {
-                (centre(feature) - spread.chain.place_in_world(&corner.place, &truly, &seat, u)).length()
+                (center(feature) - spread.chain.place_in_world(&corner.place, &truly, &seat, u)).length()
             }).fold(0.0, f64::max);
-            inside && strays <= half.blur_m + 1e-9
+            inside && strays <= half.motion_error_m + 1e-9
         });
         prop_assert!(held);
-        prop_assert!(halves.iter().all(|half| half.blur_m < part.blur_m));
+        prop_assert!(halves.iter().all(|half| half.motion_error_m < part.motion_error_m));
     }
 
     #[test]
-    fn the_deviation_between_knots_is_inside_the_blur(
+    fn the_deviation_between_knots_is_inside_the_motion_error(
         along in 6.0..14.0_f64, out in 0.05..0.3_f64, slope in -0.1..0.1_f64, end in 0.02..0.3_f64, pieces in 3_usize..30,
         which in 0.0..1.0_f64, u in 0.0..=1.0_f64, corners in corners(),
     ) {
@@ -222,7 +222,7 @@ proptest! {
         };
         let part = spread.clone().part();
         let strays = strays_m(&spread, &from.toward(&to, u), &truly(u), u);
-        prop_assert!(strays <= part.blur_m + 1e-7, "{strays} {}", part.blur_m);
+        prop_assert!(strays <= part.motion_error_m + 1e-7, "{strays} {}", part.motion_error_m);
         if let Some(halves) = part.halves() {
             let cut = halves[0].u_in_piece(1.0);
             prop_assume!(halves.iter().all(|half| half.spread.is_some()));
@@ -230,14 +230,14 @@ proptest! {
             let (half, within) = if u <= cut { (&halves[0], u / cut) } else { (&halves[1], (u - cut) / (1.0 - cut)) };
             for (corner, feature) in spread.corners.iter().zip(&half.hull(within).features) {
                 let direct = spread.chain.place_in_world(&corner.place, &truly(u), &Seat::OnHook, u);
-                prop_assert!((centre(feature) - direct).length() <= half.blur_m + 1e-7);
+                prop_assert!((center(feature) - direct).length() <= half.motion_error_m + 1e-7);
             }
-            prop_assert!(halves.iter().all(|h| h.blur_m < part.blur_m * 0.55 + 1e-8));
+            prop_assert!(halves.iter().all(|h| h.motion_error_m < part.motion_error_m * 0.55 + 1e-8));
         }
     }
 
     #[test]
-    fn no_combination_of_a_carry_or_of_booming_away_leaves_the_blur_of_any_body(
+    fn no_combination_of_a_carry_or_of_booming_away_leaves_the_motion_error_of_any_body(
         bearing in -0.6..1.6_f64, radius_m in 9.0..12.5_f64, height_m in 3.0..5.0_f64, loaded in prop::bool::ANY,
         shares in [0.0..=1.0_f64, 0.0..=1.0, 0.0..=1.0], ends in prop::bool::ANY,
     ) {
@@ -279,10 +279,10 @@ proptest! {
             let Some(spread) = &part.spread else { continue };
             for (corner, feature) in spread.corners.iter().zip(&part.hull(u).features) {
                 let at = plan.chain.place_in_world(&corner.place, &truly, &piece.seat, u);
-                prop_assert!((centre(feature) - at).length() <= part.blur_m + 1e-9, "{corner:?}");
+                prop_assert!((center(feature) - at).length() <= part.motion_error_m + 1e-9, "{corner:?}");
             }
         }
-        let blurred = motion.bodies.iter().filter(|body| body.parts[index].iter().any(|part| part.blur_m > 0.0)).count();
+        let blurred = motion.bodies.iter().filter(|body| body.parts[index].iter().any(|part| part.motion_error_m > 0.0)).count();
         prop_assert!(blurred >= if loaded { 7 } else { 5 }, "{blurred}");
     }
 
@@ -308,11 +308,11 @@ fn every_body_is_where_the_plan_puts_it_in_every_piece() {
             let at = |place: &Place| chain.place_in_world(place, &joints, &piece.seat, u);
             let find = |kind: BodyId| motion.bodies.iter().find(|b| b.id == kind).unwrap();
             let hull = |kind: BodyId, part: usize| find(kind).parts[index][part].hull(u);
-            let blur = |kind: BodyId| find(kind).parts[index][0].blur_m + 1e-9;
+            let motion_error = |kind: BodyId| find(kind).parts[index][0].motion_error_m + 1e-9;
             let crane = &chain.crane;
             let near = |kind: BodyId, part: usize, corner: usize, direct: DVec3| {
-                let seen = centre(&hull(kind, part).features[corner]);
-                assert!((seen - direct).length() <= blur(kind), "{kind:?} piece {index}: {seen} {direct}");
+                let seen = center(&hull(kind, part).features[corner]);
+                assert!((seen - direct).length() <= motion_error(kind), "{kind:?} piece {index}: {seen} {direct}");
             };
             near(BodyId::BoomHead, 0, 0, crane.sheave_in_world(&joints));
             near(BodyId::HoistLine, 0, 0, crane.line_top_in_world(&joints));
@@ -323,7 +323,7 @@ fn every_body_is_where_the_plan_puts_it_in_every_piece() {
             near(BodyId::PoleItem(0), 0, 0, at(&Place::Pole(DVec3::new(0.2, -1.2, 16.0))));
             // The last section's end is the boom's end.
             let tip = crane.boom_in_world(&joints, joints.boom_length_m, 0.0, 0.0);
-            let ends = hull(BodyId::Boom, 3).features[4..].iter().map(centre).sum::<DVec3>() / 4.0;
+            let ends = hull(BodyId::Boom, 3).features[4..].iter().map(center).sum::<DVec3>() / 4.0;
             assert!((ends - tip).length() < 1e-9);
             compared += 1;
         }
@@ -337,7 +337,7 @@ fn what_is_said_to_stand_still_does() {
     for body in &motion.bodies {
         assert_eq!(body.parts.len(), motion.pieces.len());
         for (parts, &still) in body.parts.iter().zip(&body.still) {
-            assert!(!still || parts.iter().all(|part| part.is_still() && part.blur_m == 0.0), "{}", body.name);
+            assert!(!still || parts.iter().all(|part| part.is_still() && part.motion_error_m == 0.0), "{}", body.name);
         }
         assert!(body.still.iter().any(|&s| s) && body.still.iter().any(|&s| !s), "{} moves now and then", body.name);
     }
@@ -370,7 +370,7 @@ fn a_pole_cut_where_its_cover_ends_leaves_no_gap() {
     let cut = motion.pole_stretches(piece, &[range(0.0, 8.5), range(8.5, 14.0), range(14.0, 40.0), range(50.0, 60.0)]);
     assert_eq!(cut.iter().map(Vec::len).collect::<Vec<_>>(), [2, 2, 1, 0]);
     let end = |part: &MovingPart, which: usize| part.hull(0.4).features[which];
-    assert_eq!(centre(&end(&cut[1][1], 1)), centre(&end(&cut[2][0], 0)));
+    assert_eq!(center(&end(&cut[1][1], 1)), center(&end(&cut[2][0], 0)));
     assert_eq!(cut[1][1].features[1].radius_m, cut[2][0].features[0].radius_m);
     assert!(motion.pole_stretches(9999, &[range(0.0, 1.0)]).is_empty());
 }
@@ -391,7 +391,7 @@ fn a_boom_whose_sections_do_not_meet_is_a_stop() {
 fn the_tail_and_the_choker_go_where_they_belong() {
     let (plan, motion) = example();
     let tail = motion.bodies.iter().find(|b| b.id == BodyId::Counterweight).unwrap();
-    let rear: Vec<DVec3> = tail.parts[0][0].hull(0.0).features[..4].iter().map(centre).collect();
+    let rear: Vec<DVec3> = tail.parts[0][0].hull(0.0).features[..4].iter().map(center).collect();
     let outward = plan.chain.crane.outward(plan.pieces[0].from.swing);
     assert!(rear.iter().all(|corner| (corner.dot(outward) + 3.2).abs() < 1e-9));
     let rigging = motion.bodies.iter().find(|b| b.id == BodyId::Rigging).unwrap();
@@ -466,6 +466,6 @@ fn a_pole_carried_round_pointing_outward_is_blurred_out_to_its_tip() {
     let spread = Spread { chain, corners, from: start, to: end, path, seat, u: unit() };
     let truly = Joints { boom_angle: start.boom_angle, ..end };
     let running = Joints { swing: 0.1, pole_heading: start.pole_heading + 0.1, ..truly };
-    let (seen, blur) = (strays_m(&spread, &running, &truly, 0.0), spread.clone().part().blur_m);
-    assert!(seen <= blur && blur < seen * 1.02, "{seen} {blur}");
+    let (seen, motion_error) = (strays_m(&spread, &running, &truly, 0.0), spread.clone().part().motion_error_m);
+    assert!(seen <= motion_error && motion_error < seen * 1.02, "{seen} {motion_error}");
 }

@@ -17,7 +17,7 @@ pub struct Wave {
     pub sin_drift: DVec3,
 }
 
-/// Where a point is over the piece, metres in the world frame: `base + drift·u + Σ waves`.
+/// Where a point is over the piece, meters in the world frame: `base + drift·u + Σ waves`.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Track {
     pub base: DVec3,
@@ -44,8 +44,8 @@ pub struct MovingPart {
     pub features: Vec<MovingFeature>,
     /// Radius added to every feature because the true motion is known only to this (other joints of a combined motion,
     /// deviation between knots).
-    pub blur_m: f64,
-    /// What the blur stands for, so that [`MovingPart::halves`] can tell more; `None` when there is none.
+    pub motion_error_m: f64,
+    /// What the motion error stands for, so that [`MovingPart::halves`] can tell more; `None` when there is none.
     pub spread: Option<Arc<Spread>>,
 }
 
@@ -189,21 +189,21 @@ fn largest_semi_axis(x: DVec3, y: DVec3) -> f64 {
 }
 
 impl MovingPart {
-    /// The solid at u, without blur and allowances.
+    /// The solid at u, without motion error and allowances.
     pub fn hull(&self, u: f64) -> Hull {
         let phases = Phases::at(&self.rates, u);
         let features = self.features.iter().map(|feature| {
-            let centre = feature.at.at(&phases);
+            let center = feature.at.at(&phases);
             let radius_m = feature.radius_m;
             match &feature.axis {
-                None => Feature::Ball { centre, radius_m },
-                Some(axis) => Feature::Disc { centre, axis: axis.at(&phases), radius_m },
+                None => Feature::Ball { center, radius_m },
+                Some(axis) => Feature::Disc { center, axis: axis.at(&phases), radius_m },
             }
         });
         Hull { features: features.collect() }
     }
 
-    /// The stretch of its motion over these u, told from 0 to 1. What its blur stands for is no longer known.
+    /// The stretch of its motion over these u, told from 0 to 1. What its motion error stands for is no longer known.
     pub fn during(&self, over: Bracket) -> Self {
         let (from, by) = (over.low(), over.width());
         let mut part = Self { spread: None, ..self.clone() };
@@ -268,7 +268,7 @@ mod tests {
             track in track(3), axis in track(3), rates in [rate(), rate(), rate()], ends in [0.0..1.0, 0.0..1.0], v in 0.0..1.0,
         ) {
             let feature = MovingFeature { at: track, radius_m: 0.2, axis: Some(axis), allowance_m: 0.1 };
-            let part = MovingPart { rates: rates.to_vec(), features: vec![feature], blur_m: 0.0, spread: None };
+            let part = MovingPart { rates: rates.to_vec(), features: vec![feature], motion_error_m: 0.0, spread: None };
             let over = Bracket::between(ends[0], ends[1]).unwrap();
             let place = |part: &MovingPart, u: f64| {
                 let phases = Phases::at(&part.rates, u);

@@ -6,7 +6,7 @@
 use super::track::{Track, Wave};
 use glam::DVec3;
 
-/// Rates nearer than this are one: over u ∈ [0, 1] and a kilometre they part by a nanometre.
+/// Rates nearer than this are one: over u ∈ [0, 1] and a kilometer they part by a nanometer.
 const SAME_RATE: f64 = 1e-12;
 
 /// The rates that tracks refer to, collected as they are made.
@@ -74,7 +74,7 @@ impl Turning {
     }
 }
 
-/// A level vector turned a quarter counter-clockwise.
+/// A level vector turned a quarter counterclockwise.
 pub(super) fn left_of(level: DVec3) -> DVec3 {
     DVec3::new(-level.y, level.x, 0.0)
 }

@@ -48,7 +48,7 @@ pub struct SweptRow {
     pub step: usize,
     pub volume_low_m3: Option<f64>,
     pub volume_high_m3: Option<f64>,
-    /// A convex outline on the ground that holds it, counter-clockwise: east, north in metres.
+    /// A convex outline on the ground that holds it, counterclockwise: east, north in meters.
     pub footprint_m: Vec<[f64; 2]>,
 }
 

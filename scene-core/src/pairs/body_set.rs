@@ -1,6 +1,6 @@
 //! Every body with the allowances that hold against whatever it is held against, made ready once for every search.
 
-use crate::approach::Leg;
+use crate::approach::PartMotion;
 use crate::motion::{Motion, MovingPart, WindLean};
 use crate::sequence::Plan;
 use crate::side_by_side;
@@ -12,34 +12,34 @@ use std::sync::Arc;
 pub(crate) struct BodySet {
     pub motion: Motion,
     /// By body and piece.
-    legs: Vec<Vec<Vec<Leg>>>,
+    part_motions: Vec<Vec<Vec<PartMotion>>>,
 }
 
 impl BodySet {
     fn of(motion: Motion) -> Self {
-        let legs = motion.bodies.iter().map(|body| legs_by_piece(&body.parts)).collect();
-        Self { motion, legs }
+        let part_motions = motion.bodies.iter().map(|body| part_motions_by_piece(&body.parts)).collect();
+        Self { motion, part_motions }
     }
 
     /// By piece.
-    pub(super) fn legs(&self, body: usize) -> &[Vec<Leg>] {
-        self.legs.get(body).map_or(&[], Vec::as_slice)
+    pub(super) fn part_motions(&self, body: usize) -> &[Vec<PartMotion>] {
+        self.part_motions.get(body).map_or(&[], Vec::as_slice)
     }
 }
 
-/// A body's legs piece by piece. Pieces that share their parts share their legs.
-pub(super) fn legs_by_piece(pieces: &[Arc<[MovingPart]>]) -> Vec<Vec<Leg>> {
-    let mut legs: Vec<Vec<Leg>> = Vec::with_capacity(pieces.len());
+/// A body's part motions piece by piece. Pieces that share their parts share their part motions.
+pub(super) fn part_motions_by_piece(pieces: &[Arc<[MovingPart]>]) -> Vec<Vec<PartMotion>> {
+    let mut part_motions: Vec<Vec<PartMotion>> = Vec::with_capacity(pieces.len());
     let mut last: Option<&Arc<[MovingPart]>> = None;
     for (piece, parts) in pieces.iter().enumerate() {
         let same = last.is_some_and(|last| Arc::ptr_eq(last, parts));
-        legs.push(match legs.last() {
-            Some(before) if same => before.iter().map(Leg::repeated).collect(),
-            _ => parts.iter().map(|part| Leg::new(piece, part)).collect(),
+        part_motions.push(match part_motions.last() {
+            Some(before) if same => before.iter().map(PartMotion::repeated).collect(),
+            _ => parts.iter().map(|part| PartMotion::new(piece, part)).collect(),
         });
         last = Some(parts);
     }
-    legs
+    part_motions
 }
 
 /// What the bodies are held against decides what allowances they have.

@@ -5,7 +5,7 @@
 
 use super::hung_wire::HungWire;
 use super::search::{Allowance, Pair};
-use crate::approach::{Leg, Strand};
+use crate::approach::{PartMotion, WireArc};
 use crate::bracket::Bracket;
 use crate::conductor::WireState;
 use crate::cover::{self, CoverState};
@@ -38,7 +38,7 @@ pub(super) struct CoveredBody<'a> {
     pub motion: &'a Motion,
     pub body: &'a BodyMotion,
     pub kind: Role,
-    pub legs: &'a [Leg],
+    pub part_motions: &'a [PartMotion],
     pub pieces: &'a Range<usize>,
 }
 
@@ -54,56 +54,56 @@ impl CoveredBody<'_> {
         // Cover of the wire alone insulates it from the worker in his bucket.
         let body_m = match rules::beyond_insulation(self.kind) {
             true => f64::INFINITY,
-            false => self.bare_body_margin_m(site, &covers.pole, &hung.strands, required_m),
+            false => self.bare_body_margin_m(site, &covers.pole, &hung.arcs, required_m),
         };
         let covered = covers.wires.get(wire).map_or(&[][..], Vec::as_slice);
         let wire_m = match cover::run_stations(site, wire) {
-            Some(run) => margin_m(self.legs, &bare_strands(hung.state, &cover::bare(run, covered)), required_m),
-            None => margin_m(self.legs, &hung.strands, required_m),
+            Some(run) => margin_m(self.part_motions, &bare_arcs(hung.state, &cover::bare(run, covered)), required_m),
+            None => margin_m(self.part_motions, &hung.arcs, required_m),
         };
         BareMargins { body_m, wire_m }
     }
 
     /// What is fixed to the shaft is bare whatever the shaft wears.
-    fn bare_body_margin_m(&self, site: &Site, covered: &[Bracket], strands: &[Strand], required_m: f64) -> f64 {
+    fn bare_body_margin_m(&self, site: &Site, covered: &[Bracket], arcs: &[WireArc], required_m: f64) -> f64 {
         if self.body.id != BodyId::Pole {
-            return margin_m(self.legs, strands, required_m);
+            return margin_m(self.part_motions, arcs, required_m);
         }
         let whole = Bracket::exactly(0.0).hull(Bracket::exactly(site.pole.length_m));
         let bare: Vec<Bracket> = cover::bare(whole, covered).into_iter().map(|b| b.widened(JOINT_M)).collect();
         let of_piece = |piece| {
             let stretches = self.motion.pole_stretches(piece, &bare);
-            stretches.into_iter().flatten().map(move |part| Leg::new(piece, &part))
+            stretches.into_iter().flatten().map(move |part| PartMotion::new(piece, &part))
         };
-        let legs: Vec<Leg> = self.pieces.clone().flat_map(of_piece).collect();
-        margin_m(&legs, strands, required_m)
+        let part_motions: Vec<PartMotion> = self.pieces.clone().flat_map(of_piece).collect();
+        margin_m(&part_motions, arcs, required_m)
     }
 }
 
 /// What is left of the margin, proven; −∞ where it could not be, ∞ where there is nothing to compare.
-fn margin_m(legs: &[Leg], strands: &[Strand], required_m: f64) -> f64 {
-    if legs.is_empty() || strands.is_empty() {
+fn margin_m(part_motions: &[PartMotion], arcs: &[WireArc], required_m: f64) -> f64 {
+    if part_motions.is_empty() || arcs.is_empty() {
         return f64::INFINITY;
     }
-    Pair::with_wire(legs, strands, Allowance::by_corner()).left().low_m - required_m
+    Pair::with_wire(part_motions, arcs, Allowance::by_corner()).left().low_m - required_m
 }
 
 /// The bare stretches of a wire, longer by what is not known of where its pieces are.
-fn bare_strands<'a>(state: &'a WireState, bare: &[Bracket]) -> Vec<Strand<'a>> {
+fn bare_arcs<'a>(state: &'a WireState, bare: &[Bracket]) -> Vec<WireArc<'a>> {
     let whole = Bracket::exactly(0.0).hull(Bracket::exactly(1.0));
     let mut found = Vec::new();
     for placed in &state.families {
         let [from, to] = placed.station_m;
         for stretch in bare {
             if !placed.station_error_m.is_finite() {
-                found.push(Strand::whole(&placed.family));
+                found.push(WireArc::whole(&placed.family));
                 continue;
             }
             let stretch = stretch.widened(placed.station_error_m);
             let fraction = |station: f64| (station - from) / (to - from);
             match Bracket::between(fraction(stretch.low()), fraction(stretch.high())) {
-                Some(t) => found.extend(t.within(whole).map(|t| Strand::new(&placed.family, t))),
-                None => found.push(Strand::whole(&placed.family)),
+                Some(t) => found.extend(t.within(whole).map(|t| WireArc::new(&placed.family, t))),
+                None => found.push(WireArc::whole(&placed.family)),
             }
         }
     }

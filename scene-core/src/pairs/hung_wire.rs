@@ -1,6 +1,6 @@
 //! Every wire as it hangs, by step and weather, made ready once for every search.
 
-use crate::approach::{Around, Strand};
+use crate::approach::{GrownBox, WireArc};
 use crate::conductor::{WireState, Wires};
 use crate::site::Site;
 
@@ -9,8 +9,8 @@ pub(super) struct HungWire<'a> {
     /// Its index among the states of all wires.
     pub number: usize,
     pub state: &'a WireState,
-    pub strands: Vec<Strand<'a>>,
-    pub around: Around,
+    pub arcs: Vec<WireArc<'a>>,
+    pub around: GrownBox,
 }
 
 /// Every wire in every weather and step.
@@ -26,9 +26,9 @@ pub(crate) struct HungWires<'a> {
 impl<'a> HungWires<'a> {
     pub(crate) fn of(site: &Site, wires: &'a Wires, steps: usize) -> Self {
         let hung = |(number, state): (usize, &'a WireState)| {
-            let strands: Vec<Strand> = state.families.iter().map(|placed| Strand::whole(&placed.family)).collect();
-            let around = Around::strands(&strands);
-            HungWire { number, state, strands, around }
+            let arcs: Vec<WireArc> = state.families.iter().map(|placed| WireArc::whole(&placed.family)).collect();
+            let around = GrownBox::arcs(&arcs);
+            HungWire { number, state, arcs, around }
         };
         let (wire_count, weathers) = (site.wires.len(), site.weather.len());
         let mut all = Self {

@@ -4,7 +4,7 @@
 
 use super::hung_wire::HungWire;
 use crate::approach::pair::{self, PairWitness};
-use crate::approach::{self, Decision, Leg, Measure, Proof, Strand, Witness};
+use crate::approach::{self, Decision, Measure, PartMotion, Proof, WireArc, Witness};
 use glam::DVec3;
 
 /// What is printed is bracketed to this, meters.
@@ -72,14 +72,14 @@ impl Allowance {
 /// What a body is held against.
 #[derive(Clone, Copy)]
 enum Other<'a> {
-    Wire(&'a [Strand<'a>]),
-    Body(&'a [Leg]),
+    Wire(&'a [WireArc<'a>]),
+    Body(&'a [PartMotion]),
 }
 
 /// A body over some pieces, and what it is held against.
 #[derive(Clone, Copy)]
 pub(super) struct Pair<'a> {
-    legs: &'a [Leg],
+    part_motions: &'a [PartMotion],
     other: Other<'a>,
     allowance: Allowance,
 }
@@ -93,29 +93,31 @@ pub(super) struct Measured {
 }
 
 impl<'a> Pair<'a> {
-    pub fn with_wire(legs: &'a [Leg], strands: &'a [Strand<'a>], allowance: Allowance) -> Self {
-        Self { legs, other: Other::Wire(strands), allowance }
+    pub fn with_wire(part_motions: &'a [PartMotion], arcs: &'a [WireArc<'a>], allowance: Allowance) -> Self {
+        Self { part_motions, other: Other::Wire(arcs), allowance }
     }
 
-    pub fn with_body(legs: &'a [Leg], other: &'a [Leg], allowance: Allowance) -> Self {
-        Self { legs, other: Other::Body(other), allowance }
+    pub fn with_body(part_motions: &'a [PartMotion], other: &'a [PartMotion], allowance: Allowance) -> Self {
+        Self { part_motions, other: Other::Body(other), allowance }
     }
 
     fn bracketed(&self, measure: Measure, tolerance_m: f64) -> Gap {
         match self.other {
-            Other::Wire(strands) => {
-                placed(approach::smallest_gap(self.legs, strands, measure, tolerance_m, WIRE_BUDGET))
+            Other::Wire(arcs) => {
+                placed(approach::smallest_gap(self.part_motions, arcs, measure, tolerance_m, WIRE_BUDGET))
             }
             Other::Body(other) => {
-                placed(pair::smallest_gap_between(self.legs, other, measure, tolerance_m, BODY_BUDGET))
+                placed(pair::smallest_gap_between(self.part_motions, other, measure, tolerance_m, BODY_BUDGET))
             }
         }
     }
 
     fn decided(&self, measure: Measure, threshold_m: f64) -> Decision<Place> {
         match self.other {
-            Other::Wire(strands) => decision(approach::decide(self.legs, strands, measure, threshold_m, WIRE_BUDGET)),
-            Other::Body(other) => decision(pair::decide_between(self.legs, other, measure, threshold_m, BODY_BUDGET)),
+            Other::Wire(arcs) => decision(approach::decide(self.part_motions, arcs, measure, threshold_m, WIRE_BUDGET)),
+            Other::Body(other) => {
+                decision(pair::decide_between(self.part_motions, other, measure, threshold_m, BODY_BUDGET))
+            }
         }
     }
 
@@ -189,11 +191,11 @@ impl Default for Known {
 
 impl Known {
     /// It is proven that no less than this is left.
-    pub fn keeps(&mut self, legs: &[Leg], wire: &HungWire, threshold_m: f64) -> bool {
+    pub fn keeps(&mut self, part_motions: &[PartMotion], wire: &HungWire, threshold_m: f64) -> bool {
         if self.keeps_m >= threshold_m || self.comes_m < threshold_m {
             return self.keeps_m >= threshold_m;
         }
-        match Pair::with_wire(legs, &wire.strands, Allowance::by_corner()).decide(threshold_m) {
+        match Pair::with_wire(part_motions, &wire.arcs, Allowance::by_corner()).decide(threshold_m) {
             Decision::Apart { low_m } => self.keeps_m = self.keeps_m.max(low_m),
             Decision::Short { high_m, .. } => self.comes_m = self.comes_m.min(high_m),
             Decision::Undecided { .. } => {}
@@ -202,13 +204,13 @@ impl Known {
     }
 
     /// Gap less allowances.
-    pub fn left(&mut self, legs: &[Leg], wire: &HungWire) -> Gap {
-        let found = || Pair::with_wire(legs, &wire.strands, Allowance::by_corner()).left();
+    pub fn left(&mut self, part_motions: &[PartMotion], wire: &HungWire) -> Gap {
+        let found = || Pair::with_wire(part_motions, &wire.arcs, Allowance::by_corner()).left();
         *self.left.get_or_insert_with(found)
     }
 
-    pub fn gap(&mut self, legs: &[Leg], wire: &HungWire) -> Gap {
-        let found = || Pair::with_wire(legs, &wire.strands, Allowance::by_corner()).gap();
+    pub fn gap(&mut self, part_motions: &[PartMotion], wire: &HungWire) -> Gap {
+        let found = || Pair::with_wire(part_motions, &wire.arcs, Allowance::by_corner()).gap();
         *self.gap.get_or_insert_with(found)
     }
 }

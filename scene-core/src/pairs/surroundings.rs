@@ -15,7 +15,7 @@ use crate::site::{During, Presence, Site};
 use crate::terrain::Ground;
 use std::sync::Arc;
 
-/// Ground, neighbours and people, each over every piece of the plan. A neighbour that is not there has no parts in a piece.
+/// Ground, neighbors and people, each over every piece of the plan. A neighbor that is not there has no parts in a piece.
 pub(crate) fn surroundings(inputs: &Inputs) -> Vec<OtherBody> {
     let plan = inputs.plan;
     let mut all = ground(inputs.site, plan);
@@ -68,7 +68,7 @@ fn nothing(_: BodyId) -> Option<&'static str> {
 /// Twice: for the machine at every instant, and for the pole only while it travels. Lying and being upended it rests on the
 /// ground by design, straight down it goes to it and into its hole.
 ///
-/// Not modelled: ground that is higher than at the hole under a pole that is lowered or turned elsewhere.
+/// Not modeled: ground that is higher than at the hole under a pole that is lowered or turned elsewhere.
 fn ground(site: &Site, plan: &Plan) -> Vec<OtherBody> {
     // What is wrong with the survey is a finding of its own.
     let Ok(ground) = Ground::of(site) else { return Vec::new() };

@@ -10,12 +10,12 @@
 mod finding;
 
 use super::Inputs;
-use super::body_set::{BodySet, legs_by_piece};
+use super::body_set::{BodySet, part_motions_by_piece};
 use super::demand::contact::{Contact, contact, guided_from};
 use super::judge::{Judged, Limit};
 use super::other_body::{BodyIndex, BodyPair, OtherBody};
 use super::search::{Allowance, Pair, TOLERANCE_M};
-use crate::approach::Leg;
+use crate::approach::PartMotion;
 use crate::finding::{Finding, KeepOff};
 use crate::machine::BodyId;
 use crate::motion::MovingPart;
@@ -118,34 +118,35 @@ fn may_touch(one: &OtherBody, other: &OtherBody) -> bool {
 fn of_lifting_machine(set: &BodySet) -> Vec<(BodyId, Body<'_>)> {
     let bodies = set.motion.bodies.iter().enumerate();
     let own = bodies.filter(|(_, body)| body.id.lift().is_none());
-    own.map(|(at, body)| (body.id, Body::ready(BodyIndex::Lifting(at), &body.name, set.legs(at)))).collect()
+    own.map(|(at, body)| (body.id, Body::ready(BodyIndex::Lifting(at), &body.name, set.part_motions(at)))).collect()
 }
 
 /// A body made ready for the search.
 struct Body<'a> {
     index: BodyIndex,
     name: &'a str,
-    legs: Vec<Leg>,
+    part_motions: Vec<PartMotion>,
     /// The greatest of any corner.
     most_allowance_m: f64,
 }
 
 impl<'a> Body<'a> {
     fn new(index: BodyIndex, name: &'a str, pieces: &[Arc<[MovingPart]>]) -> Self {
-        Self::ready(index, name, &legs_by_piece(pieces))
+        Self::ready(index, name, &part_motions_by_piece(pieces))
     }
 
-    fn ready(index: BodyIndex, name: &'a str, legs: &[Vec<Leg>]) -> Self {
-        let legs: Vec<Leg> = legs.iter().flatten().cloned().collect();
-        let most_allowance_m = legs.iter().map(Leg::most_allowance_m).fold(0.0, f64::max);
-        Self { index, name, legs, most_allowance_m }
+    fn ready(index: BodyIndex, name: &'a str, part_motions: &[Vec<PartMotion>]) -> Self {
+        let part_motions: Vec<PartMotion> = part_motions.iter().flatten().cloned().collect();
+        let most_allowance_m = part_motions.iter().map(PartMotion::most_allowance_m).fold(0.0, f64::max);
+        Self { index, name, part_motions, most_allowance_m }
     }
 
     /// As if it were not there during some pieces.
     fn without(&self, left_out: impl Fn(usize) -> bool) -> Self {
         // A piece that follows on one that is left out has to be looked at by itself.
-        let legs = self.legs.iter().filter(|leg| !left_out(leg.piece)).map(Leg::anew).collect();
-        Self { legs, ..*self }
+        let part_motions =
+            self.part_motions.iter().filter(|part_motion| !left_out(part_motion.piece)).map(PartMotion::anew).collect();
+        Self { part_motions, ..*self }
     }
 }
 
@@ -176,7 +177,7 @@ struct TwoBodies<'a> {
 impl TwoBodies<'_> {
     /// Not where one of them never is.
     fn are_there(&self) -> bool {
-        !self.body.legs.is_empty() && !self.other.legs.is_empty()
+        !self.body.part_motions.is_empty() && !self.other.part_motions.is_empty()
     }
 
     fn body_pair(&self) -> BodyPair {
@@ -186,7 +187,7 @@ impl TwoBodies<'_> {
     fn row(&self, plan: &Plan) -> GapRow {
         let Self { body, other, demand, .. } = self;
         let most_m = body.most_allowance_m + other.most_allowance_m;
-        let pair = Pair::with_body(&body.legs, &other.legs, Allowance::of_both(most_m));
+        let pair = Pair::with_body(&body.part_motions, &other.part_motions, Allowance::of_both(most_m));
         // What is far from what is demanded need not be told to the millimeter.
         let rough = pair.measured(ROUGH_M);
         let is_closed = rough.gap.closed && rough.left.closed;

@@ -14,7 +14,7 @@ use super::demand::Demand;
 use super::hung_wire::{HungWire, hang_alike};
 use super::interval::{Interval, intervals};
 use super::{HungWires, Inputs};
-use crate::approach::Strand;
+use crate::approach::WireArc;
 use crate::finding::Finding;
 use crate::machine::Role;
 use crate::outcome::GapRow;
@@ -37,24 +37,24 @@ struct WireGap {
 struct WireInWeather<'a> {
     /// By interval; `None` where the hang of the wire is not known.
     hung: Vec<Option<&'a HungWire<'a>>>,
-    strands: Vec<Strand<'a>>,
+    arcs: Vec<WireArc<'a>>,
 }
 
 impl<'a> WireInWeather<'a> {
     fn of(wires: &'a HungWires<'a>, weather: usize, wire: usize, intervals: &[Interval]) -> Self {
         let hung: Vec<Option<&HungWire>> =
             intervals.iter().map(|interval| wires.at(interval.steps.start, weather, wire)).collect();
-        let mut strands: Vec<Strand> = Vec::new();
+        let mut arcs: Vec<WireArc> = Vec::new();
         let mut first = 0;
         for run in hung.chunk_by(|a, b| hang_alike(*a, *b)) {
             let last = first + run.len() - 1;
             if let (Some(Some(wire)), Some(from), Some(to)) = (run.first(), intervals.get(first), intervals.get(last)) {
                 let pieces = from.pieces.start..to.pieces.end;
-                strands.extend(wire.strands.iter().map(|strand| strand.clone().during(pieces.clone())));
+                arcs.extend(wire.arcs.iter().map(|arc| arc.clone().during(pieces.clone())));
             }
             first = last + 1;
         }
-        Self { hung, strands }
+        Self { hung, arcs }
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::Inputs;
 use super::search::{Allowance, Pair};
-use crate::approach::{Decision, Leg};
+use crate::approach::{Decision, PartMotion};
 use crate::finding::{self, Bodies, Finding};
 use crate::machine::crane::chain::Seat;
 use crate::neighbours::above_person;
@@ -19,15 +19,16 @@ pub(crate) fn under_load(inputs: &Inputs) -> Vec<Finding> {
     let (Some(stated), Some(set)) = (&inputs.site.neighbours, inputs.bodies.windiest()) else { return Vec::new() };
     let mut found = Vec::new();
     for person in &stated.people {
-        let above_him = Leg::new(0, &above_person(person));
+        let above_him = PartMotion::new(0, &above_person(person));
         for (number, body) in set.motion.bodies.iter().enumerate().filter(|(_, body)| body.id.is_of_pole()) {
             let counts = |i: usize| {
                 let piece = plan.pieces.get(i);
                 piece.is_some_and(|p| p.load.on_hook() && person.during.presence(p.step) != Presence::Absent)
             };
-            let pieces = set.legs(number).iter().enumerate().filter(|(i, _)| counts(*i));
-            let moving: Vec<Leg> = pieces.clone().flat_map(|(_, legs)| legs.iter().cloned()).collect();
-            let above: Vec<Leg> = pieces.map(|(i, _)| above_him.in_piece(i)).collect();
+            let pieces = set.part_motions(number).iter().enumerate().filter(|(i, _)| counts(*i));
+            let moving: Vec<PartMotion> =
+                pieces.clone().flat_map(|(_, part_motions)| part_motions.iter().cloned()).collect();
+            let above: Vec<PartMotion> = pieces.map(|(i, _)| above_him.in_piece(i)).collect();
             if moving.is_empty() {
                 continue;
             }

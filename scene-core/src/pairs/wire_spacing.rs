@@ -1,6 +1,6 @@
 //! Wires against wires: what a phase that is held out, or on its way there, does to its neighbors.
 
-use crate::conductor::{Place, Spacing};
+use crate::conductor::{HoldState, Spacing};
 use crate::finding::{self, Approach, Finding, Unit};
 use crate::machine::Role;
 use crate::rules::Distances;
@@ -27,7 +27,7 @@ fn finding(site: &Site, distances: &Distances, spacing: &Spacing) -> Option<Find
     };
     let name = |wire: usize| site.wires.get(wire).map_or("?", |w| w.name.as_str());
     let (wire, other) = (name(spacing.wire), name(spacing.other));
-    let on_its_way = spacing.place == Place::BeingPlaced;
+    let on_its_way = spacing.place == HoldState::BeingPlaced;
     let weather = site.weather.get(spacing.weather).map_or("?", |w| w.name.as_str());
     let (wire, other, weather, low_m) = (wire.to_owned(), other.to_owned(), weather.to_owned(), spacing.low_m);
     let found = if low_m <= site.basis.residual_gap_m {

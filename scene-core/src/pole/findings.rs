@@ -56,9 +56,9 @@ fn maker_findings(pole: &Pole, computed: &MassPart) -> Vec<Finding> {
         let off = if most > heaviest { most } else { least };
         found.push(finding.measured(maker.mass_kg, off, Unit::Kilogram));
     }
-    let apart = maker.balance_from_butt_m - computed.centre_from_butt_m.middle();
-    if apart.abs() > MAKER_BALANCE_SHARE * pole.length_m + computed.centre_from_butt_m.width() / 2.0 {
-        let (maker_m, computed_m) = (maker.balance_from_butt_m, computed.centre_from_butt_m.middle());
+    let apart = maker.balance_from_butt_m - computed.center_from_butt_m.middle();
+    if apart.abs() > MAKER_BALANCE_SHARE * pole.length_m + computed.center_from_butt_m.width() / 2.0 {
+        let (maker_m, computed_m) = (maker.balance_from_butt_m, computed.center_from_butt_m.middle());
         let fact = finding::Pole::MakerBalanceDiffers { maker_m, computed_m };
         found.push(finding::caution(fact).measured(maker_m, computed_m, Unit::Meter));
     }

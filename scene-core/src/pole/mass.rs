@@ -35,7 +35,7 @@ pub struct MassPart {
     /// Its mass, kg.
     pub kg: Bracket,
     /// Height of its center of mass, meters from the butt.
-    pub centre_from_butt_m: Bracket,
+    pub center_from_butt_m: Bracket,
     /// Offset of its center of mass from the axis, meters: toward the direction that the pole faces, and to its left.
     pub off_axis_m: [Bracket; 2],
     /// Where the mass comes from and what it assumes, for people.
@@ -56,7 +56,7 @@ pub fn mass(pole: &Pole, covers: &[Cover]) -> Result<Mass, PoleError> {
         None => computed,
         Some(maker) => MassPart {
             kg: Bracket::exactly(maker.mass_kg),
-            centre_from_butt_m: Bracket::exactly(maker.balance_from_butt_m),
+            center_from_butt_m: Bracket::exactly(maker.balance_from_butt_m),
             source: "the maker's mass and balance of the bare pole".to_owned(),
             ..computed
         },
@@ -71,7 +71,7 @@ pub fn mass(pole: &Pole, covers: &[Cover]) -> Result<Mass, PoleError> {
         MassPart {
             name: item.name.clone(),
             kg: Bracket::exactly(item.mass_kg),
-            centre_from_butt_m: between(item.from.z, item.to.z),
+            center_from_butt_m: between(item.from.z, item.to.z),
             off_axis_m: [between(item.from.x, item.to.x), between(item.from.y, item.to.y)],
             source: "stated in the scene, its centre near its middle".to_owned(),
         }
@@ -80,7 +80,7 @@ pub fn mass(pole: &Pole, covers: &[Cover]) -> Result<Mass, PoleError> {
     let kg = parts.iter().map(|p| p.kg).fold(Bracket::exactly(0.0), |sum, kg| sum + kg);
     Ok(Mass {
         kg: kg.widened(kg.high() * 1e-12),
-        balance_from_butt_m: mean(&parts, |p| p.centre_from_butt_m),
+        balance_from_butt_m: mean(&parts, |p| p.center_from_butt_m),
         off_axis_m: [mean(&parts, |p| p.off_axis_m[0]), mean(&parts, |p| p.off_axis_m[1])],
         parts,
     })
@@ -96,7 +96,7 @@ fn worn(cover: &Cover) -> Option<MassPart> {
         name: cover.name.clone(),
         kg: Bracket::exactly(least).hull(Bracket::exactly(mass_kg)),
         // A cover's mass is uniform over its length.
-        centre_from_butt_m: Bracket::exactly(from_butt_m.middle()),
+        center_from_butt_m: Bracket::exactly(from_butt_m.middle()),
         off_axis_m: [on_axis, on_axis],
         source: "stated in the scene".to_owned(),
     })
@@ -129,7 +129,7 @@ fn mean(parts: &[MassPart], place: fn(&MassPart) -> Bracket) -> Bracket {
 /// # Errors [`PoleError`] when a figure cannot belong to a pole.
 pub fn computed_shell(pole: &Pole) -> Result<MassPart, PoleError> {
     check(pole)?;
-    let (kg, centre, source) = match &pole.shell {
+    let (kg, center, source) = match &pole.shell {
         Shell::SteelTube { sides, sections } => {
             let (mut kg, mut moment) = (0.0, 0.0);
             for (bottom_m, section) in placed_sections(sections) {
@@ -150,14 +150,14 @@ pub fn computed_shell(pole: &Pole) -> Result<MassPart, PoleError> {
             let kg = Bracket::exactly(density_kg_m3.low() * least)
                 .hull(Bracket::exactly(density_kg_m3.high() * least * oversize * oversize));
             // Oversize at only one end moves the balance point the most.
-            let centre = [(1.0, *oversize), (*oversize, 1.0), (1.0, 1.0)].map(|(t, b)| {
+            let center = [(1.0, *oversize), (*oversize, 1.0), (1.0, 1.0)].map(|(t, b)| {
                 let (butt, tip) = frustum(t, b);
                 Bracket::exactly(frustum_centroid_m(pole.length_m, butt, tip))
             });
-            let centre = centre[0].hull(centre[1]).hull(centre[2]);
+            let center = center[0].hull(center[1]).hull(center[2]);
             (
                 kg,
-                centre,
+                center,
                 "timber at the stated density, straight taper from the top through the size 6 ft from the butt",
             )
         }
@@ -166,7 +166,7 @@ pub fn computed_shell(pole: &Pole) -> Result<MassPart, PoleError> {
     Ok(MassPart {
         name: "bare pole".to_owned(),
         kg,
-        centre_from_butt_m: centre.widened(BALANCE_SHARE * pole.length_m),
+        center_from_butt_m: center.widened(BALANCE_SHARE * pole.length_m),
         off_axis_m: [on_axis, on_axis],
         source: source.to_owned(),
     })

@@ -57,7 +57,7 @@ impl Outline {
     }
 
     /// Height of the centroid of that area over the whole pole, meters from the butt.
-    pub fn side_centre_m(&self) -> f64 {
+    pub fn side_center_m(&self) -> f64 {
         let area: f64 = self.tapers.iter().map(Taper::side_area_m2).sum();
         self.tapers.iter().map(Taper::side_moment_m3).sum::<f64>() / area
     }
@@ -84,8 +84,8 @@ pub fn side_area_m2(pole: &Pole, from_m: f64, to_m: f64) -> Result<f64, PoleErro
 /// Height where wind on the bare pole acts, meters from the butt: the centroid of its side area.
 ///
 /// # Errors [`PoleError`] when a figure cannot belong to a pole.
-pub fn side_centre_m(pole: &Pole) -> Result<f64, PoleError> {
-    Ok(Outline::of(pole)?.side_centre_m())
+pub fn side_center_m(pole: &Pole) -> Result<f64, PoleError> {
+    Ok(Outline::of(pole)?.side_center_m())
 }
 
 #[cfg(test)]
@@ -94,7 +94,7 @@ mod tests {
     use crate::fixtures::site::pole;
     use crate::site::{Shell, Sides, TubeSection};
 
-    /// Two sections, the upper of this diameter at its bottom, a metre over the lower.
+    /// Two sections, the upper of this diameter at its bottom, a meter over the lower.
     fn tube(sides: Sides, bottom_m: f64) -> Shell {
         let section = |bottom_m, top_m, lap_m| TubeSection { length_m: 9.0, bottom_m, top_m, wall_m: 0.006, lap_m };
         Shell::SteelTube { sides, sections: vec![section(0.50, 0.40, 0.0), section(bottom_m, 0.30, 1.0)] }

@@ -86,7 +86,7 @@ fn hardware_at_the_top_raises_the_balance_point() {
 }
 
 #[test]
-fn an_arm_to_one_side_moves_the_centre_off_the_axis() {
+fn an_arm_to_one_side_moves_the_center_off_the_axis() {
     let mut framed = wood(1.0);
     framed.items.push(item("side arm", 60.0, 0.8, 13.0));
     let mass = mass(&framed, &[]).unwrap();
@@ -197,9 +197,9 @@ proptest! {
         let answer = mass(&framed, &[]).unwrap();
         let shell = &answer.parts[0];
         let timber = shell.kg.at(f);
-        let centre = (timber * shell.centre_from_butt_m.at(g) + kg * (at + 0.7 * (0.4 + 0.2 * h))) / (timber + kg);
+        let center = (timber * shell.center_from_butt_m.at(g) + kg * (at + 0.7 * (0.4 + 0.2 * h))) / (timber + kg);
         prop_assert!(answer.kg.contains(timber + kg));
-        prop_assert!(answer.balance_from_butt_m.contains(centre));
+        prop_assert!(answer.balance_from_butt_m.contains(center));
     }
 
     #[test]

@@ -98,7 +98,7 @@ pub const PSI_PA: f64 = POUND_N / (INCH_M * INCH_M);
 pub const MPH_M_S: f64 = 0.447_04;
 
 dimension!(
-    /// Metres.
+    /// Meters.
     Length, "a length", Some(("ft", "in")), [
         unit(&["ft", "'", "foot", "feet"], FOOT_M),
         unit(&["in", "\"", "inch", "inches"], INCH_M),
@@ -139,7 +139,7 @@ dimension!(
     Voltage, "a voltage", None, [unit(&["kV"], 1000.0), unit(&["V"], 1.0)]
 );
 dimension!(
-    /// Metres per second.
+    /// Meters per second.
     Speed, "a speed", None, [
         unit(&["mph"], MPH_M_S),
         unit(&["ft/s", "fps"], FOOT_M),
@@ -166,14 +166,14 @@ dimension!(
     ]
 );
 dimension!(
-    /// Kilograms per cubic metre.
+    /// Kilograms per cubic meter.
     Density, "a density", None, [
         unit(&["lb/ft3", "lb/ft^3", "lb/ft³", "pcf"], POUND_PER_FT3),
         unit(&["kg/m3", "kg/m^3", "kg/m³"], 1.0),
     ]
 );
 dimension!(
-    /// Newtons per metre. A mass per length counts with its weight.
+    /// Newtons per meter. A mass per length counts with its weight.
     LineWeight, "a weight per length", None, [
         unit(&["lb/1000ft", "lb/kft"], POUND_N / (1000.0 * FOOT_M)),
         unit(&["lb/ft"], POUND_N / FOOT_M),

@@ -3,7 +3,7 @@
 //! Boxes exclude distant pairs; only the rest is measured.
 
 use super::Rehearsal;
-use crate::approach::{self, Around, Leg, Measure, Strand, pair};
+use crate::approach::{self, GrownBox, Measure, PartMotion, WireArc, pair};
 use crate::motion::{BodyMotion, Motion, MovingPart};
 use crate::outcome::{GapRow, OtherKind};
 use crate::sequence::LoadState;
@@ -37,8 +37,8 @@ struct Instant {
 }
 
 impl Instant {
-    fn legs(self, parts: &[MovingPart]) -> Vec<Leg> {
-        parts.iter().map(|part| Leg::frozen(part, self.u)).collect()
+    fn part_motions(self, parts: &[MovingPart]) -> Vec<PartMotion> {
+        parts.iter().map(|part| PartMotion::frozen(part, self.u)).collect()
     }
 }
 
@@ -47,14 +47,15 @@ impl Rehearsal {
     pub fn to_wires(&self, time_s: f64, weather: usize) -> Vec<Nearest> {
         let Some((motion, now)) = self.motion_at(time_s, weather) else { return Vec::new() };
         let Some(name) = self.site.weather.get(weather).map(|weather| &weather.name) else { return Vec::new() };
-        let bodies: Vec<(&BodyMotion, Vec<Leg>)> = motion
+        let bodies: Vec<(&BodyMotion, Vec<PartMotion>)> = motion
             .bodies
             .iter()
-            .filter_map(|body| Some((body, now.legs(parts_off_structures(motion, body, now.piece)?))))
+            .filter_map(|body| Some((body, now.part_motions(parts_off_structures(motion, body, now.piece)?))))
             .collect();
-        let lines: Vec<Vec<Strand>> =
-            (0..self.site.wires.len()).map(|wire| self.strands(motion, now.piece, wire, weather)).collect();
-        let boxes: Vec<Around> = bodies.iter().map(|(_, legs)| Around::legs(legs)).collect();
+        let lines: Vec<Vec<WireArc>> =
+            (0..self.site.wires.len()).map(|wire| self.arcs(motion, now.piece, wire, weather)).collect();
+        let boxes: Vec<GrownBox> =
+            bodies.iter().map(|(_, part_motions)| GrownBox::part_motions(part_motions)).collect();
         let mut pairs = Vec::new();
         for (row, pair) in self.report.gaps.iter().enumerate() {
             if pair.other_kind != OtherKind::Wire || pair.weather != *name {
@@ -63,21 +64,21 @@ impl Rehearsal {
             let body = bodies.iter().position(|(body, _)| body.name == pair.body);
             let wire = self.site.wires.iter().position(|wire| wire.name == pair.other);
             let (Some(body), Some(wire)) = (body, wire) else { continue };
-            let Some(strands) = lines.get(wire).filter(|strands| !strands.is_empty()) else { continue };
-            if let (Some(about), Some((_, legs))) = (boxes.get(body), bodies.get(body)) {
-                let least_m = about.apart_m(&Around::strands(strands)) - pair.required_m;
-                pairs.push((least_m, wire, row, legs, strands));
+            let Some(arcs) = lines.get(wire).filter(|arcs| !arcs.is_empty()) else { continue };
+            if let (Some(about), Some((_, part_motions))) = (boxes.get(body), bodies.get(body)) {
+                let least_m = about.apart_m(&GrownBox::arcs(arcs)) - pair.required_m;
+                pairs.push((least_m, wire, row, part_motions, arcs));
             }
         }
         pairs.sort_by(|a, b| a.0.total_cmp(&b.0));
         let mut least_of = vec![f64::INFINITY; lines.len()];
         let mut found: Vec<(usize, Nearest)> = Vec::new();
-        for (least_m, wire, row, legs, strands) in pairs {
+        for (least_m, wire, row, part_motions, arcs) in pairs {
             let Some(known_m) = least_of.get_mut(wire) else { continue };
             if least_m >= known_m.max(0.0) {
                 continue;
             }
-            if let Some(nearest) = self.measured(row, legs, strands)
+            if let Some(nearest) = self.measured(row, part_motions, arcs)
                 && nearest.margin_m < known_m.max(0.0)
             {
                 *known_m = known_m.min(nearest.margin_m);
@@ -91,20 +92,24 @@ impl Rehearsal {
     /// The pair with the least margin among all pairs without a wire.
     pub fn among_bodies(&self, time_s: f64) -> Option<Nearest> {
         let (_, now) = self.motion_at(time_s, 0)?;
-        let mut pairs: Vec<(f64, usize, [Vec<Leg>; 2])> = Vec::new();
+        let mut pairs: Vec<(f64, usize, [Vec<PartMotion>; 2])> = Vec::new();
         for row in self.bodies.rows() {
-            let (Some(pair), Some(legs)) = (self.report.gaps.get(row), self.legs_of_both(row, now)) else { continue };
-            let least_m = Around::legs(&legs[0]).apart_m(&Around::legs(&legs[1])) - pair.required_m;
-            pairs.push((least_m, row, legs));
+            let (Some(pair), Some(part_motions)) = (self.report.gaps.get(row), self.part_motions_of_both(row, now))
+            else {
+                continue;
+            };
+            let least_m = GrownBox::part_motions(&part_motions[0]).apart_m(&GrownBox::part_motions(&part_motions[1]))
+                - pair.required_m;
+            pairs.push((least_m, row, part_motions));
         }
         pairs.sort_by(|a, b| a.0.total_cmp(&b.0));
         let mut nearest: Option<Nearest> = None;
-        for (least_m, row, legs) in pairs {
+        for (least_m, row, part_motions) in pairs {
             let known_m = nearest.as_ref().map_or(f64::INFINITY, |known| known.margin_m);
             if least_m >= known_m {
                 break;
             }
-            let found = self.report.gaps.get(row).and_then(|pair| between(row, pair, &legs, known_m));
+            let found = self.report.gaps.get(row).and_then(|pair| between(row, pair, &part_motions, known_m));
             nearest = found.filter(|found| found.margin_m < known_m).or(nearest);
         }
         nearest
@@ -115,14 +120,14 @@ impl Rehearsal {
         let pair = self.report.gaps.get(row)?;
         if pair.other_kind != OtherKind::Wire {
             let (_, now) = self.motion_at(time_s, 0)?;
-            return between(row, pair, &self.legs_of_both(row, now)?, f64::INFINITY);
+            return between(row, pair, &self.part_motions_of_both(row, now)?, f64::INFINITY);
         }
         let weather = self.site.weather.iter().position(|weather| weather.name == pair.weather)?;
         let wire = self.site.wires.iter().position(|wire| wire.name == pair.other)?;
         let (motion, now) = self.motion_at(time_s, weather)?;
         let body = motion.bodies.iter().find(|body| body.name == pair.body)?;
-        let legs = now.legs(parts_off_structures(motion, body, now.piece)?);
-        self.measured(row, &legs, &self.strands(motion, now.piece, wire, weather))
+        let part_motions = now.part_motions(parts_off_structures(motion, body, now.piece)?);
+        self.measured(row, &part_motions, &self.arcs(motion, now.piece, wire, weather))
     }
 
     /// A pair's margin at evenly spaced times, for drawing: `(seconds, meters)`.
@@ -140,33 +145,33 @@ impl Rehearsal {
     }
 
     /// A wire as it hangs in a piece of the plan; empty where that is not known.
-    fn strands(&self, motion: &Motion, piece: usize, wire: usize, weather: usize) -> Vec<Strand<'_>> {
+    fn arcs(&self, motion: &Motion, piece: usize, wire: usize, weather: usize) -> Vec<WireArc<'_>> {
         let Some(piece) = motion.pieces.get(piece) else { return Vec::new() };
         let states = self.wires.at_step(piece.step, weather).filter(|state| state.wire == wire);
-        states.flat_map(|state| &state.families).map(|placed| Strand::whole(&placed.family)).collect()
+        states.flat_map(|state| &state.families).map(|placed| WireArc::whole(&placed.family)).collect()
     }
 
-    fn legs_of_both(&self, row: usize, now: Instant) -> Option<[Vec<Leg>; 2]> {
+    fn part_motions_of_both(&self, row: usize, now: Instant) -> Option<[Vec<PartMotion>; 2]> {
         let parts = self.bodies.parts(row, self.motions.as_ref()?, now.piece)?;
-        Some(parts.map(|parts| now.legs(parts)))
+        Some(parts.map(|parts| now.part_motions(parts)))
     }
 
-    fn measured(&self, row: usize, legs: &[Leg], strands: &[Strand]) -> Option<Nearest> {
+    fn measured(&self, row: usize, part_motions: &[PartMotion], arcs: &[WireArc]) -> Option<Nearest> {
         let required_m = self.report.gaps.get(row)?.required_m;
-        let left = approach::smallest_gap(legs, strands, Measure::GapLessAllowance, TOLERANCE_M, BUDGET);
+        let left = approach::smallest_gap(part_motions, arcs, Measure::GapLessAllowance, TOLERANCE_M, BUDGET);
         let witness = left.witness?;
         let margin_m = left.high_m - required_m;
         // Measure the plain gap of the motion and the curve with the least margin.
-        let (leg, strand) = (legs.get(witness.leg)?, strands.get(witness.strand)?);
-        let (leg, strand) = (std::slice::from_ref(leg), std::slice::from_ref(strand));
-        let gap = approach::smallest_gap(leg, strand, Measure::Gap, TOLERANCE_M, BUDGET);
+        let (part_motion, arc) = (part_motions.get(witness.part_motion)?, arcs.get(witness.arc)?);
+        let (part_motion, arc) = (std::slice::from_ref(part_motion), std::slice::from_ref(arc));
+        let gap = approach::smallest_gap(part_motion, arc, Measure::Gap, TOLERANCE_M, BUDGET);
         let points = gap.witness?;
         Some(Nearest { row, gap_m: gap.high_m, margin_m, on_body: points.on_body, on_other: points.on_wire })
     }
 }
 
 /// Two bodies at an instant. A margin above `enough_m` is not measured exactly.
-fn between(row: usize, pair: &GapRow, [a, b]: &[Vec<Leg>; 2], enough_m: f64) -> Option<Nearest> {
+fn between(row: usize, pair: &GapRow, [a, b]: &[Vec<PartMotion>; 2], enough_m: f64) -> Option<Nearest> {
     let enough_m = enough_m + pair.required_m;
     let left = pair::smallest_gap_up_to(a, b, Measure::GapLessAllowance, TOLERANCE_M, enough_m, BUDGET);
     let witness = left.witness?;

@@ -13,7 +13,7 @@ use std::fmt::Write;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Look {
     pub units: Units,
-    /// Escape sequences for a terminal. Colour repeats what the words say, never more.
+    /// Escape sequences for a terminal. Color repeats what the words say, never more.
     pub colour: bool,
 }
 
@@ -594,7 +594,7 @@ const CAUTION_COLOUR: &str = "\x1b[1;33m";
 const NOTE_COLOUR: &str = "\x1b[2m";
 const PLAIN: &str = "\x1b[0m";
 
-/// The line with everything taken out that would steer a terminal or turn the reading about, but for our own colours.
+/// The line with everything taken out that would steer a terminal or turn the reading about, but for our own colors.
 fn harmless(line: &str, colour: bool) -> String {
     let mut shown = String::with_capacity(line.len());
     let mut rest = line;

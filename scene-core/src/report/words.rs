@@ -56,7 +56,7 @@ pub fn message(finding: &Finding, units: Units) -> String {
 /// What rates a motion, or why nothing does; empty where that is not known.
 pub fn ruled_by(by: Option<&RuledBy>, units: Units) -> String {
     match by {
-        Some(RuledBy::Limit(ruler)) => capacity::ruler(ruler, units),
+        Some(RuledBy::Limit(limit_kind)) => capacity::limit_kind(limit_kind, units),
         Some(RuledBy::Outside(why)) => capacity::outside_chart(why),
         None => String::new(),
     }

@@ -11,7 +11,7 @@ const OFFERED_STEPS: u32 = 1000;
 
 /// The way in which the pole enters the line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Way {
+pub enum WayIn {
     /// The whole pole passes down between the phases; the hook stays above them.
     OverTheTop,
     /// The butt stays under the line and the top rises between the phases; hook and boom head stay under them.
@@ -32,7 +32,7 @@ pub struct Slot {
     /// The narrowest horizontal distance between the wires on either side of the pole.
     pub opening_m: Bracket,
     /// The minimum approach distance (MAD) of what conducts.
-    pub required_m: f64,
+    pub mad_m: f64,
     /// The sum of all allowances for a gap there: survey, placing, swing, line movement.
     pub allowance_m: f64,
     /// Height of the butt above the ground while the crane carries the pole.
@@ -43,7 +43,7 @@ pub struct Slot {
 #[derive(Clone, Debug, PartialEq)]
 pub struct ChokerOption {
     /// The way in.
-    pub way: Way,
+    pub way: WayIn,
     /// Choker heights, meters from the butt; `None` when there are none.
     pub from_butt_m: Option<Bracket>,
     /// The reasons for the bounds, or why there are no heights.
@@ -115,14 +115,14 @@ pub enum ChokerWhy {
 ///
 /// They are where planning starts, not a proof: the check still proves the whole path.
 pub fn choker_options(pole: &Pole, mass: &Mass, rigging: &Rigging, crane: &Crane, slot: &Slot) -> Vec<ChokerOption> {
-    [Way::OverTheTop, Way::FromBelow, Way::Sideways]
+    [WayIn::OverTheTop, WayIn::FromBelow, WayIn::Sideways]
         .map(|way| {
             let (from_butt_m, why) = match bounds(pole, mass) {
                 Err(why) => (None, why),
                 Ok(room) => match way {
-                    Way::OverTheTop => above_the_wires(pole, mass, rigging, crane, slot, room),
-                    Way::FromBelow => below_the_wires(rigging, crane, slot, room),
-                    Way::Sideways => beside_the_wires(pole, mass, rigging, crane, slot, room),
+                    WayIn::OverTheTop => above_the_wires(pole, mass, rigging, crane, slot, room),
+                    WayIn::FromBelow => below_the_wires(rigging, crane, slot, room),
+                    WayIn::Sideways => beside_the_wires(pole, mass, rigging, crane, slot, room),
                 },
             };
             ChokerOption { way, from_butt_m, why }
@@ -150,7 +150,7 @@ fn above_the_wires(pole: &Pole, mass: &Mass, rigging: &Rigging, crane: &Crane, s
     let rope = rigging.material == RiggingMaterial::WireRope;
     let conducts_above_choke_m = if rope { 0.0 } else { rigging.length_m - crane.block.radius_m };
     let butt_m = slot.ground_m - pole.setting_depth_m;
-    let need_m = slot.highest_wire_m.high() + slot.required_m + slot.allowance_m - conducts_above_choke_m - butt_m;
+    let need_m = slot.highest_wire_m.high() + slot.mad_m + slot.allowance_m - conducts_above_choke_m - butt_m;
     // The pole leans as it hangs, so its choke is lower than its distance along the axis.
     let high_enough = |choker_m: f64| {
         let placed = Rigging { choker_from_butt_m: choker_m, ..rigging.clone() };
@@ -169,12 +169,8 @@ fn above_the_wires(pole: &Pole, mass: &Mass, rigging: &Rigging, crane: &Crane, s
 
 fn below_the_wires(rigging: &Rigging, crane: &Crane, slot: &Slot, room: Bracket) -> Offer {
     let above_choke_m = rigging.length_m + crane.block.length_m + crane.two_block_m + crane.head.radius_m;
-    let limit_m = slot.lowest_wire_m.low()
-        - slot.required_m
-        - slot.allowance_m
-        - above_choke_m
-        - slot.ground_m
-        - slot.butt_lift_m;
+    let limit_m =
+        slot.lowest_wire_m.low() - slot.mad_m - slot.allowance_m - above_choke_m - slot.ground_m - slot.butt_lift_m;
     let offer = if limit_m >= room.low() { Bracket::between(room.low(), limit_m.min(room.high())) } else { None };
     let why = match offer {
         Some(_) => ChokerWhy::UnderTheWires { above_choke_m, butt_lift_m: slot.butt_lift_m, limit_m },
@@ -184,7 +180,7 @@ fn below_the_wires(rigging: &Rigging, crane: &Crane, slot: &Slot, room: Bracket)
 }
 
 fn beside_the_wires(pole: &Pole, mass: &Mass, rigging: &Rigging, crane: &Crane, slot: &Slot, room: Bracket) -> Offer {
-    let hook_m = 2.0 * (crane.block.radius_m.max(rigging.diameter_m) + slot.required_m + slot.allowance_m);
+    let hook_m = 2.0 * (crane.block.radius_m.max(rigging.diameter_m) + slot.mad_m + slot.allowance_m);
     let opening_m = slot.opening_m.low();
     if opening_m >= hook_m {
         return (Some(room), ChokerWhy::ThroughTheOpening { opening_m, hook_m });

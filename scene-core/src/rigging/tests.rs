@@ -48,7 +48,7 @@ fn slot() -> Slot {
         highest_wire_m: span(9.5, 9.8),
         lowest_wire_m: span(9.3, 9.6),
         opening_m: span(1.0, 1.2),
-        required_m: 0.7,
+        mad_m: 0.7,
         allowance_m: 0.3,
         butt_lift_m: 0.5,
     }
@@ -173,7 +173,7 @@ fn wind_on_the_pole_away_from_the_choke_turns_it() {
     let area = pole::side_area_m2(&pole(), 0.0, 16.0).unwrap();
     assert!((windy.force_n - 1.2 * area * windy.pressure_pa).abs() < 1e-9);
     assert!((windy.line_ratio - windy.force_n / (750.0 * GRAVITY_M_S2)).abs() < 1e-9);
-    let lever = 9.0 - pole::side_centre_m(&pole()).unwrap();
+    let lever = 9.0 - pole::side_center_m(&pole()).unwrap();
     assert!((windy.pole_ratio - windy.line_ratio * lever / 2.0).abs() < 1e-9);
     assert!(windy.shift_m(10.0, 9.0) > windy.shift_m(10.0, 7.0));
 }
@@ -242,10 +242,10 @@ proptest! {
         let mass = pole::mass(&armed, &[]).unwrap();
         let placed = Rigging { choker_face: face, ..rigging(10.0) };
         let hang = hang(&armed, &mass, &placed).unwrap();
-        let centre = dvec3(mass.off_axis_m[0].at(f), mass.off_axis_m[1].at(g), mass.balance_from_butt_m.at(h));
+        let center = dvec3(mass.off_axis_m[0].at(f), mass.off_axis_m[1].at(g), mass.balance_from_butt_m.at(h));
         let radius = hang.choke_offset_m.at(g);
         let choke = dvec3(radius * face.cos(), radius * face.sin(), 10.0);
-        let up = (choke - centre).normalize();
+        let up = (choke - center).normalize();
         prop_assert!(hang.tilt_rad.contains(up.z.acos()), "{} in {:?}", up.z.acos(), hang.tilt_rad);
         let lean = f64::atan2(-up.y, -up.x);
         let turns = [-4.0, -2.0, 0.0, 2.0, 4.0].map(|t| lean + t * PI);
@@ -271,7 +271,7 @@ proptest! {
         for rigging in [wild, Rigging { choker_face: v[1], ..rigging(9.0) }] {
             let weather = [Weather { name: String::new(), wind_m_s: v[8] }];
             let _ = (findings(&pole(), &[], &mass, &rigging), wind_leans(&pole(), &mass, &rigging, &weather));
-            let slot = Slot { ground_m: v[8], required_m: v[9], allowance_m: v[7], ..slot() };
+            let slot = Slot { ground_m: v[8], mad_m: v[9], allowance_m: v[7], ..slot() };
             let _ = choker_options(&pole(), &mass, &rigging, &crane(), &slot);
             let _ = (hook_load_butt_grounded_kg(&mass, v[0]), butt_reaction_kg(&mass, v[0]), leg_tension_ratio(2, v[6]));
         }

@@ -51,7 +51,7 @@ pub fn wind_leans(
     let choker_m = rigging.choker_from_butt_m;
     let bare = pole::side_area_m2(pole, 0.0, pole.length_m)? * POLE_DRAG;
     let mut area = bare;
-    let about_choke = bare * (choker_m - pole::side_centre_m(pole)?);
+    let about_choke = bare * (choker_m - pole::side_center_m(pole)?);
     let (mut one_way, mut other_way) = (about_choke.max(0.0), (-about_choke).max(0.0));
     for item in &pole.items {
         let radius = if item.radius_m.is_finite() { item.radius_m.abs() } else { 0.0 };

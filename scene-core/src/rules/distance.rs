@@ -19,11 +19,11 @@ const LOWEST_ALTITUDE_M: f64 = -500.0;
 /// A row of a table of distances, for one exposure.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Distance {
-    /// Metres; 0 where the table says to avoid contact.
+    /// Meters; 0 where the table says to avoid contact.
     pub distance_m: f64,
-    /// Feet as printed, which is not a conversion of the metres.
+    /// Feet as printed, which is not a conversion of the meters.
     pub printed_ft: Option<f64>,
-    /// The part of `distance_m` that is there for movement, not for the voltage; metres.
+    /// The part of `distance_m` that is there for movement, not for the voltage; meters.
     pub movement_m: f64,
     /// "Table R-6 row 5.1-15.0 kV".
     pub row: String,
@@ -62,9 +62,9 @@ pub fn approach_distance(voltage_v: f64, exposure: Exposure) -> Result<Distance,
     })
 }
 
-/// The altitude factor A of Table R-5 for metres above mean sea level; between two bands the higher one holds.
+/// The altitude factor A of Table R-5 for meters above mean sea level; between two bands the higher one holds.
 ///
-/// The limits in metres are taken: each is below the limit printed in feet, so that they err high.
+/// The limits in meters are taken: each is below the limit printed in feet, so that they err high.
 pub fn altitude_factor(altitude_m: f64) -> Result<f64, RuleError> {
     if !altitude_m.is_finite() || altitude_m < LOWEST_ALTITUDE_M {
         return Err(RuleError::Altitude { altitude_m });
@@ -78,7 +78,7 @@ pub fn altitude_factor(altitude_m: f64) -> Result<f64, RuleError> {
         .ok_or(RuleError::Altitude { altitude_m })
 }
 
-/// The two readings of the altitude factor `factor` on a row, metres: by Table R-3 it multiplies the electrical part
+/// The two readings of the altitude factor `factor` on a row, meters: by Table R-3 it multiplies the electrical part
 /// alone, by the footnote of Tables the whole distance.
 pub fn at_altitude(row: &Distance, factor: f64) -> AtAltitude {
     let electrical = row.distance_m - row.movement_m;

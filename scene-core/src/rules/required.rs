@@ -23,7 +23,7 @@ pub struct Part {
 /// The distance that a rule demands of a pair.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Required {
-    /// Metres; 0 means no contact, which is forbidden all the same.
+    /// Meters; 0 means no contact, which is forbidden all the same.
     pub distance_m: f64,
     /// Feet as the table prints them, for people who tape the distance out in feet: not a conversion. `None` where the
     /// distance is not the table's own number.

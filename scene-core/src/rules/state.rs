@@ -39,19 +39,19 @@ pub enum CoverProof {
 }
 
 impl CoverProof {
-    /// From the two margins, metres: (bare part of the body × whole wire) and (whole body × bare stretch of wire).
+    /// From the two margins, meters: (bare part of the body × whole wire) and (whole body × bare stretch of wire).
     /// Nothing bare on a side is `f64::INFINITY`.
     pub fn from_margins(bare_body_m: f64, bare_wire_m: f64) -> Self {
         if bare_body_m >= 0.0 && bare_wire_m >= 0.0 { Self::Double } else { Self::NotDouble }
     }
 }
 
-/// Margin, metres: the gap's low bound less allowances less the required distance.
+/// Margin, meters: the gap's low bound less allowances less the required distance.
 pub fn margin_m(gap_low_m: f64, allowances_m: f64, required_m: f64) -> f64 {
     gap_low_m - allowances_m - required_m
 }
 
-/// The state of one pair over one interval. All in metres.
+/// The state of one pair over one interval. All in meters.
 ///
 /// `gap_low_m` never exceeds the true gap. `decided` says that the search closed its bracket, so that the low bound is
 /// the gap itself to within the tolerance; a low bound that suffices needs no closed bracket. What is not a number, and

@@ -231,7 +231,7 @@ pub(super) fn off_wire(found: String, reach: Bracket) -> FaultKind {
     FaultKind::OffWire { found, from: end(reach.low()), to: end(reach.high()) }
 }
 
-/// What the scene says is not near, one statement each; and what it says of structures, which is read with the neighbours.
+/// What the scene says is not near, one statement each; and what it says of structures, which is read with the neighbors.
 pub(super) fn near<'n>(value: &Value<'n>, wires: &Wires<'_>) -> (Vec<String>, Option<Value<'n>>) {
     value.fields("the statement of what is near", |f| {
         let mut absent = Vec::new();

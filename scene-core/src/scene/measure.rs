@@ -63,12 +63,12 @@ impl<D: Dimension> Bounds<'_, D> {
 }
 
 impl Measure<'_, Angle> {
-    /// Clockwise from north → counter-clockwise from east, within a half turn either way.
+    /// Clockwise from north → counterclockwise from east, within a half turn either way.
     pub fn direction(&self) -> f64 {
         half_turn(FRAC_PI_2 - self.si())
     }
 
-    /// Clockwise → counter-clockwise, within a half turn either way.
+    /// Clockwise → counterclockwise, within a half turn either way.
     pub fn counter_clockwise(&self) -> f64 {
         half_turn(-self.si())
     }
@@ -167,7 +167,7 @@ pub(super) fn ascending<'m, 'n: 'm, D: Dimension + 'm>(values: impl IntoIterator
     }
 }
 
-/// Clockwise from the front → counter-clockwise; a whole circle is exactly 0 to 2π.
+/// Clockwise from the front → counterclockwise; a whole circle is exactly 0 to 2π.
 pub(super) fn sector(low: f64, high: f64) -> Bracket {
     if high - low >= TAU - 1e-9 {
         return Bracket::between(0.0, TAU).unwrap_or(Bracket::exactly(0.0));

@@ -68,7 +68,7 @@ fn every_machine_of_the_catalog_can_be_used_and_says_that_it_is_invented() {
     }
 }
 
-/// A cell of a chart: boom length and radius in metres, what it rates in kilograms.
+/// A cell of a chart: boom length and radius in meters, what it rates in kilograms.
 fn printed(sector: &crate::site::ChartSector) -> Vec<(f64, f64, f64)> {
     let mut cells = Vec::new();
     for (radius, row) in sector.radii_m.iter().zip(&sector.rated_kg) {

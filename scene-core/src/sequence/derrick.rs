@@ -11,9 +11,9 @@ use crate::site::Auger;
 use glam::DVec3;
 use std::f64::consts::FRAC_PI_2;
 
-/// The point of the flight, and the free hook, are kept this high above the ground while nothing is dug (judgement).
+/// The point of the flight, and the free hook, are kept this high above the ground while nothing is dug (judgment).
 const OVER_GROUND_M: f64 = 0.3;
-/// How far the guides may draw the winch line aside, per length of it below the tip (judgement: about 14 degrees).
+/// How far the guides may draw the winch line aside, per length of it below the tip (judgment: about 14 degrees).
 const MOST_LINE_LEAN: f64 = 0.25;
 /// How nearly an auger must be as wide as the hole.
 const AS_WIDE_M: f64 = 0.01;

@@ -98,8 +98,8 @@ fn the_butts_edge_stays_on_the_ground_while_the_pole_is_upended() {
         let mut seen = 0;
         for (piece, u) in rising.flat_map(|p| [0.0, 0.3, 0.5, 0.9, 1.0].map(|u| (p, u))) {
             let axis = plan.chain.pole_direction_in_world(&piece.joints_at(u), DVec3::Z);
-            let centre = pole_point(&plan, piece, DVec3::ZERO, u);
-            let edge = (centre - butt).dot(normal) - radius * (1.0 - axis.dot(normal).powi(2)).sqrt();
+            let center = pole_point(&plan, piece, DVec3::ZERO, u);
+            let edge = (center - butt).dot(normal) - radius * (1.0 - axis.dot(normal).powi(2)).sqrt();
             assert!(edge.abs() < 1e-6, "{edge}");
             let now = plan.chain.crane.choke_in_world(&piece.joints_at(u));
             assert!((now - choke).truncate().length() < 1e-9, "the choke rises plumb");

@@ -8,7 +8,7 @@
 
 use crate::bracket::Bracket;
 
-/// How the tilt follows the hoist. Metres, radians.
+/// How the tilt follows the hoist. Meters, radians.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Upend {
     amplitude_m: f64,

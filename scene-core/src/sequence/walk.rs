@@ -240,7 +240,7 @@ impl Walk<'_> {
         self.butt(joints).z - self.butt_radius_m * joints.pole_tilt.sin().abs() - self.site.hole.at.z
     }
 
-    /// The centre of the butt of a pole on the hook or in the guides.
+    /// The center of the butt of a pole on the hook or in the guides.
     pub(super) fn butt(&self, joints: &Joints) -> DVec3 {
         match self.seat {
             Seat::InGuides(_) => self.chain.butt_on(joints, &self.seat),
@@ -513,7 +513,7 @@ impl Walk<'_> {
         let heading = along.y.atan2(along.x);
         let ahead = DVec3::new(heading.cos(), heading.sin(), 0.0);
         let normal = DVec3::Z * self.ground_slope.cos() - ahead * self.ground_slope.sin();
-        let centre = butt + normal * (self.butt_radius_m * inclination.cos());
+        let center = butt + normal * (self.butt_radius_m * inclination.cos());
         self.now = Joints {
             pole_tilt: FRAC_PI_2 - inclination - self.ground_slope,
             pole_heading: heading,
@@ -521,7 +521,7 @@ impl Walk<'_> {
             boom_length_m,
             ..Joints::default()
         };
-        self.seat = Seat::Butt { from: centre, to: centre };
+        self.seat = Seat::Butt { from: center, to: center };
         let limits = (self.chain.crane.swing, self.chain.crane.boom_angle);
         let swing = 0.0_f64.clamp(limits.0.low(), limits.0.high());
         self.hook_over_choke(swing, limits.1.middle()).map(|joints| self.now = joints)?;

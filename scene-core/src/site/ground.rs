@@ -23,7 +23,7 @@ pub struct Neighbours {
     pub structures_stated: bool,
 }
 
-/// A road, for the eye alone: nothing is held against it, and who drives on it is not modelled.
+/// A road, for the eye alone: nothing is held against it, and who drives on it is not modeled.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Road {
     pub name: String,
@@ -36,7 +36,7 @@ pub struct Road {
 #[derive(Clone, Debug, PartialEq)]
 pub struct StandingPole {
     pub name: String,
-    /// Its centre at the ground, and at its top: a leaning pole has them apart in plan.
+    /// Its center at the ground, and at its top: a leaning pole has them apart in plan.
     pub foot: DVec3,
     pub top: DVec3,
     /// Largest that they may be.

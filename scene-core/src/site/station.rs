@@ -1,4 +1,4 @@
-//! Stations along a wire: horizontal metres from the point abeam the hole, positive toward the wire's last point.
+//! Stations along a wire: horizontal meters from the point abeam the hole, positive toward the wire's last point.
 
 use super::Span;
 use crate::bracket::Bracket;

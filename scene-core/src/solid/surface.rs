@@ -19,8 +19,8 @@ impl Hull {
     /// slightly too small, never too large: draw with it, prove nothing with it. Empty when a number is missing or the
     /// solid has no volume.
     pub fn surface(&self) -> Vec<[DVec3; 3]> {
-        let Some(first) = self.features.first().map(centre) else { return Vec::new() };
-        let away = self.features.iter().map(|f| centre(f) - first);
+        let Some(first) = self.features.first().map(center) else { return Vec::new() };
+        let away = self.features.iter().map(|f| center(f) - first);
         let axis = away.fold(DVec3::ZERO, |far, to| if to.length_squared() > far.length_squared() { to } else { far });
         let axis = axis.normalize_or(DVec3::Z);
         let x = axis.any_orthonormal_vector();
@@ -54,9 +54,9 @@ impl Hull {
 }
 
 /// The feature's center.
-fn centre(feature: &Feature) -> DVec3 {
+fn center(feature: &Feature) -> DVec3 {
     match *feature {
-        Feature::Ball { centre, .. } | Feature::Disc { centre, .. } => centre,
+        Feature::Ball { center, .. } | Feature::Disc { center, .. } => center,
     }
 }
 
@@ -72,14 +72,14 @@ mod tests {
     fn a_box_is_drawn_with_its_six_faces() {
         let corners = [0, 1, 2, 3, 4, 5, 6, 7]
             .map(|k: u32| DVec3::new(f64::from(k & 1) * 4.0, f64::from(k >> 1 & 1), f64::from(k >> 2)));
-        let hull = Hull { features: corners.map(|centre| Feature::Ball { centre, radius_m: 0.0 }).to_vec() };
+        let hull = Hull { features: corners.map(|center| Feature::Ball { center, radius_m: 0.0 }).to_vec() };
         let area = area_m2(&hull.surface());
         assert!((area - 18.0).abs() < 0.01, "{area}");
     }
 
     #[test]
     fn a_drum_is_drawn_nearly_as_large_as_it_is_and_faces_outward() {
-        let disc = |z: f64| Feature::Disc { centre: DVec3::Z * z, axis: DVec3::Z, radius_m: 0.5 };
+        let disc = |z: f64| Feature::Disc { center: DVec3::Z * z, axis: DVec3::Z, radius_m: 0.5 };
         let triangles = Hull { features: vec![disc(0.0), disc(2.0)] }.surface();
         let whole = TAU * 0.5 * 2.0 + 2.0 * PI * 0.25;
         let share = area_m2(&triangles) / whole;
@@ -90,7 +90,7 @@ mod tests {
 
     #[test]
     fn what_is_no_number_is_not_drawn() {
-        let hull = Hull { features: vec![Feature::Ball { centre: DVec3::NAN, radius_m: 1.0 }] };
+        let hull = Hull { features: vec![Feature::Ball { center: DVec3::NAN, radius_m: 1.0 }] };
         assert!(hull.surface().is_empty());
         assert!(Hull::default().surface().is_empty());
     }

@@ -141,7 +141,7 @@ fn union_m(stretches: &mut [[f64; 2]]) -> f64 {
     sum
 }
 
-/// Low and high of the volume, cubic metres: at least that of the union of `within`, at most that of `around`.
+/// Low and high of the volume, cubic meters: at least that of the union of `within`, at most that of `around`.
 pub(super) fn bracket_m3(
     within: &[ConvexSolid],
     around: &[ConvexSolid],

@@ -210,7 +210,7 @@ impl Surface {
 
 /// The hull of points as half-spaces, and its volume in m³. `None` when the points lie nearly in one plane.
 pub(super) fn hull_of(points: &[DVec3]) -> Option<(Vec<HalfSpace>, f64)> {
-    /// The polar of a hull that holds a ball of a tenth of a millimetre about its middle is within this, 1/m.
+    /// The polar of a hull that holds a ball of a tenth of a millimeter about its middle is within this, 1/m.
     const FAR: f64 = 1e4;
     let count = points.len() as f64;
     let middle = points.iter().fold(DVec3::ZERO, |sum, p| sum + *p) / count;

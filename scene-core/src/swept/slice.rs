@@ -43,7 +43,7 @@ impl Corner {
     fn of(feature: &MovingFeature, part: &MovingPart, u: Bracket) -> Self {
         let (at, to) = (Phases::at(&part.rates, u.low()), Phases::at(&part.rates, u.high()));
         let aside = |second: f64| u.width() * u.width() * second / 8.0;
-        let round_m = part.blur_m + aside(feature.at.bounds(&part.rates, u).second);
+        let round_m = part.motion_error_m + aside(feature.at.bounds(&part.rates, u).second);
         let disc = feature.axis.as_ref().map(|axis| {
             let off = aside(axis.bounds(&part.rates, u).second) + 1e-12;
             (axis.at(&at), axis.at(&to), off, feature.radius_m)
@@ -121,9 +121,9 @@ pub(super) fn inside(part: &MovingPart, u: f64) -> Option<(ConvexSolid, f64)> {
     }
     let (mut half_spaces, volume_m3) = hull_of(&points)?;
     for half_space in &mut half_spaces {
-        half_space.offset_m -= part.blur_m + ROUNDING_M;
+        half_space.offset_m -= part.motion_error_m + ROUNDING_M;
     }
-    let volume_m3 = if part.blur_m > 0.0 { 0.0 } else { volume_m3 * (1.0 - 1e-9) };
+    let volume_m3 = if part.motion_error_m > 0.0 { 0.0 } else { volume_m3 * (1.0 - 1e-9) };
     Some((ConvexSolid { half_spaces, extent: extent_of(&points) }, volume_m3))
 }
 

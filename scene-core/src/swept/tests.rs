@@ -21,7 +21,7 @@ fn along(from: DVec3, by: DVec3) -> Track {
 }
 
 fn part(rates: Vec<f64>, features: Vec<MovingFeature>) -> MovingPart {
-    MovingPart { rates, features, blur_m: 0.0, spread: None }
+    MovingPart { rates, features, motion_error_m: 0.0, spread: None }
 }
 
 /// About the origin, level, at a height.
@@ -32,7 +32,7 @@ fn swings(radius_m: f64, height_m: f64) -> Track {
 }
 
 fn of(part: &MovingPart, tolerance: f64, refinements: u32) -> Swept {
-    swept([part].into_iter(), Wish { tolerance, refinements }).unwrap()
+    swept([part].into_iter(), SweepPrecision { tolerance, refinements }).unwrap()
 }
 
 /// Inside one of the surfaces, to what is added for rounding.
@@ -41,7 +41,7 @@ fn holds(swept: &Swept, point: DVec3) -> bool {
         surface.triangles.iter().all(|corners| {
             let [a, b, c] = corners.map(|i| surface.points[i as usize]);
             match (b - a).cross(c - a).try_normalize() {
-                // Of a sliver only the corners are good; its neighbours have the same plane or hold the point as well.
+                // Of a sliver only the corners are good; its neighbors have the same plane or hold the point as well.
                 Some(normal) if (b - a).cross(c - a).length() > 1e-9 => normal.dot(point - a) <= 1e-7,
                 _ => true,
             }
@@ -77,7 +77,7 @@ fn brackets(swept: &Swept, true_m3: f64, within: f64) {
 
 #[test]
 fn a_ball_carried_round_sweeps_a_piece_of_a_ring() {
-    // Pappus: section times the way of its centre, and a half ball at either end.
+    // Pappus: section times the way of its center, and a half ball at either end.
     let (radius_m, out_m, angle) = (0.3_f64, 6.0, 1.2);
     let true_m3 = PI * radius_m.powi(2) * out_m * angle + 4.0 / 3.0 * PI * radius_m.powi(3);
     let ball = part(vec![angle], vec![corner(swings(out_m, 4.0), radius_m)]);
@@ -158,19 +158,19 @@ fn what_stands_still_sweeps_itself() {
 
 #[test]
 fn nothing_and_no_number_sweep_nothing_known() {
-    assert_eq!(swept([].into_iter(), Wish::default()), None);
+    assert_eq!(swept([].into_iter(), SweepPrecision::default()), None);
     for bad in [f64::NAN, f64::INFINITY, 1e300] {
         for part in [
             part(vec![], vec![corner(Track::still(DVec3::X * bad), 0.1)]),
             part(vec![], vec![corner(Track::still(DVec3::X), bad)]),
             part(vec![bad], vec![corner(swings(3.0, 1.0), 0.1)]),
         ] {
-            if let Some(found) = swept([&part].into_iter(), Wish::default()) {
+            if let Some(found) = swept([&part].into_iter(), SweepPrecision::default()) {
                 assert!(found.volume_m3.low() >= 0.0, "{found:?}");
             }
         }
     }
-    assert_eq!(swept([&part(vec![], vec![])].into_iter(), Wish::default()), None);
+    assert_eq!(swept([&part(vec![], vec![])].into_iter(), SweepPrecision::default()), None);
 }
 
 fn vector(size: f64) -> impl Strategy<Value = DVec3> {
@@ -199,7 +199,12 @@ fn any_part() -> impl Strategy<Value = MovingPart> {
         allowance_m: 1.0,
     });
     ([-2.0..2.0_f64, -1.0..1.0_f64], prop::collection::vec(feature, 1..6), prop_oneof![Just(0.0), 0.0..0.4_f64])
-        .prop_map(|(rates, features, blur_m)| MovingPart { rates: rates.into(), features, blur_m, spread: None })
+        .prop_map(|(rates, features, motion_error_m)| MovingPart {
+            rates: rates.into(),
+            features,
+            motion_error_m,
+            spread: None,
+        })
 }
 
 proptest! {
@@ -211,12 +216,12 @@ proptest! {
         part in any_part(),
         draws in prop::collection::vec((0.0..=1.0_f64, [0.0..1.0_f64, 0.0..1.0, 0.0..1.0, 0.0..1.0, 0.0..1.0], vector(1.0), vector(1.0)), 100),
     ) {
-        let swept = swept([&part].into_iter(), Wish { tolerance: 1.0, refinements: 1 }).unwrap();
+        let swept = swept([&part].into_iter(), SweepPrecision { tolerance: 1.0, refinements: 1 }).unwrap();
         prop_assert!(is_closed(&swept));
-        for (u, weights, way, blur) in draws {
+        for (u, weights, way, motion_error) in draws {
             let phases = Phases::at(&part.rates, u);
             let sum: f64 = weights.iter().take(part.features.len()).sum::<f64>().max(1e-9);
-            // A point of the hull: a mean of points of the corners, and the blur's shift.
+            // A point of the hull: a mean of points of the corners, and the motion error's shift.
             let mut point = DVec3::ZERO;
             let mut left = 1.0;
             for (feature, weight) in part.features.iter().zip(weights) {
@@ -229,7 +234,7 @@ proptest! {
                 point += (feature.at.at(&phases) + out * feature.radius_m) * share;
             }
             if left < 1e-6 {
-                point += blur.normalize_or_zero() * part.blur_m;
+                point += motion_error.normalize_or_zero() * part.motion_error_m;
                 prop_assert!(holds(&swept, point), "{point} at {u}");
                 prop_assert!(swept.footprints.iter().any(|ring| on_ground(ring, point)));
                 prop_assert!(on_ground(&swept.outline, point));
@@ -262,7 +267,7 @@ fn over_the_whole_of_a_sequence_no_body_leaves_what_it_sweeps() {
     let motion = Motion::of(&site, &plan, &WindLean::default());
     for body in &motion.bodies {
         for (piece, parts) in motion.pieces.iter().zip(&body.parts) {
-            let found = swept(parts.iter(), Wish { tolerance: 1.0, refinements: 1 }).unwrap();
+            let found = swept(parts.iter(), SweepPrecision { tolerance: 1.0, refinements: 1 }).unwrap();
             assert!(is_closed(&found), "{}", body.name);
             for step in 0..=16 {
                 let u = f64::from(step) / 16.0;

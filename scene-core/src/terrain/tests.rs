@@ -17,12 +17,12 @@ fn spots() -> impl Strategy<Value = Vec<DVec3>> {
     })
 }
 
-/// Of the circle about a triangle: centre and radius.
+/// Of the circle about a triangle: center and radius.
 fn circle(triangle: &[DVec3; 3]) -> (DVec2, f64) {
     let [a, b, c] = triangle.map(|corner| corner.truncate());
     let (u, v) = (b - a, c - a);
-    let centre = a + (v.perp() * -u.length_squared() + u.perp() * v.length_squared()) / (2.0 * u.perp_dot(v));
-    (centre, centre.distance(a))
+    let center = a + (v.perp() * -u.length_squared() + u.perp() * v.length_squared()) / (2.0 * u.perp_dot(v));
+    (center, center.distance(a))
 }
 
 proptest! {
@@ -39,10 +39,10 @@ proptest! {
     #[test]
     fn no_spot_lies_inside_the_circle_about_a_triangle(spots in spots()) {
         for triangle in surface(&spots, 0.1).triangles() {
-            let (centre, radius) = circle(triangle);
-            prop_assert!(triangle.iter().all(|corner| (corner.truncate().distance(centre) - radius).abs() < 1e-6 * radius.max(1.0)));
+            let (center, radius) = circle(triangle);
+            prop_assert!(triangle.iter().all(|corner| (corner.truncate().distance(center) - radius).abs() < 1e-6 * radius.max(1.0)));
             for spot in &spots {
-                prop_assert!(spot.truncate().distance(centre) >= radius * (1.0 - 1e-9) - 1e-9, "{spot} in {triangle:?}");
+                prop_assert!(spot.truncate().distance(center) >= radius * (1.0 - 1e-9) - 1e-9, "{spot} in {triangle:?}");
             }
         }
     }

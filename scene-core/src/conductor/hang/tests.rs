@@ -1,4 +1,4 @@
-use super::super::state::{Place, place_at_step};
+use super::super::state::{HoldState, hold_state_at_step};
 use super::*;
 use crate::bracket::Bracket;
 use crate::finding::Grade;
@@ -65,8 +65,15 @@ fn state(wires: &Wires, step: usize, wire: usize, weather: usize) -> &WireState 
 fn a_phase_is_held_from_the_end_of_one_step_to_the_start_of_another_and_between_places_during_both() {
     let site = site();
     let wires = hang(&site);
-    let place = |step| state(&wires, step, 1, 0).places[0].1;
-    let expected = [Place::Natural, Place::BeingPlaced, Place::Held, Place::Held, Place::BeingPlaced, Place::Natural];
+    let place = |step| state(&wires, step, 1, 0).hold_states[0].1;
+    let expected = [
+        HoldState::Natural,
+        HoldState::BeingPlaced,
+        HoldState::Held,
+        HoldState::Held,
+        HoldState::BeingPlaced,
+        HoldState::Natural,
+    ];
     assert_eq!([0, 1, 2, 3, 4, 5].map(place), expected);
     // By itself two spans; held two parts and a span.
     assert_eq!(state(&wires, 0, 1, 0).families.len(), 2);
@@ -81,11 +88,11 @@ fn before_the_first_step_and_never_off_mean_what_they_say() {
     let mut held = site().held_out.remove(0);
     held.during = During { on_after_step: None, off_before_step: Some(2) };
     assert_eq!(
-        [0, 1, 2, 3].map(|step| place_at_step(&held, step)),
-        [Place::Held, Place::Held, Place::BeingPlaced, Place::Natural]
+        [0, 1, 2, 3].map(|step| hold_state_at_step(&held, step)),
+        [HoldState::Held, HoldState::Held, HoldState::BeingPlaced, HoldState::Natural]
     );
     held.during = During { on_after_step: Some(0), off_before_step: None };
-    assert_eq!([0, 1].map(|step| place_at_step(&held, step)), [Place::BeingPlaced, Place::Held]);
+    assert_eq!([0, 1].map(|step| hold_state_at_step(&held, step)), [HoldState::BeingPlaced, HoldState::Held]);
 }
 
 #[test]
@@ -98,7 +105,7 @@ fn stations_count_along_the_line_from_the_point_abeam_the_hole() {
     let held = state(&wires, 2, 1, 0);
     assert_eq!(held.families[0].station_m, [-25.0, -2.5]);
     assert_eq!(held.families[1].station_m, [-2.5, 20.0]);
-    // Half a metre aside in half a span: the wire is centimetres from its station, not decimetres.
+    // Half a meter aside in half a span: the wire is centimeters from its station, not decimetres.
     assert!(held.families[0].station_error_m < 0.05, "{}", held.families[0].station_error_m);
 }
 
@@ -109,7 +116,7 @@ fn the_summary_is_what_was_measured() {
     let summary = state(&wires, 0, 0, 0).families[0].summary.unwrap();
     assert_eq!(summary.span_m, 45.0);
     assert!((summary.sag_m.low() - 0.6).abs() < 1e-9 && (summary.sag_m.high() - 0.65).abs() < 1e-9);
-    // w·L²/(8·sag), level to half a metre.
+    // w·L²/(8·sag), level to half a meter.
     let tension = summary.horizontal_tension_n.unwrap();
     assert!((tension.high() - 2.12 * 45.0 * 45.0 / 8.0 / 0.6).abs() < 2.0, "{tension:?}");
     assert!(summary.lowest_point.z < 10.0 + 0.25 - 0.6 && summary.lowest_point.x < 22.5);
@@ -127,13 +134,13 @@ fn a_phase_held_toward_its_neighbour_comes_nearer_to_it_than_to_the_other() {
             .filter(|row| row.wire == 1 && row.other == other && row.weather == 0 && row.place == place);
         found.next().unwrap()
     };
-    let north = spacing(0, Place::Held);
+    let north = spacing(0, HoldState::Held);
     assert!(north.high_m < 0.7 && north.low_m > 0.6, "{north:?}");
     assert_eq!(north.steps, [2, 3]);
-    let south = spacing(2, Place::Held);
+    let south = spacing(2, HoldState::Held);
     // At the supports all wires are as far apart as ever.
     assert!((south.high_m - 1.19).abs() < 0.01 && south.low_m <= 1.19, "{south:?}");
-    assert!(spacing(0, Place::BeingPlaced).low_m <= north.high_m);
+    assert!(spacing(0, HoldState::BeingPlaced).low_m <= north.high_m);
     assert!(wires.spacings.iter().all(|row| row.low_m <= row.high_m));
 }
 
@@ -183,7 +190,7 @@ fn what_is_missing_or_contradicts_itself_is_a_stop() {
 fn times_that_contradict_each_other_count_as_on_the_way_all_the_time() {
     let mut site = site();
     site.held_out[0].during = During { on_after_step: Some(4), off_before_step: Some(2) };
-    assert!((0..6).all(|step| place_at_step(&site.held_out[0], step) == Place::BeingPlaced));
+    assert!((0..6).all(|step| hold_state_at_step(&site.held_out[0], step) == HoldState::BeingPlaced));
 }
 
 proptest! {
@@ -214,7 +221,7 @@ proptest! {
         let wires = hang(&site);
         for state in &wires.states {
             for placed in &state.families {
-                prop_assert!(placed.family.form_m >= 0.0 && placed.family.curvature.low() >= 0.0);
+                prop_assert!(placed.family.shape_error_m >= 0.0 && placed.family.curvature.low() >= 0.0);
             }
         }
     }

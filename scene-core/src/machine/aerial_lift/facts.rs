@@ -4,19 +4,19 @@ use crate::bracket::Bracket;
 use crate::machine::{BoomSection, Insulation, Method};
 use glam::DVec3;
 
-/// The machine as it stands here. Metres, radians, kilograms.
+/// The machine as it stands here. Meters, radians, kilograms.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BucketTruck {
     pub name: String,
     /// The slew axis at ground level.
     pub at: DVec3,
-    /// The way the truck's front points, radians counter-clockwise from east; slew 0 is over the front.
+    /// The way the truck's front points, radians counterclockwise from east; slew 0 is over the front.
     pub heading: f64,
     pub turret: Turret,
     /// The pin of the first boom: ahead of the slew axis the way the slew points (negative behind), and above the ground.
     pub pin_offset_m: f64,
     pub pin_height_m: f64,
-    /// Counter-clockwise from the front; the whole circle when 2π wide.
+    /// Counterclockwise from the front; the whole circle when 2π wide.
     pub slew: Bracket,
     pub linkage: Linkage,
     pub upper: UpperBoom,

@@ -134,7 +134,7 @@ fn in_turn(angle: f64, about: f64) -> f64 {
     about + crate::machine::crane::reach::shortest_turn(about, angle)
 }
 
-/// How far the joints are from each other; a metre of extension weighs like a tenth of a radian.
+/// How far the joints are from each other; a meter of extension weighs like a tenth of a radian.
 fn way(from: &Joints, to: &Joints) -> f64 {
     (to.slew - from.slew).abs()
         + (to.lower - from.lower).abs()

@@ -13,7 +13,7 @@ pub enum Seat {
     OnHook,
     /// Upright in the guides at the boom's tip: its axis at the guides, its height that of the choke on the winch line.
     InGuides(Grip),
-    /// The pole does not follow the hook; the centre of its butt goes evenly from one point to the other.
+    /// The pole does not follow the hook; the center of its butt goes evenly from one point to the other.
     Butt { from: DVec3, to: DVec3 },
 }
 
@@ -143,24 +143,24 @@ impl Chain {
         aside(out.low()).max(aside(out.high()))
     }
 
-    /// Where a pole in the guides is held, metres from its butt, over the ranges of boom angle and hoist length.
+    /// Where a pole in the guides is held, meters from its butt, over the ranges of boom angle and hoist length.
     pub fn held_at(&self, grip: &Grip, boom_angle: Bracket, hoist_length_m: Bracket) -> Bracket {
         let down_m = self.crane.block_length_m + self.crane.rigging_length_m + self.choke_in_pole.z;
         grip.above_line_top(&self.crane, boom_angle) + hoist_length_m + Bracket::exactly(down_m)
     }
 
-    /// The centre of the butt while the pole is on the hook.
+    /// The center of the butt while the pole is on the hook.
     pub fn butt_in_world(&self, joints: &Joints) -> DVec3 {
         self.butt_on(joints, &Seat::OnHook)
     }
 
-    /// The centre of the butt at the start of a piece with this seat.
+    /// The center of the butt at the start of a piece with this seat.
     pub fn butt_on(&self, joints: &Joints, seat: &Seat) -> DVec3 {
         self.place_in_world(&Place::Pole(DVec3::ZERO), joints, seat, 0.0)
     }
 }
 
-/// Turned counter-clockwise about z.
+/// Turned counterclockwise about z.
 pub fn about_z(angle: f64, v: DVec3) -> DVec3 {
     let (sin, cos) = angle.sin_cos();
     DVec3::new(v.x * cos - v.y * sin, v.x * sin + v.y * cos, v.z)

@@ -10,7 +10,7 @@ pub struct Crane {
     pub name: String,
     /// The slew axis at ground level.
     pub at: DVec3,
-    /// The way the carrier's front points, radians counter-clockwise from east; swing 0 is over the front.
+    /// The way the carrier's front points, radians counterclockwise from east; swing 0 is over the front.
     pub heading: f64,
     /// Foot pin: horizontal offset from the slew axis (negative: behind it, away from the boom) and height above ground.
     pub foot_offset_m: f64,
@@ -19,17 +19,17 @@ pub struct Crane {
     pub sections: Vec<BoomSection>,
     pub boom_length_m: Bracket,
     pub boom_angle: Bracket,
-    /// Counter-clockwise from the front; the whole circle when 2π wide.
+    /// Counterclockwise from the front; the whole circle when 2π wide.
     pub swing: Bracket,
     pub head: BoomHead,
     pub block: HookBlock,
-    /// Least distance from the head sheave's centre to the hook block's top.
+    /// Least distance from the head sheave's center to the hook block's top.
     pub two_block_m: f64,
     pub tail: Tail,
     pub parts_of_line: u32,
     /// Per part.
     pub line_pull_n: f64,
-    /// Weight of hoist line per metre of one part.
+    /// Weight of hoist line per meter of one part.
     pub line_kg_per_m: f64,
     pub line_diameter_m: f64,
     pub rates: Rates,
@@ -48,13 +48,13 @@ pub struct Outriggers {
     pub rear_m: f64,
     pub left_m: f64,
     pub right_m: f64,
-    /// All that does not turn, its centre this far ahead of the slew axis.
+    /// All that does not turn, its center this far ahead of the slew axis.
     pub carrier_kg: f64,
     pub carrier_ahead_m: f64,
-    /// All that turns but the boom, counterweight included; its centre this far behind the slew axis, away from the boom.
+    /// All that turns but the boom, counterweight included; its center this far behind the slew axis, away from the boom.
     pub upper_kg: f64,
     pub upper_behind_m: f64,
-    /// The boom with its head, its centre along its axis from the foot pin, retracted and extended.
+    /// The boom with its head, its center along its axis from the foot pin, retracted and extended.
     pub boom_kg: f64,
     pub boom_centre_m: [f64; 2],
     /// Of the mat under each float.
@@ -72,7 +72,7 @@ pub struct BoomHead {
     pub along_m: f64,
     pub below_m: f64,
     pub sheave_radius_m: f64,
-    /// Radius of a ball about the sheave's centre that holds the head.
+    /// Radius of a ball about the sheave's center that holds the head.
     pub radius_m: f64,
 }
 
@@ -116,7 +116,7 @@ pub struct Chart {
 #[derive(Clone, Debug, PartialEq)]
 pub struct ChartSector {
     pub name: String,
-    /// Swing angles, counter-clockwise from the front.
+    /// Swing angles, counterclockwise from the front.
     pub swing: Bracket,
     /// Ascending.
     pub boom_lengths_m: Vec<f64>,

@@ -12,7 +12,7 @@ use thiserror::Error;
 
 /// Rounding at a limit: radians.
 const AT_LIMIT: f64 = 1e-9;
-/// A plumb point this near to the slew axis has no bearing: metres.
+/// A plumb point this near to the slew axis has no bearing: meters.
 const NO_BEARING_M: f64 = 1e-6;
 
 #[derive(Clone, Copy, Debug, PartialEq, Error)]

@@ -11,7 +11,7 @@ use crate::scene;
 
 const JUNIPER_LANE: &str = include_str!("../../../../scenes/01_juniper_lane.ron");
 
-/// The first example without its own neighbours, with these fields more.
+/// The first example without its own neighbors, with these fields more.
 fn report(fields: &str) -> Report {
     let own = JUNIPER_LANE.find("  neighbours: (").unwrap_or(JUNIPER_LANE.rfind(')').unwrap());
     let text = format!("{}{fields}\n)", &JUNIPER_LANE[..own]);

@@ -40,7 +40,7 @@ fn about<'a>(report: &'a Report, code: &str, body: &str, other: &str) -> Option<
 fn what_stands_as_it_stood_before_is_looked_at_again_where_it_meets_something_new() {
     let ball = |x: f64| -> Arc<[MovingPart]> {
         let feature = MovingFeature { at: Track::still(DVec3::X * x), radius_m: 0.5, axis: None, allowance_m: 0.0 };
-        vec![MovingPart { rates: Vec::new(), features: vec![feature], blur_m: 0.0, spread: None }].into()
+        vec![MovingPart { rates: Vec::new(), features: vec![feature], motion_error_m: 0.0, spread: None }].into()
     };
     let (still, far, near) = (ball(0.0), ball(9.0), ball(3.0));
     let low_m = |theirs: [&Arc<[MovingPart]>; 3], left_out: Option<usize>| {
@@ -49,7 +49,7 @@ fn what_stands_as_it_stood_before_is_looked_at_again_where_it_meets_something_ne
         let (ours, theirs) =
             (Body::new(BodyIndex::Lifting(0), "a", &ours), Body::new(BodyIndex::Lifting(1), "b", &theirs));
         let ours = ours.without(|piece| Some(piece) == left_out);
-        Pair::with_body(&ours.legs, &theirs.legs, Allowance::of_both(0.0)).gap().low_m
+        Pair::with_body(&ours.part_motions, &theirs.part_motions, Allowance::of_both(0.0)).gap().low_m
     };
     let close = |a: f64, b: f64| (a - b).abs() < 2e-3;
     assert!(close(low_m([&far, &far, &near], None), 2.0), "the last piece is new");

@@ -6,7 +6,7 @@ use super::super::demand::kind::{self, Conductor};
 use super::super::judge::{Judged, Limit};
 use super::super::search::{Allowance, Gap, Measured, Pair};
 use super::{BodySet, HungWire, Inputs, Interval, WireGap, WireInWeather};
-use crate::approach::Leg;
+use crate::approach::PartMotion;
 use crate::machine::{BodyId, Role};
 use crate::motion::{BodyMotion, Motion};
 use crate::outcome::{GapRow, OtherKind};
@@ -14,36 +14,38 @@ use crate::rules::{self, CoverProof, PairState};
 use std::cmp::Ordering;
 use std::ops::Range;
 
-/// A body's legs in the order of the pieces.
+/// A body's part motions in the order of the pieces.
 struct OrderedLegs {
-    legs: Vec<Leg>,
-    /// For each piece the first of its legs; one more at the end.
+    part_motions: Vec<PartMotion>,
+    /// For each piece the first of its part motions; one more at the end.
     starts: Vec<usize>,
     allowance: Allowance,
 }
 
 impl OrderedLegs {
-    /// From the legs of each piece. Of what stands still in one run of pieces, once is enough: the wires are the same all
+    /// From the part motions of each piece. Of what stands still in one run of pieces, once is enough: the wires are the same all
     /// through it.
-    fn of<'a>(by_piece: &[Vec<Leg>], runs: impl Iterator<Item = &'a Range<usize>>) -> Self {
-        let mut legs: Vec<Leg> = Vec::new();
+    fn of<'a>(by_piece: &[Vec<PartMotion>], runs: impl Iterator<Item = &'a Range<usize>>) -> Self {
+        let mut part_motions: Vec<PartMotion> = Vec::new();
         let mut first_m = None;
         let (mut is_even, mut most_m) = (true, 0.0_f64);
         for run in runs {
-            let of_run: Vec<Leg> = by_piece.get(run.clone()).unwrap_or(&[]).iter().flatten().cloned().collect();
-            for leg in &of_run {
-                most_m = most_m.max(leg.most_allowance_m());
-                is_even &= leg.even_allowance_m().is_some_and(|own| *first_m.get_or_insert(own) == own);
+            let of_run: Vec<PartMotion> = by_piece.get(run.clone()).unwrap_or(&[]).iter().flatten().cloned().collect();
+            for part_motion in &of_run {
+                most_m = most_m.max(part_motion.most_allowance_m());
+                is_even &= part_motion.even_allowance_m().is_some_and(|own| *first_m.get_or_insert(own) == own);
             }
-            legs.extend(Leg::distinct(of_run));
+            part_motions.extend(PartMotion::distinct(of_run));
         }
-        let starts = (0..=by_piece.len()).map(|piece| legs.partition_point(|leg| leg.piece < piece)).collect();
-        Self { legs, starts, allowance: Allowance { most_m, even_m: first_m.filter(|_| is_even) } }
+        let starts = (0..=by_piece.len())
+            .map(|piece| part_motions.partition_point(|part_motion| part_motion.piece < piece))
+            .collect();
+        Self { part_motions, starts, allowance: Allowance { most_m, even_m: first_m.filter(|_| is_even) } }
     }
 
-    fn during(&self, pieces: &Range<usize>) -> &[Leg] {
+    fn during(&self, pieces: &Range<usize>) -> &[PartMotion] {
         let at = |piece: usize| self.starts.get(piece).or(self.starts.last()).copied().unwrap_or(0);
-        self.legs.get(at(pieces.start)..at(pieces.end)).unwrap_or(&[])
+        self.part_motions.get(at(pieces.start)..at(pieces.end)).unwrap_or(&[])
     }
 }
 
@@ -54,7 +56,7 @@ pub(super) struct BodyInWeather<'a> {
     pub kind: Role,
     pub conductor: Conductor,
     motion: &'a Motion,
-    legs: OrderedLegs,
+    part_motions: OrderedLegs,
     intervals: &'a [Interval],
     /// By wire.
     wires: &'a [WireInWeather<'a>],
@@ -95,7 +97,7 @@ impl<'a> BodyInWeather<'a> {
             kind,
             conductor: kind::conductor(inputs.site, inputs.plan, body),
             motion: &set.motion,
-            legs: OrderedLegs::of(set.legs(number), intervals.iter().map(|interval| &interval.pieces)),
+            part_motions: OrderedLegs::of(set.part_motions(number), intervals.iter().map(|interval| &interval.pieces)),
             intervals,
             wires,
         })
@@ -132,12 +134,12 @@ impl<'a> BodyInWeather<'a> {
     }
 
     fn pair<'b>(&'b self, wire: &'b WireInWeather, pieces: &Range<usize>) -> Pair<'b> {
-        Pair::with_wire(self.legs.during(pieces), &wire.strands, self.legs.allowance)
+        Pair::with_wire(self.part_motions.during(pieces), &wire.arcs, self.part_motions.allowance)
     }
 
     fn both_are_there(&self, wire: &WireInWeather, interval: usize) -> bool {
         let is_hung = wire.hung.get(interval).is_some_and(Option::is_some);
-        is_hung && self.intervals.get(interval).is_some_and(|i| !self.legs.during(&i.pieces).is_empty())
+        is_hung && self.intervals.get(interval).is_some_and(|i| !self.part_motions.during(&i.pieces).is_empty())
     }
 
     fn asked(&self, interval: &Interval) -> Asked {
@@ -222,7 +224,7 @@ impl<'a> BodyInWeather<'a> {
         let limit = Limit {
             required_m: demand.distance_m,
             residual_m: site.basis.residual_gap_m,
-            most_allowance_m: self.legs.allowance.most_m.max(taken_m).max(0.0),
+            most_allowance_m: self.part_motions.allowance.most_m.max(taken_m).max(0.0),
         };
         let mut bare = None;
         let judged = Judged::of(measured, limit, || {
@@ -253,7 +255,7 @@ impl<'a> BodyInWeather<'a> {
             motion: self.motion,
             body: self.motion_of,
             kind: self.kind,
-            legs: self.legs.during(&interval.pieces),
+            part_motions: self.part_motions.during(&interval.pieces),
             pieces: &interval.pieces,
         };
         body.bare_margins(self.inputs.site, wire, hung, &interval.covers, required_m)

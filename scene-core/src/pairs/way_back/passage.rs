@@ -119,7 +119,7 @@ impl<'a> Passage<'a> {
     fn pair(&self, passing: usize, body: usize, wire: usize, worst: Option<&Worst>) -> Option<Worst> {
         let (of_body, moving) = (self.weather.bodies.get(body)?, self.weather.at(body, passing)?);
         let (site, kind) = (self.inputs.site, of_body.kind);
-        if moving.legs.is_empty() {
+        if moving.part_motions.is_empty() {
             return None;
         }
         let motion = self.weather.set.motion.bodies.get(body)?;
@@ -167,7 +167,8 @@ impl<'a> Passage<'a> {
                 return CoverProof::NotDouble;
             }
             let set = self.weather.set;
-            let moved = CoveredBody { motion: &set.motion, body: motion, kind, legs: &moving.legs, pieces };
+            let moved =
+                CoveredBody { motion: &set.motion, body: motion, kind, part_motions: &moving.part_motions, pieces };
             moved.bare_margins(site, wire, hung, &self.conditions.covers, demand.distance_m).proof()
         });
         let found = Worst {
@@ -198,7 +199,7 @@ impl<'a> Passage<'a> {
                     self.weather.set.motion.bodies.get(body).is_none_or(|body| {
                         kind::excuse(self.inputs.site, body, wire, self.works_on(step, body)).is_none()
                     });
-                let is_there = of_body.steps.get(step).is_some_and(|passing| !passing.legs.is_empty());
+                let is_there = of_body.steps.get(step).is_some_and(|passing| !passing.part_motions.is_empty());
                 counts && is_there && !self.weather.keeps(body, step, hung, distance_m)
             };
             let bodies = self.weather.bodies.iter().enumerate();

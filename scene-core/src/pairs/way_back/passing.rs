@@ -6,7 +6,7 @@ use super::super::demand::kind::{self, Conductor};
 use super::super::hung_wire::HungWire;
 use super::super::search::{Gap, Known};
 use super::Inputs;
-use crate::approach::{Around, Leg};
+use crate::approach::{GrownBox, PartMotion};
 use crate::machine::Role;
 use crate::motion::BodyMotion;
 use std::collections::HashMap;
@@ -32,8 +32,8 @@ pub(super) struct Body {
 pub(super) struct Passing {
     /// The first of the steps, from this one back, all through which it stands as it does now.
     pub like: usize,
-    pub legs: Arc<[Leg]>,
-    pub around: Around,
+    pub part_motions: Arc<[PartMotion]>,
+    pub around: GrownBox,
 }
 
 /// [`Passing::like`], the body, and [`HungWire::number`].
@@ -48,13 +48,14 @@ impl Body {
         for step in 0..plan.steps.len() {
             let passing = match steps.last() {
                 Some(last) if stands_as_before(inputs, body, step) => {
-                    Passing { like: last.like, legs: Arc::clone(&last.legs), around: last.around }
+                    Passing { like: last.like, part_motions: Arc::clone(&last.part_motions), around: last.around }
                 }
                 _ => {
                     let pieces = plan.steps.get(step).map_or(0..0, |time| time.pieces.clone());
-                    let legs = set.legs(number).get(pieces).unwrap_or(&[]);
-                    let legs: Arc<[Leg]> = Leg::distinct(legs.iter().flatten().cloned().collect()).into();
-                    Passing { like: step, around: Around::legs(&legs), legs }
+                    let part_motions = set.part_motions(number).get(pieces).unwrap_or(&[]);
+                    let part_motions: Arc<[PartMotion]> =
+                        PartMotion::distinct(part_motions.iter().flatten().cloned().collect()).into();
+                    Passing { like: step, around: GrownBox::part_motions(&part_motions), part_motions }
                 }
             };
             steps.push(passing);
@@ -100,18 +101,18 @@ impl<'a> InWeather<'a> {
         if passing.around.apart_m(&wire.around) >= threshold_m {
             return true;
         }
-        self.with_known(body, passing, wire, |known| known.keeps(&passing.legs, wire, threshold_m))
+        self.with_known(body, passing, wire, |known| known.keeps(&passing.part_motions, wire, threshold_m))
     }
 
     /// Gap less allowances.
     pub fn left(&self, body: usize, step: usize, wire: &HungWire) -> Option<Gap> {
         let passing = self.at(body, step)?;
-        Some(self.with_known(body, passing, wire, |known| known.left(&passing.legs, wire)))
+        Some(self.with_known(body, passing, wire, |known| known.left(&passing.part_motions, wire)))
     }
 
     pub fn gap(&self, body: usize, step: usize, wire: &HungWire) -> Option<Gap> {
         let passing = self.at(body, step)?;
-        Some(self.with_known(body, passing, wire, |known| known.gap(&passing.legs, wire)))
+        Some(self.with_known(body, passing, wire, |known| known.gap(&passing.part_motions, wire)))
     }
 
     fn with_known<R>(&self, body: usize, passing: &Passing, wire: &HungWire, of: impl FnOnce(&mut Known) -> R) -> R {

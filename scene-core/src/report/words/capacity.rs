@@ -1,7 +1,7 @@
 //! Capacity and floats, in words.
 
 use super::{Words, angle, length, mass, show_force};
-use crate::finding::{Capacity, CapacityFigure, OutsideChart, Ruler};
+use crate::finding::{Capacity, CapacityFigure, LimitKind, OutsideChart};
 use crate::quantity::show::{Round, Units, show_pressure};
 
 const NEVER_ABOVE: &str = "29 CFR 1926.1417(o): never above rated capacity (from memory)";
@@ -9,8 +9,8 @@ const STRONGER_SLING: &str = "Use a stronger sling, or let the choke open to its
 
 pub(super) fn words(fact: &Capacity, units: Units) -> Words {
     let m = |m: &f64| length(*m, units);
-    let used = |step: &str, load_kg: &f64, by: &Ruler, rated_kg: &f64, percent: &f64| {
-        let (load, by, rated) = (mass(*load_kg, units), ruler(by, units), mass(*rated_kg, units));
+    let used = |step: &str, load_kg: &f64, by: &LimitKind, rated_kg: &f64, percent: &f64| {
+        let (load, by, rated) = (mass(*load_kg, units), limit_kind(by, units), mass(*rated_kg, units));
         format!("{step}: up to {load} on {by}, rated {rated}: {percent:.0} percent")
     };
     let beyond = |step: &str, what: &str, value: String, limit: String| {
@@ -32,18 +32,18 @@ pub(super) fn words(fact: &Capacity, units: Units) -> Words {
             "Move the crane, or change boom length or path so that the whole motion is on the chart.",
             format!("{NEVER_ABOVE}; the maker's load chart"),
         ),
-        Capacity::OverRated { step, load_kg, ruler, rated_kg, percent } => Words::new(
-            used(step, load_kg, ruler, rated_kg, percent) + ".",
-            match ruler {
-                Ruler::Chart { .. } => "Bring the crane nearer, shorten the boom, or take a larger crane.",
-                Ruler::LinePull => "Reeve more parts of line.",
-                Ruler::HookBlock => "Use a block of higher capacity.",
-                Ruler::Sling => STRONGER_SLING,
+        Capacity::OverRated { step, load_kg, limit_kind, rated_kg, percent } => Words::new(
+            used(step, load_kg, limit_kind, rated_kg, percent) + ".",
+            match limit_kind {
+                LimitKind::Chart { .. } => "Bring the crane nearer, shorten the boom, or take a larger crane.",
+                LimitKind::LinePull => "Reeve more parts of line.",
+                LimitKind::HookBlock => "Use a block of higher capacity.",
+                LimitKind::Sling => STRONGER_SLING,
             },
             "29 CFR 1926.1417(o)(1): never above rated capacity (from memory)",
         ),
-        Capacity::NearRated { step, load_kg, ruler, rated_kg, percent } => Words::new(
-            used(step, load_kg, ruler, rated_kg, percent) + "; the weight must be known, not estimated.",
+        Capacity::NearRated { step, load_kg, limit_kind, rated_kg, percent } => Words::new(
+            used(step, load_kg, limit_kind, rated_kg, percent) + "; the weight must be known, not estimated.",
             "Weigh the pole at the trial pick before it goes on.",
             "common practice; 29 CFR 1926.1417(o)(3): weight verified above 75 percent (from memory)",
         ),
@@ -84,14 +84,14 @@ pub(super) fn words(fact: &Capacity, units: Units) -> Words {
 }
 
 /// "load chart, over the rear, row 25.00 ft, boom 60.00 ft".
-pub(super) fn ruler(ruler: &Ruler, units: Units) -> String {
-    match ruler {
-        Ruler::Chart { sector, radius_m, boom_m } => {
+pub(super) fn limit_kind(limit_kind: &LimitKind, units: Units) -> String {
+    match limit_kind {
+        LimitKind::Chart { sector, radius_m, boom_m } => {
             format!("load chart, {sector}, row {}, boom {}", length(*radius_m, units), length(*boom_m, units))
         }
-        Ruler::LinePull => "line pull".to_owned(),
-        Ruler::HookBlock => "hook block".to_owned(),
-        Ruler::Sling => "sling".to_owned(),
+        LimitKind::LinePull => "line pull".to_owned(),
+        LimitKind::HookBlock => "hook block".to_owned(),
+        LimitKind::Sling => "sling".to_owned(),
     }
 }
 
@@ -137,10 +137,10 @@ pub(super) fn examples() -> Vec<Capacity> {
     let (step, sector) = (|| "Swing".to_owned(), || "all round".to_owned());
     let rulers = || {
         [
-            Ruler::Chart { sector: sector(), radius_m: 8.0, boom_m: 20.0 },
-            Ruler::LinePull,
-            Ruler::HookBlock,
-            Ruler::Sling,
+            LimitKind::Chart { sector: sector(), radius_m: 8.0, boom_m: 20.0 },
+            LimitKind::LinePull,
+            LimitKind::HookBlock,
+            LimitKind::Sling,
         ]
     };
     let outside = [
@@ -151,8 +151,10 @@ pub(super) fn examples() -> Vec<Capacity> {
         OutsideChart::BoomLength { sector: sector(), length_m: 30.0, from_m: 10.0, to_m: 25.0 },
         OutsideChart::Blank { sector: sector(), radius_m: 20.0, length_m: 20.0 },
     ];
-    let over = |ruler| Capacity::OverRated { step: step(), load_kg: 900.0, ruler, rated_kg: 800.0, percent: 112.5 };
-    let near = |ruler| Capacity::NearRated { step: step(), load_kg: 900.0, ruler, rated_kg: 1000.0, percent: 90.0 };
+    let over =
+        |limit_kind| Capacity::OverRated { step: step(), load_kg: 900.0, limit_kind, rated_kg: 800.0, percent: 112.5 };
+    let near =
+        |limit_kind| Capacity::NearRated { step: step(), load_kg: 900.0, limit_kind, rated_kg: 1000.0, percent: 90.0 };
     let mut examples = vec![
         Capacity::NoMotion,
         Capacity::BoomAngle { step: step(), angle: 1.5, limit: 1.4 },

@@ -75,8 +75,8 @@ fn body(motion: &Motion, kind: BodyId) -> &BodyMotion {
 /// The farthest of the part in a direction.
 fn reach(part: &MovingPart, u: f64, way: DVec3) -> f64 {
     let far = |feature: &Feature| match *feature {
-        Feature::Ball { centre, radius_m } => centre.dot(way) + radius_m,
-        Feature::Disc { centre, .. } => centre.dot(way),
+        Feature::Ball { center, radius_m } => center.dot(way) + radius_m,
+        Feature::Disc { center, .. } => center.dot(way),
     };
     part.hull(u).features.iter().map(far).fold(f64::NEG_INFINITY, f64::max)
 }
@@ -220,21 +220,21 @@ fn the_auger_goes_to_the_depth_over_the_hole_and_back() {
     let motion = Motion::of(&site, &plan, &WindLean::default());
     let auger = body(&motion, BodyId::Auger);
     let flight = |i: usize| auger.parts[i].last().unwrap();
-    let centre = |i: usize, u: f64| match flight(i).hull(u).features.last() {
-        Some(Feature::Ball { centre, .. }) => *centre,
+    let center = |i: usize, u: f64| match flight(i).hull(u).features.last() {
+        Some(Feature::Ball { center, .. }) => *center,
         _ => panic!("a ball"),
     };
     let digging: Vec<usize> = (0..plan.pieces.len())
         .filter(|&i| matches!(plan.pieces[i].auger, AugerState::Hanging { aside_m } if aside_m > 0.0))
         .collect();
     let [down, up] = digging[..] else { panic!("down and up: {digging:?}") };
-    assert!(centre(down, 0.0).z.abs() < 1e-9 && (centre(down, 1.0).z + 2.3).abs() < 1e-9);
-    assert!((centre(up, 0.0).z + 2.3).abs() < 1e-9 && centre(up, 1.0).z.abs() < 1e-9);
+    assert!(center(down, 0.0).z.abs() < 1e-9 && (center(down, 1.0).z + 2.3).abs() < 1e-9);
+    assert!((center(up, 0.0).z + 2.3).abs() < 1e-9 && center(up, 1.0).z.abs() < 1e-9);
     // The hole's axis is in the widened flight all the way, and the widening is within what the bar can lean.
     for u in [0.0, 0.25, 0.5, 0.75, 1.0] {
         let AugerState::Hanging { aside_m } = plan.pieces[down].auger else { panic!() };
         assert!(aside_m <= 0.08 * 5.9);
-        assert!((centre(down, u) - HOLE).truncate().length() <= aside_m + 1e-9);
+        assert!((center(down, u) - HOLE).truncate().length() <= aside_m + 1e-9);
     }
     // Nothing of it is below the ground before and after, and it ends stowed.
     for i in (0..plan.pieces.len()).filter(|&i| i < down || i > up) {

@@ -15,7 +15,7 @@ const STRETCHES: u32 = 4;
 
 /// A part over one piece of motion, prepared once and used against every wire and body. Clones share the prepared data.
 #[derive(Clone, Debug)]
-pub struct Leg {
+pub struct PartMotion {
     /// The caller's number for the piece of motion. A witness returns it.
     pub piece: usize,
     /// The part stands exactly as in the piece before.
@@ -28,7 +28,7 @@ pub struct Leg {
 struct PartPath {
     rates: Vec<f64>,
     corners: Vec<Corner>,
-    blur_m: f64,
+    motion_error_m: f64,
     most_allowance_m: f64,
     moves: bool,
     /// The position of every corner at the first and at the last instant.
@@ -96,7 +96,7 @@ impl CornerPose {
     }
 }
 
-impl Leg {
+impl PartMotion {
     /// Prepares `part` for the search. A part with unusable numbers gives a motion that no proof accepts. Cost: a few
     /// microseconds.
     pub fn new(piece: usize, part: &MovingPart) -> Self {
@@ -122,7 +122,7 @@ impl Leg {
         let mut path = PartPath {
             rates: part.rates.clone(),
             corners,
-            blur_m: part.blur_m,
+            motion_error_m: part.motion_error_m,
             most_allowance_m: part.features.iter().fold(0.0, |most, f| f.allowance_m.max(most)),
             moves: !part.is_still(),
             ends: [Vec::new(), Vec::new()],
@@ -218,8 +218,8 @@ impl Leg {
         self.path.moves
     }
 
-    pub(super) fn blur_m(&self) -> f64 {
-        self.path.blur_m
+    pub(super) fn motion_error_m(&self) -> f64 {
+        self.path.motion_error_m
     }
 
     pub(super) fn size_m(&self) -> f64 {
@@ -232,23 +232,23 @@ impl Leg {
 
     /// The part is still and stands exactly where `other` starts or ends. So everything proven for `other` holds here.
     pub(super) fn is_held_by(&self, other: &Self) -> bool {
-        let sharp = self.path.blur_m == 0.0 && other.path.blur_m == 0.0;
+        let sharp = self.path.motion_error_m == 0.0 && other.path.motion_error_m == 0.0;
         let [still, _] = &self.path.ends;
         sharp && !self.moves() && other.path.ends.iter().any(|end| self.path.stands_within(still, &other.path, end))
     }
 
     /// Removes every still motion that stands where another one starts or ends, because the proof of the other holds
     /// for it. All given motions must meet the same wires and bodies.
-    pub fn distinct(legs: Vec<Self>) -> Vec<Self> {
-        let mut kept: Vec<Self> = Vec::with_capacity(legs.len());
-        let (moving, still): (Vec<Self>, Vec<Self>) = legs.into_iter().partition(Self::moves);
+    pub fn distinct(part_motions: Vec<Self>) -> Vec<Self> {
+        let mut kept: Vec<Self> = Vec::with_capacity(part_motions.len());
+        let (moving, still): (Vec<Self>, Vec<Self>) = part_motions.into_iter().partition(Self::moves);
         kept.extend(moving);
-        for leg in still {
-            if !kept.iter().any(|other| leg.is_held_by(other)) {
-                kept.push(leg);
+        for part_motion in still {
+            if !kept.iter().any(|other| part_motion.is_held_by(other)) {
+                kept.push(part_motion);
             }
         }
-        kept.sort_by_key(|leg| leg.piece);
+        kept.sort_by_key(|part_motion| part_motion.piece);
         kept
     }
 
@@ -263,8 +263,8 @@ impl Leg {
     pub(super) fn halves_of_two(a: &Self, b: &Self) -> Option<[([Self; 2], Bracket); 2]> {
         let (part_a, part_b) = (a.as_part(), b.as_part());
         let halves = halves_of_two(&part_a, &part_b)?;
-        let leg = |of: &Self, part: &MovingPart| Self::new(of.piece, part);
-        Some(halves.map(|half| ([leg(a, &half.parts[0]), leg(b, &half.parts[1])], half.stretch)))
+        let part_motion = |of: &Self, part: &MovingPart| Self::new(of.piece, part);
+        Some(halves.map(|half| ([part_motion(a, &half.parts[0]), part_motion(b, &half.parts[1])], half.stretch)))
     }
 
     fn as_part(&self) -> Cow<'_, MovingPart> {
@@ -278,7 +278,12 @@ impl Leg {
             allowance_m: corner.allowance_m,
         };
         let features = self.path.corners.iter().map(feature).collect();
-        Cow::Owned(MovingPart { rates: self.path.rates.clone(), features, blur_m: self.path.blur_m, spread: None })
+        Cow::Owned(MovingPart {
+            rates: self.path.rates.clone(),
+            features,
+            motion_error_m: self.path.motion_error_m,
+            spread: None,
+        })
     }
 
     pub(super) fn u_in_piece(&self, u: f64) -> f64 {
@@ -311,7 +316,7 @@ impl Leg {
     }
 
     /// The mean of all corners.
-    pub(super) fn centre(pose: &Pose) -> DVec3 {
+    pub(super) fn center(pose: &Pose) -> DVec3 {
         let sum: DVec3 = pose.corners.iter().map(|corner| corner.at.at).sum();
         sum / (pose.corners.len().max(1) as f64)
     }
@@ -350,7 +355,7 @@ impl PartPath {
     fn measure_up(&mut self) {
         let half_step = 0.5 / f64::from(STRETCHES);
         let mut extent = Extent::EMPTY;
-        let mut sound = !self.corners.is_empty() && self.blur_m >= 0.0 && self.blur_m < 1e9;
+        let mut sound = !self.corners.is_empty() && self.motion_error_m >= 0.0 && self.motion_error_m < 1e9;
         for corner in &self.corners {
             let axis = corner.axis.as_ref();
             let bounds = [corner.at_bounds, axis.map_or(Bounds::default(), |(_, bounds)| *bounds)];

@@ -7,7 +7,7 @@ use std::ops::Range;
 
 /// The stretch `t` of a span's family.
 #[derive(Clone, Debug)]
-pub struct Strand<'a> {
+pub struct WireArc<'a> {
     family: &'a SpanFamily,
     patch: Patch,
     /// The pieces of motion during which the wire hangs so.
@@ -19,7 +19,7 @@ pub struct Strand<'a> {
     sound: bool,
 }
 
-impl<'a> Strand<'a> {
+impl<'a> WireArc<'a> {
     /// The stretch `t` of a family. Values outside [0, 1] are ignored; a stretch entirely outside cannot be used.
     pub fn new(family: &'a SpanFamily, t: Bracket) -> Self {
         let inside = t.within(Bracket::exactly(0.0).hull(Bracket::exactly(1.0)));
@@ -42,7 +42,7 @@ impl<'a> Strand<'a> {
         Self::new(family, Bracket::exactly(0.0).hull(Bracket::exactly(1.0)))
     }
 
-    /// Limits the stretch to these pieces of motion, by [`super::Leg::piece`]. Motions of other pieces do not meet it.
+    /// Limits the stretch to these pieces of motion, by [`super::PartMotion::piece`]. Motions of other pieces do not meet it.
     #[must_use]
     pub fn during(self, pieces: Range<usize>) -> Self {
         Self { pieces, ..self }
