@@ -159,15 +159,27 @@ fn a_worker_is_excused_only_from_the_wire_that_his_own_truck_works_on() {
 
 #[test]
 fn the_way_back_covers_both() {
-    let report = check(&site(&text(APART, STEPS)));
+    // Up behind their trucks, off the line.
+    let up = |lift: &str, east: &str| {
+        format!("(name: \"{lift} up\", do: bucket_to(lift: \"{lift}\", point: (\"{east}\", \"24 ft\", \"26 ft\"))),")
+    };
+    let down = |lift: &str| format!("(name: \"{lift} down\", do: bucket_stow(\"{lift}\")),");
+    let both = up("truck 1", "-14 ft") + &up("truck 2", "26 ft") + &down("truck 2") + &down("truck 1");
+    let report = check(&site(&text(APART, &both)));
     let rows = |lift: &str| -> Vec<_> {
         let of = |row: &&WayOutRow| row.of == WayOf::BucketTruck && row.lift.as_deref() == Some(lift);
         report.way_out.iter().filter(of).map(|row| (row.step, row.way)).collect()
     };
     let step = |name: &str| report.steps.iter().position(|step| step.name == name).unwrap();
     let of = |from: &str, to: &str| (step(from)..=step(to)).map(|step| (step, Some(Way::Back))).collect::<Vec<_>>();
-    assert_eq!(rows("truck 1"), of("One to C", "One home"));
-    assert_eq!(rows("truck 2"), of("Other to C", "Other home"));
+    assert_eq!(rows("truck 1"), of("truck 1 up", "truck 1 down"));
+    assert_eq!(rows("truck 2"), of("truck 2 up", "truck 2 down"));
+    // Where a worker comes near bare wires, the way back past them is refused as the way there is: of each truck.
+    let report = check(&site(&text(APART, STEPS)));
+    for lift in ["truck 1", "truck 2"] {
+        let refused = |row: &&WayOutRow| row.lift.as_deref() == Some(lift) && row.way.is_none();
+        assert!(report.way_out.iter().any(|row| refused(&row)), "{lift}");
+    }
 }
 
 #[test]
