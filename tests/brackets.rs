@@ -568,7 +568,7 @@ fn a_combined_motion_is_proven_over_every_combination_of_its_joints() {
         let family =
             trial::fixed_span(near + off - way, near + off + way, bracket(0.001, 0.002), bracket(-0.2, 0.2), 0.007);
         let (part_motions, arcs) = ([PartMotion::new(0, &part)], [WireArc::whole(&family)]);
-        let proof = smallest_gap(&part_motions, &arcs, Measure::Gap, 0.05, 2000);
+        let proof = smallest_gap(&part_motions, &arcs, Measure::Gap, 0.05, BUDGET);
         let brute = combined.brute_force(&family, &mut dice);
         assert!(brute >= proof.low_m - 1e-9, "{brute} below {proof:?}");
         assert!(
@@ -578,9 +578,9 @@ fn a_combined_motion_is_proven_over_every_combination_of_its_joints() {
         closed += u32::from(proof.closed);
         if brute > 0.1 {
             apart += 1;
-            let below = decide(&part_motions, &arcs, Measure::Gap, brute - 0.1, 2000);
+            let below = decide(&part_motions, &arcs, Measure::Gap, brute - 0.1, BUDGET);
             assert!(matches!(below, Decision::Apart { .. }), "{brute} {below:?}");
-            let above = decide(&part_motions, &arcs, Measure::Gap, brute + 0.1, 2000);
+            let above = decide(&part_motions, &arcs, Measure::Gap, brute + 0.1, BUDGET);
             assert!(matches!(above, Decision::Short { .. }), "{brute} {above:?}");
         }
     }

@@ -476,13 +476,23 @@ impl SupportMap for Mold {
     }
 }
 
+impl Mold {
+    /// What is left when the ball that all of it has about it is taken off, and that ball's radius. The library ends early on
+    /// round surfaces.
+    fn core(&self) -> (Self, f64) {
+        let ball_m = self.0.iter().map(|round| round.ball_m).fold(f64::INFINITY, f64::min);
+        (Self(self.0.iter().map(|round| Round { ball_m: round.ball_m - ball_m, ..*round }).collect()), ball_m)
+    }
+}
+
 fn distance(a: &Mold, b: &Mold) -> f64 {
+    let ((a, a_ball_m), (b, b_ball_m)) = (a.core(), b.core());
     let way = a.0[0].center - b.0[0].center;
     let mut simplex = VoronoiSimplex::new();
-    let first = CsoPoint::from_shapes(&Pose::IDENTITY, a, b, way.try_normalize().unwrap_or(DVec3::X));
+    let first = CsoPoint::from_shapes(&Pose::IDENTITY, &a, &b, way.try_normalize().unwrap_or(DVec3::X));
     simplex.reset(first);
-    match closest_points(&Pose::IDENTITY, a, b, f64::MAX, true, &mut simplex) {
-        GJKResult::ClosestPoints(on_a, on_b, _) => on_a.distance(on_b),
+    match closest_points(&Pose::IDENTITY, &a, &b, f64::MAX, true, &mut simplex) {
+        GJKResult::ClosestPoints(on_a, on_b, _) => (on_a.distance(on_b) - a_ball_m - b_ball_m).max(0.0),
         GJKResult::Intersection => 0.0,
         GJKResult::Proximity(_) | GJKResult::NoIntersection(_) => f64::INFINITY,
     }

@@ -95,12 +95,11 @@ pub(super) fn families(
             .collect();
         if active.is_empty() {
             let others = places.iter().filter(|(_, place)| *place != HoldState::Natural);
-            let adjacent =
-                others.flat_map(|(held_out, place)| {
-                    let of = moved.iter().filter(move |moved| moved.held_out == *held_out);
-                    of.flat_map(|moved| &moved.adjacent)
-                        .map(move |[placing, held]| if *place == HoldState::BeingPlaced { placing } else { held })
-                });
+            let adjacent = others.flat_map(|(held_out, place)| {
+                let of = moved.iter().filter(move |moved| moved.held_out == *held_out);
+                of.flat_map(|moved| &moved.adjacent)
+                    .map(move |[placing, held]| if *place == HoldState::BeingPlaced { placing } else { held })
+            });
             let changed: Vec<PlacedFamily> = adjacent.filter(|placed| placed.span == number).cloned().collect();
             if changed.is_empty() {
                 families.push(by_itself.clone());
