@@ -132,7 +132,7 @@ pub fn moved(joints: &[Joint], now: &JointValues, control: usize, goal: &JointVa
     to
 }
 
-/// The first joint that is beyond its limits, with how far. A rotation is held to its own by [`turn_within`].
+/// The first joint that is beyond its limits, with how far. A rotation is held to its own by `turn_within`.
 pub fn beyond_limits(joints: &[Joint], at: &JointValues) -> Option<(usize, f64)> {
     joints.iter().enumerate().filter(|(_, joint)| joint.kind != JointKind::Rotation).find_map(|(index, joint)| {
         let value = at[index] - joint.less.map_or(0.0, |less| at[less]);
