@@ -3,6 +3,7 @@
 mod figures;
 mod foundations;
 mod ground;
+mod impossible;
 mod lift;
 mod prepared;
 mod rows;
@@ -54,6 +55,7 @@ pub(crate) fn report(prepared: &Prepared, mut findings: Vec<Finding>) -> (Report
         bodies.pairs = rows.1;
         findings.extend(pairs::under_load(inputs));
     }
+    findings.extend(impossible::findings(prepared));
     findings.extend(setting::findings(&site.pole));
     findings.extend(lift::findings(prepared));
     findings.extend(pairs::wire_spacing(site, &prepared.distances, &prepared.wires.spacings));

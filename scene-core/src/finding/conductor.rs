@@ -30,7 +30,7 @@ pub enum NotHung {
 }
 
 facts! {
-    /// Newtons; spans count from 1; `held` is the name of the held-out phase.
+    /// Newtons, unless stated; spans count from 1; `held` is the name of the held-out phase.
     Conductor {
         WeatherMissing = "weather_missing",
         WireUnknown { wire: String } = "wire_unknown",
@@ -52,19 +52,28 @@ facts! {
         HolderOverloaded { held: String, force_n: f64, rating_n: f64 } = "holder_overloaded",
         StrengthMissing { held: String, wire: String, tension_n: f64 } = "conductor_strength_missing",
         Overtensioned { held: String, wire: String, tension_n: f64, strength_n: f64 } = "conductor_overtensioned",
+        /// A wire that nobody holds pulls harder than its conductor is rated for.
+        OverStrength { wire: String, tension_n: f64, strength_n: f64 } = "wire_over_strength",
+        /// Meters, of its lowest point.
+        BelowGround { wire: String, below_m: f64 } = "wire_below_ground",
+        InOnePlace { wire: String, other: String } = "wires_in_one_place",
+        NothingAbeam = "nothing_abeam",
     }
 }
 
 impl Conductor {
     pub fn subject(&self) -> Option<&str> {
         match self {
-            Self::WeatherMissing => None,
+            Self::WeatherMissing | Self::NothingAbeam => None,
             Self::WireUnknown { wire }
             | Self::RunBroken { wire }
             | Self::CannotHang { wire, .. }
             | Self::NotHung { wire }
             | Self::HeldTwiceInSpan { wire, .. }
-            | Self::HeldTwiceOnWire { wire, .. } => Some(wire),
+            | Self::HeldTwiceOnWire { wire, .. }
+            | Self::OverStrength { wire, .. }
+            | Self::BelowGround { wire, .. }
+            | Self::InOnePlace { wire, .. } => Some(wire),
             Self::HeldIced { held }
             | Self::HeldUnusable { held }
             | Self::HeldNotComputed { held, .. }

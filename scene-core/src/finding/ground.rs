@@ -30,6 +30,8 @@ facts! {
         NotSurveyed { what: OnGround, east_m: f64, north_m: f64 } = "terrain_unknown",
         /// So far above the ground that the spots give; below it where negative.
         Disagrees { what: OnGround, above_m: f64, accuracy_m: f64 } = "terrain_disagrees",
+        /// The same where no spots are stated, so that the ground is level at the hole.
+        OffLevel { what: OnGround, above_m: f64, allowed_m: f64 } = "off_level_ground",
     }
 }
 

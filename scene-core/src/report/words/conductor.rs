@@ -1,6 +1,6 @@
 //! How the wires hang, in words.
 
-use super::{Words, show_force};
+use super::{Words, show_force, show_length};
 use crate::finding::{Conductor, NotHung};
 use crate::quantity::show::{Round, Units};
 
@@ -120,6 +120,33 @@ pub(super) fn words(fact: &Conductor, units: Units) -> Words {
             "Hold it nearer to where it hangs, or nearer to midspan.",
             "common practice: 60 percent of rated strength",
         ),
+        Conductor::OverStrength { wire, tension_n, strength_n } => Words::new(
+            format!(
+                "{wire} would pull {}, and its conductor breaks at {}: it cannot hang so.",
+                up(tension_n),
+                show_force(*strength_n, units, Round::Down)
+            ),
+            "Measure the sag again, and look at its unit: feet, inches or meters.",
+            "the conductor's rated strength",
+        ),
+        Conductor::BelowGround { wire, below_m } => Words::new(
+            format!(
+                "{wire} hangs to the ground or below it, by {}: it cannot be so.",
+                show_length(*below_m, units, Round::Up)
+            ),
+            "Correct the heights of its points, or its sag; look at their units.",
+            "geometry",
+        ),
+        Conductor::InOnePlace { wire, other } => Words::new(
+            format!("{wire} and {other} have a span on the same two supports: two wires cannot be in one place."),
+            "Correct the points of the one that is typed wrong.",
+            "geometry",
+        ),
+        Conductor::NothingAbeam => Words::new(
+            "No wire passes the hole: the hole lies beyond the ends of every wire.",
+            "State every span that passes the hole, or correct the hole or the points.",
+            "geometry",
+        ),
     }
 }
 
@@ -175,6 +202,10 @@ pub(super) fn examples() -> Vec<Conductor> {
         Conductor::HolderOverloaded { held: held(), force_n: 2000.0, rating_n: 1500.0 },
         Conductor::StrengthMissing { held: held(), wire: wire(), tension_n: 9000.0 },
         Conductor::Overtensioned { held: held(), wire: wire(), tension_n: 9000.0, strength_n: 12_000.0 },
+        Conductor::OverStrength { wire: wire(), tension_n: 30_000.0, strength_n: 19_500.0 },
+        Conductor::BelowGround { wire: wire(), below_m: 0.5 },
+        Conductor::InOnePlace { wire: wire(), other: other() },
+        Conductor::NothingAbeam,
     ];
     examples.extend(why.map(|why| Conductor::CannotHang { wire: wire(), span: 1, why }));
     examples.extend(why.map(|why| Conductor::HeldNotComputed { held: held(), why }));

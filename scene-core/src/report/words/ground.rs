@@ -40,6 +40,18 @@ pub(super) fn words(fact: &Ground, units: Units) -> Words {
             "Correct its elevation, or the spots; where the ground is uneven there, take more spots.",
             "the survey",
         ),
+        Ground::OffLevel { what, above_m, allowed_m } => Words::new(
+            format!(
+                "{} is stated {} {} the ground, which counts as level at the hole because no spot elevations are stated; \
+                 the survey is good to {}.",
+                on_ground(what),
+                show_length(above_m.abs(), units, Round::Up),
+                if *above_m > 0.0 { "above" } else { "below" },
+                show_length(*allowed_m, units, Round::Down)
+            ),
+            "Correct its elevation, or state spot elevations.",
+            "the survey",
+        ),
     }
 }
 
@@ -61,6 +73,8 @@ pub(super) fn examples() -> Vec<Ground> {
     examples.extend([
         Ground::Disagrees { what: OnGround::Hole, above_m: 0.5, accuracy_m: 0.1 },
         Ground::Disagrees { what: OnGround::Crane, above_m: -0.5, accuracy_m: 0.1 },
+        Ground::OffLevel { what: OnGround::Crane, above_m: 1.0, allowed_m: 0.1 },
+        Ground::OffLevel { what: OnGround::LyingPole, above_m: -1.0, allowed_m: 0.1 },
         Ground::NoSurface { why: NoSurface::TooFew { spots: 2 } },
         Ground::NoSurface { why: NoSurface::OnOneLine },
         Ground::NoSurface { why: NoSurface::NotANumber },
