@@ -12,17 +12,19 @@ const ONE_PLACE_M: f64 = 0.05;
 
 pub(super) fn findings(prepared: &Prepared) -> Vec<Finding> {
     let site = prepared.site;
+    // Where spots make no surface, another finding says so.
+    let ground = Ground::of(site).ok();
     let mut found = Vec::new();
     for (index, wire) in site.wires.iter().enumerate() {
         let natural: Vec<&PlacedFamily> = natural_families(prepared, index).collect();
         found.extend(over_strength(wire, &natural));
-        found.extend(below_ground(site, wire, &natural));
+        found.extend(ground.as_ref().and_then(|ground| below_ground(ground, wire, &natural)));
     }
     found.extend(in_one_place(site));
     if !site.wires.is_empty() && !is_abeam(site) {
         found.push(finding::stop(finding::Conductor::NothingAbeam));
     }
-    found.extend(off_flat_ground(site));
+    found.extend(ground.map_or(Vec::new(), |ground| off_flat_ground(site, &ground)));
     found
 }
 
@@ -45,8 +47,7 @@ fn over_strength(wire: &Wire, families: &[&PlacedFamily]) -> Option<Finding> {
 }
 
 /// The lowest point of any span against the ground under it. Where the ground is not known, another finding says so.
-fn below_ground(site: &Site, wire: &Wire, families: &[&PlacedFamily]) -> Option<Finding> {
-    let ground = Ground::of(site).ok()?;
+fn below_ground(ground: &Ground, wire: &Wire, families: &[&PlacedFamily]) -> Option<Finding> {
     let above = |placed: &&PlacedFamily| {
         let lowest = placed.summary.as_ref()?.lowest_point;
         Some((lowest.z - ground.height(lowest.truncate())?.high(), lowest))
@@ -85,8 +86,8 @@ fn is_abeam(site: &Site) -> bool {
 }
 
 /// Crane and lying pole on ground for which no spot elevations are stated: it is taken level at the hole.
-fn off_flat_ground(site: &Site) -> Vec<Finding> {
-    let Ok(Ground::Flat { height_m, .. }) = Ground::of(site) else { return Vec::new() };
+fn off_flat_ground(site: &Site, ground: &Ground) -> Vec<Finding> {
+    let Ground::Flat { height_m, .. } = *ground else { return Vec::new() };
     let allowed_m = site.allowances.survey.value;
     let stands = |what: OnGround, at: DVec3| {
         let above_m = at.z - height_m;
