@@ -27,6 +27,13 @@ fn sag(site: &mut Site, wire: usize, low_m: f64, high_m: f64) {
     }
 }
 
+/// Sets the horizontal tension of every span of a wire, from … to in newtons.
+fn tension(site: &mut Site, wire: usize, low_n: f64, high_n: f64) {
+    for span in &mut site.wires[wire].spans {
+        span.hang = Hang::Tension { tension_n: Bracket::between(low_n, high_n).expect("both are numbers") };
+    }
+}
+
 /// Changes both ends of every span of a wire.
 fn move_ends(site: &mut Site, wire: usize, to: impl Fn(DVec3) -> DVec3) {
     for span in &mut site.wires[wire].spans {
@@ -49,16 +56,11 @@ const FACTS_THAT_CANNOT_BE: &[Row] = &[
         "wire_over_strength",
     ),
     ("a sag of feet typed as millimeters", |s| sag(s, 0, 0.003, 0.004), "wire_over_strength"),
-    (
-        "a tension in pounds typed as kilonewtons",
-        |s| {
-            for span in &mut s.wires[0].spans {
-                span.hang = Hang::Tension { tension_n: Bracket::exactly(400_000.0) };
-            }
-        },
-        "wire_over_strength",
-    ),
+    ("a tension in pounds typed as kilonewtons", |s| tension(s, 0, 400_000.0, 400_000.0), "wire_over_strength"),
     ("a sag whose upper end alone is sound", |s| sag(s, 0, 0.003, 1.0), "wire_over_strength"),
+    ("a tension without an upper end", |s| tension(s, 0, 20_000.0, f64::MAX), "wire_over_strength"),
+    ("a tension that is no more than a placeholder", |s| tension(s, 0, f64::MAX, f64::MAX), "wire_over_strength"),
+    ("the far phase without an upper tension", |s| tension(s, 1, 20_000.0, f64::MAX), "wire_over_strength"),
     ("heights in feet typed in inches", |s| move_ends(s, 0, |p| DVec3::new(p.x, p.y, p.z / 12.0)), "wire_below_ground"),
     (
         "a sag in inches typed in feet, so that the wire lies on the road",

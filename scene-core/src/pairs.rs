@@ -52,11 +52,14 @@ pub(crate) use wire_spacing::wire_spacing;
 use crate::rules::Distances;
 use crate::sequence::Plan;
 use crate::site::Site;
+use crate::terrain::Ground;
 
 /// What the pairs of one site are made of.
 #[derive(Clone, Copy)]
 pub(crate) struct Inputs<'a> {
     pub site: &'a Site,
+    /// `None` where spots make no surface; a finding of its own says so.
+    pub ground: Option<&'a Ground>,
     pub plan: &'a Plan,
     pub distances: &'a Distances<'a>,
     pub bodies: &'a BodySets,

@@ -5,13 +5,13 @@ use crate::site::{Action, Site};
 use crate::terrain::{Ground, Surface, TerrainError};
 use glam::{DVec2, DVec3};
 
-pub(super) fn findings(site: &Site) -> Vec<Finding> {
-    match Ground::of(site) {
+pub(super) fn findings(site: &Site, ground: &Result<Ground, TerrainError>) -> Vec<Finding> {
+    match ground {
         Ok(Ground::Flat { .. }) => Vec::new(),
-        Ok(Ground::Surveyed(surface)) => on(&surface, site),
+        Ok(Ground::Surveyed(surface)) => on(surface, site),
         Err(error) => {
             let why = match error {
-                TerrainError::TooFewSpots(spots) => NoSurface::TooFew { spots },
+                TerrainError::TooFewSpots(spots) => NoSurface::TooFew { spots: *spots },
                 TerrainError::OnOneLine => NoSurface::OnOneLine,
                 TerrainError::NotFinite => NoSurface::NotANumber,
             };
@@ -92,7 +92,7 @@ mod tests {
         let end = scene::template().rfind(')').unwrap();
         let text = format!("{}{terrain}\n)", &scene::template()[..end]);
         let site = scene::read("job.ron", &text).and_then(|scene| scene.site()).unwrap_or_else(|f| panic!("{}", f[0]));
-        findings(&site).iter().map(|finding| finding.code()).collect()
+        findings(&site, &Ground::of(&site)).iter().map(|finding| finding.code()).collect()
     }
 
     #[test]

@@ -13,18 +13,18 @@ const ONE_PLACE_M: f64 = 0.05;
 pub(super) fn findings(prepared: &Prepared) -> Vec<Finding> {
     let site = prepared.site;
     // Where spots make no surface, another finding says so.
-    let ground = Ground::of(site).ok();
+    let ground = prepared.ground.as_ref().ok();
     let mut found = Vec::new();
     for (index, wire) in site.wires.iter().enumerate() {
         let natural: Vec<&PlacedFamily> = natural_families(prepared, index).collect();
         found.extend(over_strength(wire, &natural));
-        found.extend(ground.as_ref().and_then(|ground| below_ground(ground, wire, &natural)));
+        found.extend(ground.and_then(|ground| below_ground(ground, wire, &natural)));
     }
     found.extend(in_one_place(site));
     if !site.wires.is_empty() && !is_abeam(site) {
         found.push(finding::stop(finding::Conductor::NothingAbeam));
     }
-    found.extend(ground.map_or(Vec::new(), |ground| off_flat_ground(site, &ground)));
+    found.extend(ground.map_or(Vec::new(), |ground| off_flat_ground(site, ground)));
     found
 }
 
@@ -38,12 +38,21 @@ fn natural_families<'a>(prepared: &'a Prepared, wire: usize) -> impl Iterator<It
 /// The greatest tension in any weather against the conductor's rated strength. A sag in the wrong unit shows here.
 fn over_strength(wire: &Wire, families: &[&PlacedFamily]) -> Option<Finding> {
     let strength_n = wire.conductor.rated_strength_n?;
-    let tensions = families.iter().filter_map(|placed| placed.summary.as_ref()?.horizontal_tension_n);
-    let tension_n = tensions.map(|tension| tension.high()).reduce(f64::max)?;
+    // A tension without an upper bound is beyond any strength.
+    let highest_n = |placed: &&PlacedFamily| {
+        let summary = placed.summary.as_ref()?;
+        Some(summary.horizontal_tension_n.map_or(f64::INFINITY, |tension| tension.high()))
+    };
+    let tension_n = families.iter().filter_map(highest_n).reduce(worse)?;
     // NaN is not within the strength.
     let is_within = tension_n <= strength_n;
     let fact = finding::Conductor::OverStrength { wire: wire.name.clone(), tension_n, strength_n };
     (!is_within).then(|| finding::stop(fact).measured(tension_n, strength_n, Unit::Newton))
+}
+
+/// The greater; NaN is worse than any number.
+fn worse(a: f64, b: f64) -> f64 {
+    if a.is_nan() || a > b { a } else { b }
 }
 
 /// The lowest point of any span against the ground under it. Where the ground is not known, another finding says so.

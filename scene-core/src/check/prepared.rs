@@ -11,11 +11,13 @@ use crate::rigging::{self, Hang, WindLean};
 use crate::rules::{self, Distances};
 use crate::sequence::{self, Plan};
 use crate::site::Site;
+use crate::terrain::{Ground, TerrainError};
 use std::sync::OnceLock;
 
 /// What the rooms above found of one site. A value is `None` where a finding says why.
 pub(crate) struct Prepared<'a> {
     pub site: &'a Site,
+    pub ground: Result<Ground, TerrainError>,
     pub distances: Distances<'a>,
     pub mass: Option<Mass>,
     pub hang: Option<Hang>,
@@ -29,7 +31,8 @@ impl<'a> Prepared<'a> {
     /// What is wrong with the site so far goes to `findings`.
     pub(crate) fn of(site: &'a Site, findings: &mut Vec<Finding>) -> Self {
         findings.extend(figures::findings(site));
-        findings.extend(ground::findings(site));
+        let ground = Ground::of(site);
+        findings.extend(ground::findings(site, &ground));
         findings.extend(rules::basis(site));
         findings.extend(cover::findings(site));
         findings.extend(pole::findings(&site.pole, &site.covers));
@@ -54,13 +57,20 @@ impl<'a> Prepared<'a> {
             Some(plan) => findings.extend(plan.findings.iter().cloned()),
             None => findings.push(finding::stop(finding::Site::MotionUnknown)),
         }
-        Self { site, distances: Distances::of(site), mass, hang, leans, wires, plan, bodies: OnceLock::new() }
+        Self { site, ground, distances: Distances::of(site), mass, hang, leans, wires, plan, bodies: OnceLock::new() }
     }
 
     /// What the pairs are made of; `None` without a plan.
     pub(crate) fn inputs<'b>(&'b self, wires: &'b HungWires<'b>) -> Option<Inputs<'b>> {
         let (plan, bodies) = (self.plan.as_ref()?, self.bodies()?);
-        Some(Inputs { site: self.site, plan, distances: &self.distances, bodies, wires })
+        Some(Inputs {
+            site: self.site,
+            ground: self.ground.as_ref().ok(),
+            plan,
+            distances: &self.distances,
+            bodies,
+            wires,
+        })
     }
 
     /// What moves, with every set of allowances, made ready when it is first asked for; `None` without a plan.

@@ -11,14 +11,14 @@ use crate::neighbours::{self, NeighbourKind};
 use crate::outcome::OtherKind;
 use crate::sequence::{Piece, Plan};
 use crate::site::ground::Task;
-use crate::site::{During, Presence, Site};
+use crate::site::{During, Presence};
 use crate::terrain::Ground;
 use std::sync::Arc;
 
 /// Ground, neighbors and people, each over every piece of the plan. A neighbor that is not there has no parts in a piece.
 pub(crate) fn surroundings(inputs: &Inputs) -> Vec<OtherBody> {
     let plan = inputs.plan;
-    let mut all = ground(inputs.site, plan);
+    let mut all = inputs.ground.map_or(Vec::new(), |surface| ground(surface, plan));
     let Some(stated) = &inputs.site.neighbours else { return all };
     for near in neighbours::neighbours(stated) {
         let parts: Arc<[MovingPart]> = near.parts.into();
@@ -69,9 +69,7 @@ fn nothing(_: BodyId) -> Option<&'static str> {
 /// ground by design, straight down it goes to it and into its hole.
 ///
 /// Not modeled: ground that is higher than at the hole under a pole that is lowered or turned elsewhere.
-fn ground(site: &Site, plan: &Plan) -> Vec<OtherBody> {
-    // What is wrong with the survey is a finding of its own.
-    let Ok(ground) = Ground::of(site) else { return Vec::new() };
+fn ground(ground: &Ground, plan: &Plan) -> Vec<OtherBody> {
     let parts: Arc<[MovingPart]> = ground.prisms().iter().map(|prism| prism.part()).collect();
     let none: Arc<[MovingPart]> = Arc::from([]);
     let over = |counts: fn(&Piece) -> bool| -> Vec<Arc<[MovingPart]>> {

@@ -121,11 +121,19 @@ pub(super) fn words(fact: &Conductor, units: Units) -> Words {
             "common practice: 60 percent of rated strength",
         ),
         Conductor::OverStrength { wire, tension_n, strength_n } => Words::new(
-            format!(
-                "{wire} would pull {}, and its conductor breaks at {}: it cannot hang so.",
-                up(tension_n),
-                show_force(*strength_n, units, Round::Down)
-            ),
+            {
+                let breaks_at = show_force(*strength_n, units, Round::Down);
+                match tension_n.is_finite() {
+                    true => format!(
+                        "{wire} would pull {}, and its conductor breaks at {breaks_at}: it cannot hang so.",
+                        up(tension_n)
+                    ),
+                    false => format!(
+                        "Nothing limits the pull of {wire} as stated, and its conductor breaks at {breaks_at}: it cannot \
+                         hang so."
+                    ),
+                }
+            },
             "Measure the sag again, and look at its unit: feet, inches or meters.",
             "the conductor's rated strength",
         ),
@@ -203,6 +211,7 @@ pub(super) fn examples() -> Vec<Conductor> {
         Conductor::StrengthMissing { held: held(), wire: wire(), tension_n: 9000.0 },
         Conductor::Overtensioned { held: held(), wire: wire(), tension_n: 9000.0, strength_n: 12_000.0 },
         Conductor::OverStrength { wire: wire(), tension_n: 30_000.0, strength_n: 19_500.0 },
+        Conductor::OverStrength { wire: wire(), tension_n: f64::INFINITY, strength_n: 19_500.0 },
         Conductor::BelowGround { wire: wire(), below_m: 0.5 },
         Conductor::InOnePlace { wire: wire(), other: other() },
         Conductor::NothingAbeam,
