@@ -51,6 +51,8 @@ fn case(of: &Value) -> Case {
         stiffness_n: Some(number(&of["stiffness_n"])),
         metal: None,
         source: String::new(),
+        stiffness_doubt: 0.0,
+        from_memory: String::new(),
     };
     let begins = |i: usize| runs[..i].iter().sum::<f64>();
     let at = |i: usize| DVec3::new(begins(i), 0.0, heights[i]);

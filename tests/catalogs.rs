@@ -107,3 +107,77 @@ fn the_density_of_a_species_holds_every_published_weight() {
         }
     }
 }
+
+// source: ASTM A475 physical table, 3/8 in is memory; 5/16 in EHS 205 lb/1000 ft, 11 200 lb; General Order 95 Appendix B Table 18,
+// hard-drawn copper 4/0 7 wires 0.527 in, 653.3 lb/1000 ft, 9154 lb; status verified
+#[test]
+fn strand_and_copper_are_as_their_tables_list_them() {
+    for (name, diameter_in, lb_per_1000_ft, strength_lb) in [
+        ("5/16 EHS", 0.312, 205.0, 11_200.0),
+        ("4/0 7w copper", 0.527, 653.3, 9154.0),
+        ("Cu 2 7w", 0.292, 204.9, 3042.0),
+    ] {
+        let found = catalog::conductor(name).unwrap();
+        within(found.diameter_m, diameter_in * INCH_M, 1e-9);
+        within(found.weight_n_per_m, lb_per_1000_ft * POUND_N / (1000.0 * FOOT_M), 1e-9);
+        within(found.rated_strength_n.unwrap(), strength_lb * POUND_N, 1e-9);
+        assert!(found.from_memory.is_empty(), "{name}");
+    }
+    assert!(!catalog::conductor("3/8 EHS").unwrap().from_memory.is_empty());
+}
+
+// source: density of the metal with its lay: copper 0.321 lb/in3, aluminum 0.0975 lb/in3, steel 0.2833 lb/in3 (physics); status computed
+#[test]
+fn the_area_of_a_wire_of_one_metal_is_that_of_its_weight() {
+    for (name, pound_per_in3) in [
+        ("Cu 4/0 7w", 0.321),
+        ("Cu 6 1w", 0.321),
+        ("5/16 EHS", 0.2833),
+        ("1/2 EHS", 0.2833),
+        ("Rose", 0.0975),
+        ("Arbutus", 0.0975),
+        ("Azusa", 0.0975),
+    ] {
+        let found = catalog::conductor(name).unwrap();
+        let area_in2 = found.weight_n_per_m / POUND_N * FOOT_M / 12.0 / pound_per_in3;
+        let modulus = found.stiffness_n.unwrap() / POUND_N / area_in2 / 1e6;
+        let whole = if name.starts_with("Cu") {
+            16.8
+        } else if name.contains("EHS") {
+            24.5
+        } else {
+            8.9
+        };
+        // Lay adds up to 3 percent, and a size from memory may be as much off.
+        within(modulus, whole, 0.06);
+    }
+}
+
+// source: published moduli of stranded steel 21 (GO 64-A, verified) and 28 (memory), of 7-strand AAC 8.5 and 9.4 (verified)
+#[test]
+fn a_doubtful_modulus_holds_every_published_one() {
+    for (name, published) in [("5/16 EHS", [21.0, 28.0]), ("Poppy", [8.5, 9.4]), ("Tulip", [8.3, 9.4])] {
+        let found = catalog::conductor(name).unwrap();
+        let (middle, doubt) = (found.stiffness_n.unwrap(), found.stiffness_doubt);
+        let nominal = if name.contains("EHS") {
+            24.5
+        } else if name == "Poppy" {
+            8.95
+        } else {
+            8.75
+        };
+        for modulus in published {
+            let stiffness_n = middle * modulus / nominal;
+            assert!((stiffness_n / middle - 1.0).abs() <= doubt + 1e-9, "{name} at {modulus}");
+        }
+        assert!(found.known_stiffness_n().is_none(), "a doubtful stiffness is not taken as known");
+    }
+}
+
+/// Insulated wires and messenger of a service drop lie inside its circle.
+#[test]
+fn a_service_drop_is_no_thinner_than_what_it_is_made_of() {
+    // source: 7-strand AAC 2 is 0.292 in, 45 mils of insulation on each (memory), 6201 messenger 0.316 in; status computed
+    let [duplex, triplex] = ["duplex 2", "triplex 2"].map(|name| catalog::conductor(name).unwrap().diameter_m / INCH_M);
+    assert!(duplex >= 0.292 + 0.09 + 0.316 && triplex >= (0.292 + 0.09) * (1.0 + 2.0 / 3f64.sqrt()));
+}

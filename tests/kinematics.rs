@@ -279,6 +279,8 @@ fn carried(wire: [DVec3; 2], point: DVec3, height_m: f64, combined: bool) -> Sit
         stiffness_n: None,
         metal: None,
         source: "test".into(),
+        stiffness_doubt: 0.0,
+        from_memory: String::new(),
     };
     let [from, to] = wire;
     let span = Span { from, to, hang: scene_core::site::Hang::Sag { sag_m: Bracket::exactly(SAG_M) } };

@@ -186,6 +186,8 @@ fn every_span_of_a_solved_section_is_between_the_two_positions_whatever_its_supp
                 core: Core::Alone { stiffness_n: core[0], expansion_per_k: core[1] },
             }),
             source: String::new(),
+            stiffness_doubt: 0.0,
+            from_memory: String::new(),
         };
         let thickness_m = 0.004;
         let density = (load - weight) / ice_n_per_m(0.01, thickness_m, 1.0);

@@ -1,12 +1,15 @@
 //! Published tables that a scene names things from, and invented machines for the examples.
 //!
 //! The tables are CSV in `assets`, each with its source and status on the lines that begin with `#`. Each is read once and never
-//! changes.
+//! changes. A name is found as a person writes it, see [`find`].
+
+pub mod find;
 
 use crate::bracket::Bracket;
 use crate::csv::{self, Row};
 use crate::quantity::unit::{FOOT_M, INCH_M, POUND_N, POUND_PER_FT3, PSI_PA};
 use crate::site::{Conductor, Core, Metal};
+use find::{Found, folded, wire_words};
 use std::sync::LazyLock;
 
 static CONDUCTORS: LazyLock<Vec<Row>> = LazyLock::new(|| rows(include_str!("../../assets/conductors.csv")));
@@ -30,6 +33,8 @@ const BUCKET_TRUCKS: &[(&str, &str, &str)] = &[
 pub struct WoodPole {
     pub top_circumference_m: f64,
     pub circumference_at_6_ft_m: f64,
+    /// The sizes are recalled and were not seen in a published table.
+    pub from_memory: bool,
 }
 
 /// How deep a pole sets.
@@ -42,14 +47,88 @@ pub struct SettingDepth {
 /// What a species weighs, from a dry pole to a freshly treated one.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct WoodSpecies {
+    pub name: &'static str,
     pub density_kg_m3: Bracket,
+    /// Circumference 6 ft from the butt as a share of [`WoodPole::circumference_at_6_ft_m`] of the same class.
+    pub size_share: f64,
+    /// Figures that are recalled and were not seen in a published table; empty when all were.
+    pub from_memory: &'static str,
 }
 
-/// A bare conductor by its code word: ASTM B232 (ACSR), B231 (AAC), B399 (AAAC).
+/// A conductor by its code word ("Raven"), its size and type where these name one ("1/0 ACSR"), or its size, stranding and type
+/// ("336.4 26/7 ACSR"), in any order: ASTM B232 (ACSR), B231 (AAC), B399 (AAAC), B1 (copper), A475 (guy strand).
+pub fn find_conductor(name: &str) -> Found<Conductor> {
+    let rows = || CONDUCTORS.iter().filter_map(|row| Some((row, words(row, "code_word")?)));
+    if let Some((row, _)) = rows().find(|(_, code_word)| *code_word == name) {
+        return conductor_of_row(row).map_or(Found::None, Found::One);
+    }
+    let said = wire_words(name);
+    let mut meant: Vec<&Row> = Vec::new();
+    let mut near: Vec<String> = Vec::new();
+    for (row, code_word) in rows() {
+        match names(row, code_word, &said) {
+            Names::All => meant.push(row),
+            Names::InPart => near.push(said_in_full(row, code_word)),
+            Names::Not => {}
+        }
+    }
+    match meant.as_slice() {
+        [] if near.is_empty() => Found::None,
+        [] => Found::Several(near),
+        [row] => conductor_of_row(row).map_or(Found::None, Found::One),
+        rows => {
+            Found::Several(rows.iter().filter_map(|row| Some(said_in_full(row, words(row, "code_word")?))).collect())
+        }
+    }
+}
+
+/// [`find_conductor`] where only one can be meant.
 pub fn conductor(name: &str) -> Option<Conductor> {
-    let row = CONDUCTORS.iter().find(|row| words(row, "code_word") == Some(name))?;
+    find_conductor(name).one()
+}
+
+/// How far words name a row.
+enum Names {
+    All,
+    /// Its size and type, which other strandings may have too.
+    InPart,
+    Not,
+}
+
+/// Every word belongs to the row, and there are enough of them to tell it from any other conductor that is made.
+fn names(row: &Row, code_word: &str, said: &[String]) -> Names {
+    let cell = |head| words(row, head).unwrap_or("").to_lowercase();
+    let (size, stranding) = (cell("size"), cell("stranding"));
+    let (code, kind) = (wire_words(code_word), wire_words(&cell("type")));
+    // People say 336 for 336.4.
+    let is_size = |word: &String| *word == size || size.split_once('.').is_some_and(|(whole, _)| word == whole);
+    let known = |word: &String| is_size(word) || *word == stranding || code.contains(word) || kind.contains(word);
+    if said.is_empty() || !said.iter().all(known) {
+        return Names::Not;
+    }
+    let has_size = said.iter().any(is_size);
+    let has_kind = kind.first().is_some_and(|first| said.contains(first));
+    let has_stranding = said.iter().filter(|word| **word == stranding).count() > usize::from(size == stranding);
+    let by_code = code.iter().all(|word| said.contains(word));
+    if by_code || (has_size && has_kind && (has_stranding || words(row, "by_size").is_some())) {
+        Names::All
+    } else if has_size && (has_kind || said.len() == 1) {
+        Names::InPart
+    } else {
+        Names::Not
+    }
+}
+
+/// "Linnet (336.4 26/7 ACSR)".
+fn said_in_full(row: &Row, code_word: &str) -> String {
+    let cell = |head| words(row, head).unwrap_or("");
+    format!("{code_word} ({} {} {})", cell("size"), cell("stranding"), cell("type"))
+}
+
+fn conductor_of_row(row: &'static Row) -> Option<Conductor> {
     let source = format!("{} {}", words(row, "standard")?, words(row, "status")?);
-    conductor_of(name, source, |head| number(row, head))
+    let conductor = conductor_of(words(row, "code_word")?, source, |head| number(row, head))?;
+    Some(Conductor { from_memory: words(row, "from_memory").unwrap_or("").to_owned(), ..conductor })
 }
 
 /// A conductor from the figures of a row by their heads; `None` without diameter or weight.
@@ -61,8 +140,10 @@ pub(crate) fn conductor_of(name: &str, source: String, number: impl Fn(&str) -> 
         weight_n_per_m: number("weight_lb_per_1000ft")? * POUND_N / (1000.0 * FOOT_M),
         rated_strength_n: number("rated_strength_lb").map(|strength| strength * POUND_N),
         stiffness_n: number("final_modulus_1e6_psi").zip(area_m2).map(|(modulus, area)| modulus * 1e6 * PSI_PA * area),
+        stiffness_doubt: number("modulus_doubt_percent").unwrap_or(0.0) / 100.0,
         metal: metal(number),
         source,
+        from_memory: String::new(),
     })
 }
 
@@ -87,28 +168,67 @@ pub fn conductor_names() -> impl Iterator<Item = &'static str> {
 /// ANSI O5.1 minimum circumferences of a pole of this length and class ("1" … "7", "H1" …).
 pub fn wood_pole(length_m: f64, class: &str) -> Option<WoodPole> {
     let of_length = |row: &Row| number(row, "length_ft").is_some_and(|feet| (feet * FOOT_M - length_m).abs() < 0.01);
-    let row = WOOD_POLES.iter().find(|row| of_length(row) && words(row, "class") == Some(class))?;
+    let class = class_of(class);
+    let row =
+        WOOD_POLES.iter().find(|row| of_length(row) && words(row, "class").map(folded).as_ref() == Some(&class))?;
     Some(WoodPole {
         top_circumference_m: number(row, "top_circumference_in")? * INCH_M,
         circumference_at_6_ft_m: number(row, "circumference_at_6_ft_in")? * INCH_M,
+        from_memory: words(row, "status") == Some("memory"),
     })
+}
+
+/// "Class H-1" and "h1" are "h1".
+fn class_of(said: &str) -> String {
+    let folded = folded(said);
+    folded.strip_prefix("class").or(folded.strip_prefix("cl")).unwrap_or(&folded).to_owned()
+}
+
+/// The poles of this length: "55 ft class 3".
+pub fn wood_poles_of(length_m: f64) -> Vec<String> {
+    let of_length = |row: &&Row| number(row, "length_ft").is_some_and(|feet| (feet * FOOT_M - length_m).abs() < 0.01);
+    let said = |row: &Row| Some(format!("{} ft class {}", words(row, "length_ft")?, words(row, "class")?));
+    WOOD_POLES.iter().filter(of_length).filter_map(said).collect()
 }
 
 /// The pole of the table that is nearest in length, of the same class: "55 ft class 3".
 pub fn nearest_wood_pole(length_m: f64, class: &str) -> Option<String> {
+    let wanted = class_of(class);
     WOOD_POLES
         .iter()
-        .filter(|row| words(row, "class") == Some(class))
+        .filter(|row| words(row, "class").map(folded).as_ref() == Some(&wanted))
         .filter_map(|row| number(row, "length_ft"))
         .min_by(|a, b| f64::total_cmp(&(a * FOOT_M - length_m).abs(), &(b * FOOT_M - length_m).abs()))
         .map(|feet| format!("{feet} ft class {class}"))
 }
 
+/// A species by its name or one of its other names: "southern pine" is the southern yellow pine.
+pub fn find_wood_species(name: &str) -> Found<WoodSpecies> {
+    let entries = WOOD_SPECIES.iter().enumerate().flat_map(|(i, row)| {
+        let also = words(row, "also").unwrap_or("").split(';');
+        words(row, "species").into_iter().chain(also).filter(|name| !name.is_empty()).map(move |name| (i, name))
+    });
+    match find::find(name, entries).map(|i| WOOD_SPECIES.get(i).and_then(species_of)) {
+        Found::One(Some(species)) => Found::One(species),
+        Found::One(None) | Found::None => Found::None,
+        Found::Several(names) => Found::Several(names),
+    }
+}
+
+/// [`find_wood_species`] where only one can be meant.
 pub fn wood_species(name: &str) -> Option<WoodSpecies> {
-    let row = WOOD_SPECIES.iter().find(|row| words(row, "species") == Some(name))?;
+    find_wood_species(name).one()
+}
+
+fn species_of(row: &'static Row) -> Option<WoodSpecies> {
     let low = number(row, "density_low_lb_ft3")? * POUND_PER_FT3;
     let high = number(row, "density_high_lb_ft3")? * POUND_PER_FT3;
-    Some(WoodSpecies { density_kg_m3: Bracket::between(low, high)? })
+    Some(WoodSpecies {
+        name: words(row, "species")?,
+        density_kg_m3: Bracket::between(low, high)?,
+        size_share: number(row, "size_percent")? / 100.0,
+        from_memory: words(row, "from_memory").unwrap_or(""),
+    })
 }
 
 pub fn wood_species_names() -> impl Iterator<Item = &'static str> {
@@ -135,9 +255,14 @@ pub fn soil_names() -> impl Iterator<Item = &'static str> {
     SOILS.iter().filter_map(|row| words(row, "soil"))
 }
 
-/// File name and RON text of a machine.
+/// File name and RON text of a crane or digger derrick.
+pub fn find_crane(name: &str) -> Found<(&'static str, &'static str)> {
+    machine(CRANES, name)
+}
+
+/// [`find_crane`] where only one can be meant.
 pub fn crane(name: &str) -> Option<(&'static str, &'static str)> {
-    CRANES.iter().find(|(model, _, _)| *model == name).map(|(_, file, text)| (*file, *text))
+    find_crane(name).one()
 }
 
 pub fn crane_names() -> impl Iterator<Item = &'static str> {
@@ -145,12 +270,24 @@ pub fn crane_names() -> impl Iterator<Item = &'static str> {
 }
 
 /// File name and RON text of a bucket truck.
+pub fn find_bucket_truck(name: &str) -> Found<(&'static str, &'static str)> {
+    machine(BUCKET_TRUCKS, name)
+}
+
+/// [`find_bucket_truck`] where only one can be meant.
 pub fn bucket_truck(name: &str) -> Option<(&'static str, &'static str)> {
-    BUCKET_TRUCKS.iter().find(|(model, _, _)| *model == name).map(|(_, file, text)| (*file, *text))
+    find_bucket_truck(name).one()
 }
 
 pub fn bucket_truck_names() -> impl Iterator<Item = &'static str> {
     BUCKET_TRUCKS.iter().map(|(model, _, _)| *model)
+}
+
+fn machine(
+    all: &'static [(&'static str, &'static str, &'static str)],
+    name: &str,
+) -> Found<(&'static str, &'static str)> {
+    find::find(name, all.iter().map(|(model, file, text)| ((*file, *text), *model)))
 }
 
 fn words<'r>(row: &'r Row, head: &str) -> Option<&'r str> {
@@ -167,31 +304,4 @@ fn rows(text: &str) -> Vec<Row> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn every_row_of_every_table_is_whole() {
-        assert_eq!(CONDUCTORS.len(), 30);
-        assert!(conductor_names().all(|name| conductor(name).is_some_and(|found| found.rated_strength_n.is_some())));
-        assert_eq!(WOOD_POLES.len(), 117);
-        for row in WOOD_POLES.iter() {
-            let (feet, class) = (number(row, "length_ft").unwrap(), words(row, "class").unwrap());
-            let pole = wood_pole(feet * FOOT_M, class).unwrap();
-            assert!(pole.top_circumference_m < pole.circumference_at_6_ft_m, "{feet} ft class {class}");
-        }
-        assert!(conductor_names().all(|name| conductor(name).is_some_and(|found| found.metal.is_some())));
-        assert_eq!(SETTING_DEPTH.len(), 14);
-        assert!(SETTING_DEPTH.iter().all(|row| number(row, "length_ft") > number(row, "soil_ft")));
-        assert_eq!(soil_names().count(), 5);
-        assert!(soil_names().all(|name| soil_bearing_pa(name).is_some()));
-        assert_eq!(wood_species_names().count(), 2);
-        assert!(wood_species_names().all(|name| wood_species(name).is_some()));
-    }
-
-    #[test]
-    fn a_name_stands_once_in_its_table() {
-        let names: Vec<_> = conductor_names().collect();
-        assert!(names.iter().enumerate().all(|(i, name)| !names[..i].contains(name)));
-    }
-}
+mod tests;

@@ -2,6 +2,7 @@
 
 mod figures;
 mod foundations;
+mod from_memory;
 mod ground;
 mod impossible;
 mod lift;
@@ -57,6 +58,7 @@ pub(crate) fn report(prepared: &Prepared, mut findings: Vec<Finding>) -> (Report
     }
     findings.extend(impossible::findings(prepared));
     findings.extend(setting::findings(&site.pole));
+    findings.extend(from_memory::findings(site));
     findings.extend(lift::findings(prepared));
     findings.extend(pairs::wire_spacing(site, &prepared.distances, &prepared.wires.spacings));
     let way_out = inputs.map_or(Vec::new(), |inputs| pairs::way_back(&inputs, &gaps, &mut findings));

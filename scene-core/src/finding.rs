@@ -6,6 +6,7 @@ mod approach;
 mod bodies;
 mod bucket;
 mod capacity;
+mod catalog;
 mod conductor;
 mod cover;
 mod derrick;
@@ -23,6 +24,7 @@ pub use approach::{Approach, Bare, BodyClass, Bridge, WireGap};
 pub use bodies::{Bodies, BodyGap, KeepOff};
 pub use bucket::{Bucket, BucketJoint, Protection};
 pub use capacity::{Capacity, CapacityFigure, LimitKind, OutsideChart, RuledBy};
+pub use catalog::Catalog;
 pub use conductor::{Conductor, NotHung};
 pub use cover::{ClassSource, Cover, Inadequate};
 pub use derrick::Derrick;
@@ -237,6 +239,6 @@ macro_rules! families {
 }
 
 families! {
-    Approach, Bodies, Bucket, Capacity, Conductor, Cover, Derrick, Ground, Motion, Pole, Reach, Rigging, Rules,
+    Approach, Bodies, Bucket, Capacity, Catalog, Conductor, Cover, Derrick, Ground, Motion, Pole, Reach, Rigging, Rules,
     Sequence, Site, WayBack
 }

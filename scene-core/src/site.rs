@@ -177,9 +177,20 @@ pub struct Conductor {
     pub rated_strength_n: Option<f64>,
     /// E·A for stretch when a phase is held out; without it the conductor is taken as inextensible (tension errs high).
     pub stiffness_n: Option<f64>,
+    /// By what share `stiffness_n` may be off, beyond what is allowed for in every published modulus.
+    pub stiffness_doubt: f64,
     /// How it takes heat, for a span hung from stringing data.
     pub metal: Option<Metal>,
     pub source: String,
+    /// Figures that are recalled and were not seen in a published table; empty when there are none.
+    pub from_memory: String,
+}
+
+impl Conductor {
+    /// [`Self::stiffness_n`] where it is known well enough to say how far a held-out wire stretches.
+    pub fn known_stiffness_n(&self) -> Option<f64> {
+        self.stiffness_n.filter(|_| self.stiffness_doubt == 0.0)
+    }
 }
 
 /// How a conductor takes heat.
@@ -356,6 +367,8 @@ pub struct Pole {
     pub setting_depth_m: f64,
     /// Where the shell narrows to a joint that is not locked, meters from the butt.
     pub unlocked_joints_m: Vec<f64>,
+    /// Figures that are recalled and were not seen in a published table; empty when there are none.
+    pub from_memory: String,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]

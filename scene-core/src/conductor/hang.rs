@@ -126,7 +126,7 @@ fn hang_wire(site: &Site, index: usize, wire: &Wire, usable: &[bool], wires: &mu
                 continue;
             }
             let radius_m = conductor.diameter_m / 2.0;
-            match held::hold(span, held_out.fraction, held_out.to, &carried, conductor.stiffness_n, radius_m) {
+            match held::hold(span, held_out.fraction, held_out.to, &carried, conductor.known_stiffness_n(), radius_m) {
                 Ok(span) => {
                     wires.holds.push(hold_of(number, weather_index, &span));
                     let adjacent =

@@ -256,6 +256,8 @@ mod tests {
             stiffness_n: None,
             metal: None,
             source: String::new(),
+            stiffness_doubt: 0.0,
+            from_memory: String::new(),
         }
     }
 

@@ -141,7 +141,7 @@ impl Change {
         let stiffness_n =
             conductor.stiffness_n.filter(|n| *n > 0.0 && n.is_finite()).ok_or(StrungError::NoStiffness)?;
         let Metal { expansion_per_k, core } = conductor.metal.ok_or(StrungError::NoMetal)?;
-        let doubt = STIFFNESS_SHARE + WEIGHT_SHARE;
+        let doubt = conductor.stiffness_doubt.max(STIFFNESS_SHARE) + WEIGHT_SHARE;
         let around = |n: f64, share: f64| [n * (1.0 - share), n * (1.0 + share)];
         let (whole, whole_expansion) = (around(stiffness_n, doubt), around(expansion_per_k, EXPANSION_SHARE));
 
@@ -293,6 +293,8 @@ mod tests {
                     core: Core::Alone { stiffness_n: self.core_n, expansion_per_k: self.core_per_k },
                 }),
                 source: String::new(),
+                stiffness_doubt: 0.0,
+                from_memory: String::new(),
             }
         }
     }

@@ -150,6 +150,8 @@ mod tests {
             stiffness_n: None,
             metal: None,
             source: String::new(),
+            stiffness_doubt: 0.0,
+            from_memory: String::new(),
         };
         StillSpan::new(&Span { from, to, hang }, &conductor).unwrap()
     }

@@ -5,6 +5,7 @@ mod approach;
 mod bodies;
 mod bucket;
 mod capacity;
+mod catalog;
 mod choker;
 mod conductor;
 mod cover;
@@ -68,6 +69,7 @@ fn words(fact: &Fact, units: Units) -> Words {
         Fact::Bodies(fact) => bodies::words(fact, units),
         Fact::Bucket(fact) => bucket::words(fact, units),
         Fact::Capacity(fact) => capacity::words(fact, units),
+        Fact::Catalog(fact) => catalog::words(fact),
         Fact::Conductor(fact) => conductor::words(fact, units),
         Fact::Cover(fact) => cover::words(fact),
         Fact::Derrick(fact) => derrick::words(fact, units),

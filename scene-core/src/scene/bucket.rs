@@ -67,7 +67,7 @@ fn stands(value: &Value<'_>) -> StandingLift {
         };
         f.note();
         let names = catalog::bucket_truck_names;
-        let catalog = Catalog { what: "a bucket truck", find: catalog::bucket_truck, names };
+        let catalog = Catalog { what: "a bucket truck", find: catalog::find_bucket_truck, names };
         StandingLift::new(name, catalog.read(value, model, machine, |machine| read_machine(machine, &standing)))
     })
 }

@@ -43,7 +43,7 @@ pub(super) fn crane(value: &Value<'_>, beside: &Beside) -> site::Crane {
             chart: chart.and_then(|value| beside::chart(&value, beside)),
         };
         f.note();
-        let catalog = Catalog { what: "a crane", find: catalog::crane, names: catalog::crane_names };
+        let catalog = Catalog { what: "a crane", find: catalog::find_crane, names: catalog::crane_names };
         catalog.read(value, model, machine, |machine| read_machine(machine, &standing))
     })
 }

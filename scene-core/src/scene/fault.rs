@@ -1,11 +1,14 @@
 //! Why a scene cannot be used: where it stands, what was found, what is allowed.
 
 use super::tree::{Place, shorten};
+use crate::catalog::find::folded;
 use crate::quantity::QuantityFault;
 use std::fmt;
 
 /// Faults reported at once; more than this help nobody.
 const MOST: usize = 100;
+/// Names shown of a list.
+const SHOWN: usize = 8;
 
 /// One fault of a scene file. Shown over one or two lines:
 /// ```text
@@ -27,69 +30,224 @@ pub struct Fault {
 #[derive(Clone, Debug, PartialEq)]
 pub enum FaultKind {
     // ---- form
-    TooLarge { bytes: usize, limit: usize },
-    NotText { at_byte: usize },
-    TooDeep { limit: usize },
-    Syntax { found: String, expected: String },
+    TooLarge {
+        bytes: usize,
+        limit: usize,
+    },
+    NotText {
+        at_byte: usize,
+    },
+    TooDeep {
+        limit: usize,
+    },
+    Syntax {
+        found: String,
+        expected: String,
+    },
     // ---- fields
-    UnknownFormat { found: String },
-    Missing { field: &'static str, of: &'static str },
-    UnknownField { field: String, of: &'static str, nearest: Option<String>, allowed: Vec<&'static str> },
-    FieldTwice { field: String, first: Place },
+    UnknownFormat {
+        found: String,
+    },
+    Missing {
+        field: &'static str,
+        of: &'static str,
+    },
+    UnknownField {
+        field: String,
+        of: &'static str,
+        nearest: Option<String>,
+        allowed: Vec<&'static str>,
+    },
+    FieldTwice {
+        field: String,
+        first: Place,
+    },
     // ---- values
-    Shape { found: String, expected: String },
-    Word { found: String, nearest: Option<String>, allowed: Vec<&'static str> },
-    Quantity { found: String, fault: QuantityFault },
-    OutOfBand { found: String, what: &'static str, low: String, high: String },
+    Shape {
+        found: String,
+        expected: String,
+    },
+    Word {
+        found: String,
+        nearest: Option<String>,
+        allowed: Vec<&'static str>,
+    },
+    Quantity {
+        found: String,
+        fault: QuantityFault,
+    },
+    OutOfBand {
+        found: String,
+        what: &'static str,
+        low: String,
+        high: String,
+    },
     EmptyText,
-    TooFew { found: usize, least: usize },
-    TooMany { found: usize, most: usize },
+    TooFew {
+        found: usize,
+        least: usize,
+    },
+    TooMany {
+        found: usize,
+        most: usize,
+    },
     // ---- names
-    NoSuch { what: &'static str, found: String, nearest: Option<String>, known: Vec<String> },
-    NotInCatalog { what: &'static str, found: String, nearest: Option<String> },
-    NameTwice { what: &'static str, name: String, first: Place },
-    ElsewhereToo { what: &'static str, name: String, elsewhere: String },
-    NotExactlyOne { of: [&'static str; 2], both: bool },
+    NoSuch {
+        what: &'static str,
+        found: String,
+        nearest: Option<String>,
+        known: Vec<String>,
+    },
+    /// `known` are the names that are most like it.
+    NotInCatalog {
+        what: &'static str,
+        found: String,
+        nearest: Option<String>,
+        known: Vec<String>,
+    },
+    SeveralInCatalog {
+        what: &'static str,
+        found: String,
+        names: Vec<String>,
+    },
+    NameTwice {
+        what: &'static str,
+        name: String,
+        first: Place,
+    },
+    ElsewhereToo {
+        what: &'static str,
+        name: String,
+        elsewhere: String,
+    },
+    NotExactlyOne {
+        of: [&'static str; 2],
+        both: bool,
+    },
     // ---- files beside the scene
-    LeavesFolder { found: String },
-    NotBeside { found: String, why: String },
+    LeavesFolder {
+        found: String,
+    },
+    NotBeside {
+        found: String,
+        why: String,
+    },
     // ---- statements
     ZeroWithoutReason,
-    AbsentButThere { what: &'static str, name: String },
-    WrongKindOfWire { wire: String, expected: &'static str },
+    AbsentButThere {
+        what: &'static str,
+        name: String,
+    },
+    WrongKindOfWire {
+        wire: String,
+        expected: &'static str,
+    },
     // ---- geometry
-    NoRun { run: String, least: String },
-    HangCount { found: usize, spans: usize },
-    AttachedCount { found: usize, points: usize },
-    SagTooDeep { sag: String, most: String },
-    SpanNotOfSection { run: String },
-    NotAscending { found: String, before: String },
-    RowLength { found: usize, expected: usize },
-    TaperInverted { top: String, bottom: String },
-    WallTooThick { wall: String, diameter: String },
-    DoesNotSlip { bottom: String, below: String },
-    LapTooLong { lap: String, section: String },
-    LapAtButt { lap: String },
-    LengthsDisagree { sum: String, length: String },
-    OffPole { found: String, length: String },
-    ChokerAboveTip { found: String, length: String },
-    OffWire { found: String, from: String, to: String },
-    DeeperThanHole { setting: String, hole: String },
-    SectionSlidesOut { section: String },
-    BoomDisagrees { found: String, expected: String },
-    FasterThanMaker { found: String, maker: String },
-    MoreThanACircle { found: String },
+    NoRun {
+        run: String,
+        least: String,
+    },
+    HangCount {
+        found: usize,
+        spans: usize,
+    },
+    AttachedCount {
+        found: usize,
+        points: usize,
+    },
+    SagTooDeep {
+        sag: String,
+        most: String,
+    },
+    SpanNotOfSection {
+        run: String,
+    },
+    NotAscending {
+        found: String,
+        before: String,
+    },
+    RowLength {
+        found: usize,
+        expected: usize,
+    },
+    TaperInverted {
+        top: String,
+        bottom: String,
+    },
+    WallTooThick {
+        wall: String,
+        diameter: String,
+    },
+    DoesNotSlip {
+        bottom: String,
+        below: String,
+    },
+    LapTooLong {
+        lap: String,
+        section: String,
+    },
+    LapAtButt {
+        lap: String,
+    },
+    LengthsDisagree {
+        sum: String,
+        length: String,
+    },
+    OffPole {
+        found: String,
+        length: String,
+    },
+    ChokerAboveTip {
+        found: String,
+        length: String,
+    },
+    OffWire {
+        found: String,
+        from: String,
+        to: String,
+    },
+    DeeperThanHole {
+        setting: String,
+        hole: String,
+    },
+    SectionSlidesOut {
+        section: String,
+    },
+    BoomDisagrees {
+        found: String,
+        expected: String,
+    },
+    FasterThanMaker {
+        found: String,
+        maker: String,
+    },
+    MoreThanACircle {
+        found: String,
+    },
     SamePoint,
-    SpotTwice { first: Place },
+    SpotTwice {
+        first: Place,
+    },
     OnOneLine,
-    CrossesItself { one: usize, other: usize },
-    NotAbove { found: String, below: String },
+    CrossesItself {
+        one: usize,
+        other: usize,
+    },
+    NotAbove {
+        found: String,
+        below: String,
+    },
     // ---- order
-    StepOrder { starts: String, ends: String },
+    StepOrder {
+        starts: String,
+        ends: String,
+    },
     StartNotFirst,
     StartAgain,
     // ---- the list itself
-    AndMore { count: usize },
+    AndMore {
+        count: usize,
+    },
 }
 
 impl FaultKind {
@@ -124,7 +282,17 @@ impl FaultKind {
                     format!("the name of {what}: {}", some_of(known))
                 },
             ),
-            Self::NotInCatalog { what, found, .. } => (quoted(found), format!("{what} of the catalog")),
+            Self::NotInCatalog { what, found, known, .. } => (
+                quoted(found),
+                if known.is_empty() {
+                    format!("{what} of the catalog")
+                } else {
+                    format!("{what} of the catalog: {}{}", some_of(known), where_all_stand(what))
+                },
+            ),
+            Self::SeveralInCatalog { found, names, .. } => {
+                (format!("{}, which may be several", quoted(found)), format!("one of {}", some_of(names)))
+            }
             Self::NameTwice { what, name, .. } => {
                 (format!("{what} {} again", quoted(name)), "a name of its own for each".to_owned())
             }
@@ -243,6 +411,7 @@ impl FaultKind {
             Self::Quantity { fault, .. } => fault.help(),
             Self::Syntax { .. } => String::new(),
             Self::NotInCatalog { what: "a conductor", .. } => "or state its own figures under conductors".to_owned(),
+            Self::SeveralInCatalog { .. } => "name it by the word before the brackets".to_owned(),
             Self::ZeroWithoutReason => "say in reason why it is zero".to_owned(),
             Self::ChokerAboveTip { .. } => "heights along the pole are measured from the butt".to_owned(),
             _ => String::new(),
@@ -293,11 +462,23 @@ fn one_of(words: &[&str]) -> String {
 
 /// The first names of a list, quoted.
 fn some_of(names: &[String]) -> String {
-    let mut text = names.iter().take(8).map(|name| quoted(name)).collect::<Vec<_>>().join(", ");
-    if names.len() > 8 {
+    let mut text = names.iter().take(SHOWN).map(|name| quoted(name)).collect::<Vec<_>>().join(", ");
+    if names.len() > SHOWN {
         text.push_str(" …");
     }
     text
+}
+
+/// The command that lists all of a catalog.
+fn where_all_stand(what: &str) -> &'static str {
+    match what {
+        "a conductor" => " (all: plumbrise list conductors)",
+        "a species" => " (all: plumbrise list species)",
+        "a wood pole" => " (all: plumbrise list poles)",
+        "a crane" => " (all: plumbrise list cranes)",
+        "a bucket truck" => " (all: plumbrise list bucket_trucks)",
+        _ => "",
+    }
 }
 
 /// The name most like `found`, when one is like it at all: by letters to insert, remove, change or swap.
@@ -311,6 +492,21 @@ pub fn nearest<'n>(found: &str, names: impl IntoIterator<Item = &'n str>) -> Opt
         .filter(|(edits, _)| *edits <= far)
         .min_by_key(|(edits, _)| *edits)
         .map(|(_, name)| name.to_owned())
+}
+
+/// The names most like `found`, best first, as many as one line holds.
+pub fn most_like<'n>(found: &str, names: impl IntoIterator<Item = &'n str>) -> Vec<String> {
+    let found = folded(found);
+    let mut names: Vec<(usize, &str)> =
+        names.into_iter().map(|name| (strsim::osa_distance(&found, &folded(name)), name)).collect();
+    names.sort_by_key(|(edits, _)| *edits);
+    let more = names.len() > SHOWN;
+    let mut names: Vec<String> = names.into_iter().take(SHOWN).map(|(_, name)| name.to_owned()).collect();
+    if more {
+        // One more than is shown stands for the rest.
+        names.push(String::new());
+    }
+    names
 }
 
 /// The faults found so far in one file.

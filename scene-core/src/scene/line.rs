@@ -1,12 +1,15 @@
 //! The line: circuits, conductors, wires, weather, phases held out, and what is not near.
 
 use super::beside::Own;
-use super::fault::{FaultKind, nearest};
+use super::fault::FaultKind;
 use super::hang::hang;
 use super::names::Names;
 use super::value::{List, Value};
 use crate::bracket::Bracket;
-use crate::catalog;
+use crate::catalog::{
+    self,
+    find::{Found, find},
+};
 use crate::quantity::show::{Round, Units, show_length};
 use crate::quantity::{Expansion, Force, Length, LineWeight, Speed, Voltage};
 use crate::site::{self, WireKind, station};
@@ -50,7 +53,17 @@ pub(super) fn conductors(list: &List<'_>) -> Vec<site::Conductor> {
             f.note();
             // Both must be stated: a core that nobody thought of would hang the wire too low.
             let metal = expansion_per_k.zip(core).map(|(expansion_per_k, core)| site::Metal { expansion_per_k, core });
-            site::Conductor { name, diameter_m, weight_n_per_m, rated_strength_n, stiffness_n, metal, source }
+            site::Conductor {
+                name,
+                diameter_m,
+                weight_n_per_m,
+                rated_strength_n,
+                stiffness_n,
+                stiffness_doubt: 0.0,
+                metal,
+                source,
+                from_memory: String::new(),
+            }
         })
     };
     let conductors = list.items.iter().map(read).collect();
@@ -127,27 +140,56 @@ fn attachment(value: &Value<'_>) -> site::Attachment {
     ])
 }
 
-/// The scene's own conductor of the name that stands here, or the planner's, or the catalog's.
+/// The scene's own conductor of the name that stands here, or the planner's, or the catalog's. An exact name holds over one that
+/// only sounds like it, and a name that sounds like two is neither.
 fn conductor(value: &Value<'_>, stated: &[site::Conductor], own: &Own) -> site::Conductor {
     let name = value.text();
-    let known = stated.iter().chain(&own.conductors).find(|conductor| conductor.name == name).cloned();
-    if let Some(found) = known.or_else(|| catalog::conductor(name)) {
-        return found;
+    let known = || stated.iter().chain(&own.conductors);
+    if let Some(exact) = known().find(|conductor| conductor.name == name) {
+        return exact.clone();
     }
-    value.fault_if(!name.is_empty() && !own.unsure, || {
-        let names = stated.iter().chain(&own.conductors).map(|conductor| conductor.name.as_str());
-        let nearest = nearest(name, names.chain(catalog::conductor_names().map(|name| -> &str { name })));
-        FaultKind::NotInCatalog { what: "a conductor", found: name.to_owned(), nearest }
-    });
-    site::Conductor {
+    let in_catalog = catalog::find_conductor(name);
+    let exact = catalog::conductor_names().any(|other| other == name);
+    let stated = if exact { Found::None } else { find(name, known().map(|known| known.name.as_str()).enumerate()) };
+    let found = match (stated, in_catalog) {
+        (Found::None, Found::One(found)) => return found,
+        (Found::One(index), Found::None) => known().nth(index).cloned(),
+        (Found::One(index), one_or_several) => {
+            let mut names: Vec<String> =
+                known().nth(index).map(|conductor| conductor.name.clone()).into_iter().collect();
+            match one_or_several {
+                Found::One(other) => names.push(other.name),
+                Found::Several(others) => names.extend(others),
+                Found::None => {}
+            }
+            value.fault(FaultKind::SeveralInCatalog { what: "a conductor", found: name.to_owned(), names });
+            None
+        }
+        (Found::Several(names), _) => {
+            value.fault(FaultKind::SeveralInCatalog { what: "a conductor", found: name.to_owned(), names });
+            None
+        }
+        (Found::None, not_one) => {
+            if !name.is_empty() && !own.unsure {
+                value.not_found("a conductor", not_one, || {
+                    let names = known().map(|conductor| conductor.name.as_str());
+                    names.chain(catalog::conductor_names().map(|name| -> &str { name })).collect()
+                });
+            }
+            None
+        }
+    };
+    found.unwrap_or_else(|| site::Conductor {
         name: name.to_owned(),
         diameter_m: f64::NAN,
         weight_n_per_m: f64::NAN,
         rated_strength_n: None,
         stiffness_n: None,
+        stiffness_doubt: 0.0,
         metal: None,
         source: String::new(),
-    }
+        from_memory: String::new(),
+    })
 }
 
 /// A span for each two points that have a statement of how it hangs.

@@ -1,9 +1,10 @@
 //! What machines have in common as they are read: where one comes from, its boom's sections, how fast it goes.
 
-use super::fault::{FaultKind, Faults, nearest};
+use super::fault::{FaultKind, Faults};
 use super::measure::Measure;
 use super::reader::read_tree;
 use super::value::Value;
+use crate::catalog::find::Found;
 use crate::quantity::Length;
 use crate::quantity::unit::Dimension;
 use crate::site;
@@ -14,7 +15,7 @@ pub(super) struct Catalog<N> {
     /// With its article: "a crane".
     pub what: &'static str,
     /// File name and text of the machine of a name.
-    pub find: fn(&str) -> Option<(&'static str, &'static str)>,
+    pub find: fn(&str) -> Found<(&'static str, &'static str)>,
     pub names: fn() -> N,
 }
 
@@ -40,13 +41,14 @@ impl<N: Iterator<Item = &'static str>> Catalog<N> {
 
     fn model<M>(&self, model: &Value<'_>, read: impl Fn(&Value<'_>) -> M) -> Option<M> {
         let name = model.text();
-        let Some((file, text)) = (self.find)(name) else {
-            model.fault_if(!name.is_empty(), || FaultKind::NotInCatalog {
-                what: self.what,
-                found: name.to_owned(),
-                nearest: nearest(name, (self.names)()),
-            });
-            return None;
+        let (file, text) = match (self.find)(name) {
+            Found::One(found) => found,
+            not_one => {
+                if !name.is_empty() {
+                    model.not_found(self.what, not_one, || (self.names)().collect());
+                }
+                return None;
+            }
         };
         // It is a document of its own.
         let faults = RefCell::new(Faults::new(file));

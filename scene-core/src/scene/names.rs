@@ -2,6 +2,7 @@
 
 use super::fault::{FaultKind, nearest};
 use super::value::{List, Value};
+use crate::catalog::find::{Found, find};
 use crate::site::During;
 
 /// The names of one list, in its order.
@@ -25,11 +26,17 @@ impl<'n> Names<'n> {
         self.names.first().copied()
     }
 
-    /// The index of the name that stands at a value; a fault, where there is none like it.
+    /// The index of the name that stands at a value, case, blanks and punctuation aside where no name is exactly so; a fault,
+    /// where there is none like it or more than one.
     pub fn find(&self, at: &Value<'_>) -> Option<usize> {
         let name = at.text();
-        if let Some(index) = self.names.iter().position(|other| *other == name) {
-            return Some(index);
+        match find(name, self.names.iter().copied().enumerate()) {
+            Found::One(index) => return Some(index),
+            Found::Several(names) => {
+                at.fault(FaultKind::SeveralInCatalog { what: self.what, found: name.to_owned(), names });
+                return None;
+            }
+            Found::None => {}
         }
         at.fault_if(!name.is_empty(), || FaultKind::NoSuch {
             what: self.what,

@@ -81,7 +81,7 @@ fn radii_m(girth: &Value<'_>, own: &Own) -> (f64, f64) {
             let length = f.measure("length", "20 ft", "130 ft");
             let class = f.need("class");
             let oversize = f.si::<Ratio>("oversize", "0 %", "30 %");
-            let Some(sizes) = wood_sizes(&length, &class, own) else { return (f64::NAN, f64::NAN) };
+            let (Some(sizes), _) = wood_sizes(&length, &class, own) else { return (f64::NAN, f64::NAN) };
             // At the ground as thick as at the butt, which is below it.
             let (low, top) = (sizes.circumference_at_6_ft_m, sizes.top_circumference_m);
             let six_feet = 6.0 * FOOT_M;

@@ -1,11 +1,11 @@
 //! The pole, its hole, and how it is rigged.
 
 use super::beside::Own;
-use super::fault::{FaultKind, nearest};
+use super::fault::FaultKind;
 use super::measure::{Measure, Point};
 use super::value::{List, Value};
 use crate::bracket::Bracket;
-use crate::catalog::{self, WoodPole};
+use crate::catalog::{self, WoodPole, find::Found};
 use crate::quantity::show::{Round, Units, show_length};
 use crate::quantity::unit::FOOT_M;
 use crate::quantity::{Angle, Density, Force, Length, Mass, Ratio};
@@ -32,7 +32,7 @@ pub(super) fn pole<'n>(value: &Value<'n>, hole: &Hole<'_>, own: &Own) -> (site::
     value.fields("the pole", |f| {
         let name = f.text("name");
         let on_pole = OnPole { length: f.measure("length", "20 ft", "130 ft") };
-        let shell = shell(&f.need("shell"), &on_pole.length, own);
+        let (shell, from_memory) = shell(&f.need("shell"), &on_pole.length, own);
         let maker = f.may("maker").map(|value| maker(&value, &on_pole));
         let items = items(&f.list("items"), &on_pole);
         let setting_depth = f.measure::<Length>("setting_depth", "2 ft", "25 ft");
@@ -53,18 +53,21 @@ pub(super) fn pole<'n>(value: &Value<'n>, hole: &Hole<'_>, own: &Own) -> (site::
             items,
             setting_depth_m: setting_depth.si(),
             unlocked_joints_m: joints.iter().map(Measure::si).collect(),
+            from_memory,
         };
         (pole, on_pole)
     })
 }
 
-fn shell(value: &Value<'_>, length: &Measure<'_, Length>, own: &Own) -> site::Shell {
-    match value.variant(&["steel_tube", "wood", "wood_measured"]) {
-        Some("wood") => wood(value, length, own),
+/// The shell, and which of its figures are from memory.
+fn shell(value: &Value<'_>, length: &Measure<'_, Length>, own: &Own) -> (site::Shell, String) {
+    let shell = match value.variant(&["steel_tube", "wood", "wood_measured"]) {
+        Some("wood") => return wood(value, length, own),
         Some("wood_measured") => wood_measured(value),
         Some(_) => steel_tube(value, length),
         None => site::Shell::SteelTube { sides: site::Sides::Round, sections: Vec::new() },
-    }
+    };
+    (shell, String::new())
 }
 
 /// What a section of a steel tube says of itself.
@@ -151,43 +154,57 @@ fn steel_tube(value: &Value<'_>, length: &Measure<'_, Length>) -> site::Shell {
     })
 }
 
-/// A wood pole of the standard's classes.
-fn wood(value: &Value<'_>, length: &Measure<'_, Length>, own: &Own) -> site::Shell {
+/// A wood pole of the standard's classes, and which of its figures are from memory.
+fn wood(value: &Value<'_>, length: &Measure<'_, Length>, own: &Own) -> (site::Shell, String) {
     value.fields("a wood pole by class", |f| {
         let class = f.need("class");
         let species = f.need("species");
         let species_name = species.text();
         let oversize = f.si::<Ratio>("oversize", "0 %", "30 %");
         let density = f.may("density").map(|value| value.bounds::<Density>("15 lb/ft3", "100 lb/ft3").bracket());
-        let sizes = wood_sizes(length, &class, own);
-        let known = catalog::wood_species(species_name);
-        let unknown = known.is_none() && density.is_none() && !species_name.is_empty();
-        species.fault_if(unknown, || FaultKind::NotInCatalog {
-            what: "a species",
-            found: species_name.to_owned(),
-            nearest: nearest(species_name, catalog::wood_species_names()),
-        });
-        site::Shell::Wood {
+        let (sizes, of_catalog) = wood_sizes(length, &class, own);
+        let found = catalog::find_wood_species(species_name);
+        let known = match &found {
+            Found::One(species) => Some(*species),
+            _ => None,
+        };
+        if known.is_none() && density.is_none() && !species_name.is_empty() {
+            species.not_found("a species", found, || catalog::wood_species_names().collect());
+        }
+        let size_share = known.filter(|_| of_catalog).map_or(1.0, |species| species.size_share);
+        let mut recalled: Vec<&str> = Vec::new();
+        if of_catalog && (sizes.is_some_and(|sizes| sizes.from_memory) || size_share != 1.0) {
+            recalled.push("size");
+        }
+        if density.is_none() && known.is_some_and(|species| species.from_memory.contains("density")) {
+            recalled.push("density");
+        }
+        let shell = site::Shell::Wood {
             top_circumference_m: sizes.map_or(f64::NAN, |sizes| sizes.top_circumference_m),
-            circumference_at_6_ft_m: sizes.map_or(f64::NAN, |sizes| sizes.circumference_at_6_ft_m),
+            circumference_at_6_ft_m: sizes.map_or(f64::NAN, |sizes| sizes.circumference_at_6_ft_m * size_share),
             density_kg_m3: density
                 .unwrap_or_else(|| known.map_or(Bracket::exactly(0.0), |species| species.density_kg_m3)),
             oversize: 1.0 + oversize,
-        }
+        };
+        (shell, recalled.join(" and "))
     })
 }
 
-/// The planner's own pole of this length and of the class that stands here, or the catalog's.
-pub(super) fn wood_sizes(length: &Measure<'_, Length>, class: &Value<'_>, own: &Own) -> Option<WoodPole> {
+/// The planner's own pole of this length and of the class that stands here, or the catalog's, which the flag says.
+pub(super) fn wood_sizes(length: &Measure<'_, Length>, class: &Value<'_>, own: &Own) -> (Option<WoodPole>, bool) {
     let (length_m, name) = (length.si(), class.text());
-    let sizes = own.wood_pole(length_m, name).or_else(|| catalog::wood_pole(length_m, name));
+    if let Some(sizes) = own.wood_pole(length_m, name) {
+        return (Some(sizes), false);
+    }
+    let sizes = catalog::wood_pole(length_m, name);
     let unknown = sizes.is_none() && length_m.is_finite() && !own.unsure && !name.is_empty();
     class.fault_if(unknown, || FaultKind::NotInCatalog {
         what: "a wood pole",
         found: format!("{} class {name}", length.said()),
         nearest: catalog::nearest_wood_pole(length_m, name),
+        known: catalog::wood_poles_of(length_m),
     });
-    sizes
+    (sizes, true)
 }
 
 /// A wood pole taped where it lies.

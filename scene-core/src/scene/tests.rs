@@ -319,3 +319,41 @@ fn all_faults_come_together_in_the_order_of_the_text() {
     let expected = ["altitude", "wires[3].conductor", walls[0], walls[0], walls[1], walls[1], "hole.facing"];
     assert_eq!(paths, expected);
 }
+
+#[test]
+fn a_name_or_an_allowance_is_taken_as_a_person_writes_it() {
+    let exact = scene(EVERYTHING).site().unwrap();
+    let with = |from: &str, to: &str| {
+        assert!(EVERYTHING.contains(from), "{from}");
+        read("t", &EVERYTHING.replacen(from, to, 1)).map(Scene::into_site)
+    };
+    assert_eq!(with("wire: \"C\"", "wire: \"c\"").unwrap().held_out, exact.held_out);
+    assert_eq!(with("carries: phase(\"Alder 12\")", "carries: phase(\"alder-12\")").unwrap().wires, exact.wires);
+    let sparrow = with("conductor: \"Sparrow\"", "conductor: \"sparrow\"").unwrap();
+    assert_eq!(sparrow.wires, exact.wires);
+    // The scene's own conductor of exactly this name holds over the catalog's that sounds like it.
+    let own = EVERYTHING
+        .replace("name: \"old copper\"", "name: \"raven\"")
+        .replace("conductor: \"old copper\"", "conductor: \"raven\"");
+    let own = read("t", &own).unwrap().into_site();
+    assert!(own.wires.iter().any(|wire| wire.conductor.name == "raven"));
+    assert!(own.wires.iter().any(|wire| wire.conductor.name == "Raven"));
+    // A name that sounds like both is neither.
+    let both = EVERYTHING
+        .replace("name: \"old copper\"", "name: \"1/0 acsr\"")
+        .replace("conductor: \"old copper\"", "conductor: \"1/0 ACSR\"");
+    let faults = read("t", &both).unwrap_err();
+    assert!(faults[0].to_string().contains("expected one of \"1/0 acsr\", \"Raven\""), "{}", faults[0]);
+    let bare = template().find("survey: (").map(|at| {
+        let end = template()[at..].find("),").unwrap();
+        format!("{}survey: \"6 in\"{}", &template()[..at], &template()[at + end + 1..])
+    });
+    let survey = scene(&bare.unwrap()).site().unwrap().allowances.survey;
+    assert!((survey.value - 0.1524).abs() < 1e-9 && survey.reason.is_empty());
+    let zero = template().find("survey: (").map(|at| {
+        let end = template()[at..].find("),").unwrap();
+        format!("{}survey: \"0 in\"{}", &template()[..at], &template()[at + end + 1..])
+    });
+    let faults = read("t", &zero.unwrap()).unwrap_err();
+    assert!(faults[0].to_string().contains("allowance of zero without a reason"), "{}", faults[0]);
+}

@@ -4,9 +4,10 @@
 //! so one pass collects every fault, and the meaning of the rest is still looked at. A check of meaning is written so that it
 //! finds nothing more in what could not be read.
 
-use super::fault::{FaultKind, Faults, nearest};
+use super::fault::{FaultKind, Faults, most_like, nearest};
 use super::fields::Fields;
 use super::tree::{Node, Place, Tree, number, shorten};
+use crate::catalog::find::Found;
 use std::cell::RefCell;
 
 /// Entries that one list may have.
@@ -56,6 +57,24 @@ impl<'n> Value<'n> {
         if wrong {
             self.fault(kind());
         }
+    }
+
+    /// A name that the catalog does not know, or that may be several of its entries. `known` are the valid names.
+    pub fn not_found<'k, T>(&self, what: &'static str, found: Found<T>, known: impl FnOnce() -> Vec<&'k str>) {
+        let Some(Tree::Text(name)) = self.node.map(|node| &node.tree) else { return };
+        let found_name = name.clone();
+        self.fault(match found {
+            Found::Several(names) => FaultKind::SeveralInCatalog { what, found: found_name, names },
+            _ => {
+                let known = known();
+                FaultKind::NotInCatalog {
+                    what,
+                    found: found_name,
+                    nearest: nearest(name, known.iter().copied()),
+                    known: most_like(name, known),
+                }
+            }
+        });
     }
 
     /// Shows the list of faults to what reads another file for this value.

@@ -6,6 +6,7 @@ use super::fields::Fields;
 use super::line::{Wires, off_wire};
 use super::names::Names;
 use super::pole::{OnPole, check_lap};
+use super::tree::Tree;
 use super::value::{List, Value};
 use crate::bracket::Bracket;
 use crate::quantity::unit::Dimension;
@@ -147,7 +148,13 @@ pub(super) fn allowances(value: &Value<'_>) -> site::Allowances {
     })
 }
 
+/// A quantity with its reason, or the quantity alone: `survey: "6 in"`. A zero needs its reason.
 fn allowance<D: Dimension>(value: &Value<'_>, low: &'static str, high: &'static str) -> site::Allowance {
+    if let Some(Tree::Text(_)) = value.node().map(|node| &node.tree) {
+        let measure = value.measure::<D>(low, high);
+        value.fault_if(measure.si() == 0.0, || FaultKind::ZeroWithoutReason);
+        return site::Allowance { value: measure.si(), reason: String::new() };
+    }
     value.fields("an allowance", |f: &mut Fields<'_>| {
         let value = f.measure::<D>("value", low, high);
         let reason = f.may_text("reason");

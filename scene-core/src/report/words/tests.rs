@@ -13,6 +13,7 @@ fn examples() -> Vec<Fact> {
         .chain(all(bodies::examples()))
         .chain(all(bucket::examples()))
         .chain(all(capacity::examples()))
+        .chain(all(catalog::examples()))
         .chain(all(conductor::examples()))
         .chain(all(cover::examples()))
         .chain(all(derrick::examples()))

@@ -105,7 +105,7 @@ fn conductors<'n>(
     let mut found = Vec::new();
     for row in &table.rows {
         let name = words(row, "code_word", faults);
-        let elsewhere = if catalog::conductor(&name).is_some() {
+        let elsewhere = if catalog::conductor_names().any(|other| other == name) {
             Some("the program's conductors.csv".to_owned())
         } else {
             in_scene.clone().any(|other| other == name).then(|| "the scene's conductors".to_owned())
@@ -144,7 +144,11 @@ fn wood_poles(table: &Table, faults: &mut Faults) -> Vec<OwnPole> {
             let found = format!("{top_in} in at the top");
             shape(faults, row.place, top, found, format!("no more than the {low_in} in at 6 ft"));
         }
-        let sizes = WoodPole { top_circumference_m: top_in * INCH_M, circumference_at_6_ft_m: low_in * INCH_M };
+        let sizes = WoodPole {
+            top_circumference_m: top_in * INCH_M,
+            circumference_at_6_ft_m: low_in * INCH_M,
+            from_memory: false,
+        };
         found.push(OwnPole { length_m, class, sizes });
     }
     found

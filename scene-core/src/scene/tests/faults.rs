@@ -53,11 +53,15 @@ const CASES: &[Case] = &[
     case("(name: \"still\", wind: \"0 mph\", note: \"n\"),\n    (name: \"breeze\", wind: \"12 mph\"),", "", "[\n    \n  ]",
         "weather: found 0 entries; expected at least 1"),
     // ---- names
-    case("wire: \"C\"", "wire: \"c\"", "\"c\"",
-        "held_out[0].wire: found \"c\"; expected the name of a wire: \"A\", \"B\", \"C\", \"neutral\", \"strand\"\n    \
+    case("wire: \"C\"", "wire: \"CC\"", "\"CC\"",
+        "held_out[0].wire: found \"CC\"; expected the name of a wire: \"A\", \"B\", \"C\", \"neutral\", \"strand\"\n    \
          help: did you mean \"C\"?"),
     case("conductor: \"Sparrow\",\n      points: [(\"-150 ft\", \"5 ft\"", "conductor: \"Sparow\",\n      points: [(\"-150 ft\", \"5 ft\"", "\"Sparow\"",
-        "wires[3].conductor: found \"Sparow\"; expected a conductor of the catalog\n    help: did you mean \"Sparrow\"?"),
+        "wires[3].conductor: found \"Sparow\"; expected a conductor of the catalog: \"Sparrow\", \"Swan\", \"Cairo\", \"Raven\", \"Quail\", \
+         \"Pigeon\", \"Hawk\", \"Drake\" … (all: plumbrise list conductors)\n    help: did you mean \"Sparrow\"?"),
+    case("conductor: \"Sparrow\"", "conductor: \"795 ACSR\"", "\"795 ACSR\"",
+        "wires[3].conductor: found \"795 ACSR\", which may be several; expected one of \"Drake (795 26/7 ACSR)\"\n    help: name \
+         it by the word before the brackets"),
     case("name: \"B\",", "name: \"A\",", "\"A\",\n      carries: phase(\"Alder 12\"),\n      conductor: \"Raven\",\n      points: [(\"-150 ft\", \"5 ft\"",
         "wires[1].name: found the wire \"A\" again; expected a name of its own for each\n    help: the first one stands in line {\"A\",\n      carries}"),
     case("at: (\"0 ft\", \"-38 ft\", \"0 ft\")", "model: \"Northfell 40\", at: (\"0 ft\", \"-38 ft\", \"0 ft\")", "(\n    machine",
@@ -151,7 +155,9 @@ const CASES: &[Case] = &[
     case("accuracy: \"2 in\"", "accuracy: \"0 in\"", "\"0 in\",\n    note",
         "terrain.accuracy: found \"0 in\"; expected a length from 0.1 in to 5 ft"),
     case("class(length: \"45 ft\", class: \"3\"", "class(length: \"45 ft\", class: \"33\"", "\"33\"",
-        "neighbours.poles[0].girth.class: found \"45 ft class 33\"; expected a wood pole of the catalog"),
+        "neighbours.poles[0].girth.class: found \"45 ft class 33\"; expected a wood pole of the catalog: \"45 ft class H4\", \"45 ft \
+         class H3\", \"45 ft class H2\", \"45 ft class H1\", \"45 ft class 1\", \"45 ft class 2\", \"45 ft class 3\", \"45 ft class \
+         4\" … (all: plumbrise list poles)"),
     // ---- bucket truck
     case("from_tip: \"18 in to 15 ft\"", "from_tip: \"18 in to 24 ft\"", "\"18 in to 24 ft\"",
         "bucket_truck.machine.insulation.from_tip: found \"18 in to 24 ft\"; expected a stretch of the last section, measured \
