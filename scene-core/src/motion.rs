@@ -10,10 +10,12 @@
 //! | [`spread`] | corners of a part, how they run, and what is not known of them: joints in any combination, the tilt between knots |
 //! | `turning` | turnings as waves, for every machine |
 //! | `run`, `lift` | the corners of crane and pole, of any aerial lift |
+//! | `allowing` | what each corner's allowance is made of |
 //! | [`bodies`] | boom, head, line, hook, rigging, tail, pole and what is on it, aerial lifts, piece by piece |
 //!
 //! Not modeled: deflection, sway, wind lean and survey error as motion; they are each corner's allowance.
 
+mod allowing;
 pub mod bodies;
 mod lift;
 mod run;
@@ -23,5 +25,6 @@ mod tests;
 pub mod track;
 mod turning;
 
+pub(crate) use allowing::lets_standing_pole_go;
 pub use bodies::{BodyMotion, Motion, WindLean};
 pub use track::{MovingFeature, MovingPart, Track, Wave};

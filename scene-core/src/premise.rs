@@ -52,6 +52,8 @@ pub enum Assumed {
     WireRunsThrough,
     /// No gap counts the thickness of covers.
     CoverThickness,
+    /// The hold point or work before letting go shows that the pole stands.
+    StandsWhenLetGo,
     /// The pole goes down as it rose.
     WayBackAsItRose,
     /// Voltages are nominal.

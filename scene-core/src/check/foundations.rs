@@ -1,6 +1,7 @@
 //! What a report rests on without a look at it, and what it leaves out.
 
 use super::Prepared;
+use crate::motion;
 use crate::premise::{Assumed, NotChecked};
 
 /// What no report must be silent about: everything of any job that this program does not look at.
@@ -29,6 +30,9 @@ pub(super) fn assumed(prepared: &Prepared) -> Vec<Assumed> {
     assumed.push(Assumed::CoverThickness);
     if prepared.plan.as_ref().is_some_and(|plan| plan.pieces.iter().any(|piece| piece.load.on_hook())) {
         assumed.push(Assumed::WayBackAsItRose);
+    }
+    if motion::lets_standing_pole_go(site).is_some() {
+        assumed.push(Assumed::StandsWhenLetGo);
     }
     assumed.push(Assumed::NominalVoltages);
     assumed.push(Assumed::LoadSwingGrowth { ratio: site.allowances.load_swing_growth.value });

@@ -74,7 +74,7 @@ impl<'a> Prepared<'a> {
     }
 
     /// What moves, with every set of allowances, made ready when it is first asked for; `None` without a plan.
-    pub(super) fn bodies(&self) -> Option<&BodySets> {
+    pub(crate) fn bodies(&self) -> Option<&BodySets> {
         let made =
             || self.plan.as_ref().map(|plan| BodySets::of(self.site, plan, &self.all_leans(), &self.most_lean()));
         self.bodies.get_or_init(made).as_ref()

@@ -9,6 +9,8 @@ pub enum KeepOff {
     Counterweight,
     /// The load, off another body of the machine that lifts it.
     Boom,
+    /// The empty hook, the slack sling or the guides, off the pole.
+    ChokedPole,
     BucketTruck,
     /// One aerial lift, off another.
     OtherLift,
@@ -22,9 +24,10 @@ pub enum KeepOff {
 }
 
 impl KeepOff {
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::Counterweight,
         Self::Boom,
+        Self::ChokedPole,
         Self::BucketTruck,
         Self::OtherLift,
         Self::Standing,

@@ -6,8 +6,12 @@ use super::body::BodyId;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum When {
     Always,
-    /// From the upending on that brings the pole into a derrick's guides.
+    /// From the upending on that brings the pole into a derrick's guides, until the boom has left the pole that it let go.
     Guided,
+    /// While the pole is choked, and while the hook goes straight to the choke or away from it.
+    Choked,
+    /// As `Choked`, and at any instant while the pole lies on the ground.
+    Slung,
 }
 
 /// A contact by design.
@@ -62,19 +66,19 @@ const PERMITTED: &[(Class, Class, When, &str)] = {
         (Line, Hook, Always, "the line is reeved to the block"),
         (Line, Rigging, Always, "they end at the hook block"),
         (Hook, Rigging, Always, "the rigging hangs on the hook"),
-        (Rigging, Pole, Always, "the choker"),
-        (Rigging, Item, Always, "what stands above the choke leans along what it hangs on"),
-        (Line, Pole, Always, "what stands above the choke leans along what it hangs on"),
-        (Line, Item, Always, "what stands above the choke leans along what it hangs on"),
-        (Hook, Pole, Always, "what stands above the choke leans along what it hangs on"),
-        (Hook, Item, Always, "what stands above the choke leans along what it hangs on"),
+        (Rigging, Pole, Slung, "the choker; somebody leads the slack sling to the pole on the ground"),
+        (Rigging, Item, Slung, "what stands above the choke leans along what it hangs on"),
+        (Line, Pole, Choked, "what stands above the choke leans along what it hangs on"),
+        (Line, Item, Choked, "what stands above the choke leans along what it hangs on"),
+        (Hook, Pole, Choked, "what stands above the choke leans along what it hangs on"),
+        (Hook, Item, Choked, "what stands above the choke leans along what it hangs on"),
         (Pole, Item, Always, "it is fixed to the pole"),
         (Guides, Boom, Always, "the guides are fixed to the boom's tip"),
         (Guides, Head, Always, "the guides are fixed to the boom's tip"),
         (Guides, Line, Always, "the winch line runs between the guides"),
         (Guides, Hook, Always, "the hook is drawn up between the guides"),
         (Guides, Rigging, Always, "the sling is drawn up between the guides"),
-        (Guides, Pole, Always, "the guides hold the pole"),
+        (Guides, Pole, Guided, "the guides hold the pole"),
         (Guides, Auger, Always, "both are fixed to the boom"),
         (Auger, Boom, Always, "the auger hangs from the boom, or is stowed along it"),
         (Auger, Head, Always, "both are fixed to the boom"),
@@ -137,10 +141,20 @@ mod tests {
     }
 
     #[test]
+    fn what_the_pole_hangs_on_may_touch_it_only_while_it_is_choked() {
+        for hangs in [BodyId::HookBlock, BodyId::HoistLine] {
+            for of_pole in [BodyId::Pole, BodyId::PoleItem(0)] {
+                assert_eq!(between(of_pole, hangs).map(|contact| contact.when), Some(When::Choked));
+            }
+        }
+        assert_eq!(between(BodyId::Rigging, BodyId::Pole).map(|contact| contact.when), Some(When::Slung));
+    }
+
+    #[test]
     fn a_pole_may_touch_the_boom_only_while_guides_lead_it() {
         assert_eq!(between(BodyId::Boom, BodyId::Pole).map(|contact| contact.when), Some(When::Guided));
         assert_eq!(between(BodyId::PoleItem(2), BodyId::BoomHead).map(|contact| contact.when), Some(When::Guided));
-        assert_eq!(between(BodyId::Rigging, BodyId::Pole).map(|contact| contact.when), Some(When::Always));
+        assert_eq!(between(BodyId::Guides, BodyId::Pole).map(|contact| contact.when), Some(When::Guided));
         assert_eq!(between(BodyId::Counterweight, BodyId::Pole), None);
     }
 }

@@ -19,8 +19,10 @@
 //! place of load swing and what is not known of the hang; what hangs on the winch line keeps its own, and how far the guides
 //! draw it aside. On its way into them, and out of them when it is released, both count.
 //!
-//! A pole that is not on the hook has the allowances for survey and line movement only.
+//! A pole that is not on the hook has the allowances for survey and line movement only. So has one that stands in its hole while
+//! it is let go, with what is not known of the hang, when a hold point or work before it shows that it stands.
 
+use super::allowing::{Allowing, HeldBy, lets_standing_pole_go};
 use super::lift;
 use super::spread::{Corner, Spread};
 use super::track::MovingPart;
@@ -70,30 +72,8 @@ pub struct Motion {
     rigging: RiggingMaterial,
     auger: Option<Auger>,
     allowing: Allowing,
-}
-
-/// What each corner's allowance is made of, meters and ratios.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Allowing {
-    crane_m: f64,
-    /// At the hook, before it swings.
-    hook_m: f64,
-    swing_m: f64,
-    line_lean: f64,
-    per_metre: f64,
-    /// What of the hang is not known to better: at the choke, and per meter from it.
-    hang_m: f64,
-    hang_per_metre: f64,
-    resting_m: f64,
-    /// When the plan has the pole in guides.
-    guides: Option<Guiding>,
-}
-
-/// What a pole in the guides may be off: there, and per meter from them.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Guiding {
-    play_m: f64,
-    lean: f64,
+    /// The step that lets a standing pole go.
+    let_go: Option<usize>,
 }
 
 /// A body as it is fixed to the chain.
@@ -102,31 +82,8 @@ struct Build {
     kind: BodyId,
     free: Vec<Arc<[Corner]>>,
     loaded: Vec<Arc<[Corner]>>,
-}
-
-impl Allowing {
-    /// What comes of the load itself: swing, lean, and what of its hang is not known.
-    fn of_load(site: &Site, plan: &Plan, lean: &WindLean) -> Self {
-        let (allowances, hang) = (&site.allowances, &plan.hang);
-        Self {
-            crane_m: f64::NAN,
-            hook_m: f64::NAN,
-            swing_m: allowances.load_swing.value,
-            line_lean: lean.line,
-            per_metre: allowances.load_swing_growth.value + lean.pole,
-            // An offset known to ±d shifts the pole by d where it hangs, and by d once more on its way up. Leaning another
-            // way by an angle turns it by that times its tilt, never more than twice the tilt.
-            hang_m: hang.choke_offset_m.width(),
-            hang_per_metre: hang.tilt_rad.width() / 2.0
-                + hang.tilt_rad.high() * (hang.tip_leans.width() / 2.0).min(2.0),
-            resting_m: f64::NAN,
-            guides: plan.pieces.iter().any(|piece| matches!(piece.seat, Seat::InGuides(_))).then(|| Guiding {
-                // The plan has none in guides unless both are stated.
-                play_m: allowances.guide_play.as_ref().map_or(f64::INFINITY, |play| play.value),
-                lean: allowances.guide_lean.as_ref().map_or(f64::INFINITY, |stated| stated.value) + lean.pole,
-            }),
-        }
-    }
+    /// Of the pole, in the hole; `None` for what is as loaded then.
+    set: Option<Vec<Arc<[Corner]>>>,
 }
 
 impl Motion {
@@ -174,6 +131,7 @@ impl Motion {
             rigging: site.rigging.material,
             auger: site.crane.derrick.as_ref().map(|derrick| derrick.auger.clone()),
             allowing,
+            let_go: lets_standing_pole_go(site),
         };
         motion.bodies = motion.builds(site).into_iter().map(|build| motion.over_pieces(build)).collect();
         for (index, lift) in site.lifts.iter().enumerate() {
@@ -187,9 +145,9 @@ impl Motion {
     /// a piece that is not there.
     pub fn pole_stretches(&self, piece: usize, stretches: &[Bracket]) -> Vec<Vec<MovingPart>> {
         let Some(piece) = self.pieces.get(piece) else { return Vec::new() };
-        let loaded = piece.load.on_hook();
+        let held = HeldBy::in_piece(piece, self.let_go);
         let parts = |stretch: &Bracket| {
-            let shells = self.shells(*stretch, loaded);
+            let shells = self.shells(*stretch, held);
             shells.into_iter().map(|corners| self.part(&corners, piece)).collect()
         };
         stretches.iter().map(parts).collect()
@@ -219,7 +177,7 @@ impl Motion {
                 let held = self.chain.held_at(&grip, piece.span(Joint::BoomAngle), piece.span(Joint::HoistLength));
                 (held, self.chain.drawn_aside_m(&grip, &from, &to))
             }
-            // Held anywhere along the pole. The choke goes from one end to the other, but for the bulge of its tilting.
+            // HeldBy anywhere along the pole. The choke goes from one end to the other, but for the bulge of its tilting.
             Seat::Butt { .. } => {
                 let plumb = self.chain.crane.choke_in_world(&piece.from);
                 let off_m = |joints: &Joints, u: f64| {
@@ -256,8 +214,8 @@ impl Motion {
         let mut still: Vec<bool> = Vec::with_capacity(self.pieces.len());
         let mut state_before = None;
         for piece in &self.pieces {
-            let (loaded, moves) = (piece.load.on_hook(), moves(build.kind, piece));
-            let state = Some((loaded, matches!(piece.seat, Seat::InGuides(_)), piece.auger));
+            let (held, moves) = (HeldBy::in_piece(piece, self.let_go), moves(build.kind, piece));
+            let state = Some((held, matches!(piece.seat, Seat::InGuides(_)), piece.auger));
             let before =
                 if !moves && still.last() == Some(&true) && state_before == state { parts.last() } else { None };
             let now = match before {
@@ -267,8 +225,11 @@ impl Motion {
                         (BodyId::Auger, _) => &self.auger(piece),
                         (BodyId::Guides, Seat::InGuides(_)) => &build.loaded,
                         (BodyId::Guides, _) => &build.free,
-                        _ if loaded => &build.loaded,
-                        _ => &build.free,
+                        _ => match held {
+                            HeldBy::Ground => &build.free,
+                            HeldBy::Hook => &build.loaded,
+                            HeldBy::Hole => build.set.as_ref().unwrap_or(&build.loaded),
+                        },
                     };
                     corners.iter().map(|corners| self.part(corners, piece)).collect()
                 }
@@ -340,15 +301,16 @@ impl Motion {
         let crane = &site.crane;
         let of_crane = |body: crane::bodies::Body| {
             let hulls: Vec<Arc<[Corner]>> = body.hulls.iter().map(|hull| self.of_machine(hull)).collect();
-            Build { name: body.name.to_owned(), kind: body.id, free: hulls.clone(), loaded: hulls }
+            Build { name: body.name.to_owned(), kind: body.id, free: hulls.clone(), loaded: hulls, set: None }
         };
         let [boom, head, line, block, counterweight] = crane.bodies().map(of_crane);
         let whole = Bracket::exactly(0.0).hull(Bracket::exactly(site.pole.length_m));
         let pole = Build {
             name: "pole".to_owned(),
             kind: BodyId::Pole,
-            free: self.shells(whole, false),
-            loaded: self.shells(whole, true),
+            free: self.shells(whole, HeldBy::Ground),
+            loaded: self.shells(whole, HeldBy::Hook),
+            set: Some(self.shells(whole, HeldBy::Hole)),
         };
         let mut builds = vec![boom, head, line, block, self.rigging_build(site), counterweight, pole];
         if let Some(derrick) = &crane.derrick {
@@ -358,16 +320,24 @@ impl Motion {
                 kind: BodyId::Guides,
                 free: guides(false),
                 loaded: guides(true),
+                set: None,
             });
             // Its corners go with its state.
-            builds.push(Build { name: "auger".to_owned(), kind: BodyId::Auger, free: vec![], loaded: vec![] });
+            builds.push(Build {
+                name: "auger".to_owned(),
+                kind: BodyId::Auger,
+                free: vec![],
+                loaded: vec![],
+                set: None,
+            });
         }
         builds.extend(site.pole.items.iter().enumerate().map(|(index, item)| {
-            let capsule = |loaded| -> Vec<Arc<[Corner]>> {
-                vec![[item.from, item.to].map(|at| self.on_pole(at, item.radius_m, false, loaded)).into()]
+            let capsule = |held| -> Vec<Arc<[Corner]>> {
+                vec![[item.from, item.to].map(|at| self.on_pole(at, item.radius_m, false, held)).into()]
             };
-            let kind = BodyId::PoleItem(index);
-            Build { name: item.name.clone(), kind, free: capsule(false), loaded: capsule(true) }
+            let (kind, name) = (BodyId::PoleItem(index), item.name.clone());
+            let [free, loaded, set] = [HeldBy::Ground, HeldBy::Hook, HeldBy::Hole].map(capsule);
+            Build { name, kind, free, loaded, set: Some(set) }
         }));
         builds
     }
@@ -378,7 +348,7 @@ impl Motion {
         let line = |below_m| Place::Line { below_m, hoisted: true, inward_m: 0.0 };
         let thick_m = rigging.diameter_m / 2.0;
         let hanging = [line(block_m), line(block_m + rigging.length_m)].map(|place| self.swung(place, thick_m));
-        let tied = self.on_pole(self.chain.choke_in_pole, thick_m, false, true);
+        let tied = self.on_pole(self.chain.choke_in_pole, thick_m, false, HeldBy::Hook);
         let choke_m = rigging.choker_from_butt_m;
         let around_m = self.outline.radius_at(choke_m) + rigging.diameter_m;
         let ring = [choke_m - thick_m, choke_m + thick_m]
@@ -388,6 +358,7 @@ impl Motion {
             kind: BodyId::Rigging,
             free: vec![hanging.into()],
             loaded: vec![[hanging[0], hanging[1], tied].into(), ring.into()],
+            set: None,
         }
     }
 
@@ -410,8 +381,8 @@ impl Motion {
         hulls.iter().map(|hull| self.of_machine(hull)).collect()
     }
 
-    fn shells(&self, stretch: Bracket, loaded: bool) -> Vec<Arc<[Corner]>> {
-        let end = |station_m: f64, radius_m: f64| self.on_pole(DVec3::Z * station_m, radius_m, true, loaded);
+    fn shells(&self, stretch: Bracket, held: HeldBy) -> Vec<Arc<[Corner]>> {
+        let end = |station_m: f64, radius_m: f64| self.on_pole(DVec3::Z * station_m, radius_m, true, held);
         let shell = |t: Taper| -> Arc<[Corner]> { [end(t.from_m, t.radius_from_m), end(t.to_m, t.radius_to_m)].into() };
         self.outline.stretch(stretch).into_iter().map(shell).collect()
     }
@@ -422,18 +393,23 @@ impl Motion {
         Corner { place, radius_m, disc: false, allowance_m, line_lean: self.allowing.line_lean }
     }
 
-    fn on_pole(&self, at: DVec3, radius_m: f64, disc: bool, loaded: bool) -> Corner {
-        if !loaded {
-            let allowance_m = self.allowing.resting_m;
-            return Corner { place: Place::Pole(at), radius_m, disc, allowance_m, line_lean: 0.0 };
-        }
+    fn on_pole(&self, at: DVec3, radius_m: f64, disc: bool, held: HeldBy) -> Corner {
+        let Allowing { per_metre, hang_m, hang_per_metre, resting_m, .. } = self.allowing;
+        let place = Place::Pole(at);
         // At most, whatever the tilt.
         let from_choke_m = (at - self.chain.choke_in_pole).length() + if disc { radius_m } else { 0.0 };
-        let from_hook_m = self.chain.crane.rigging_length_m + from_choke_m;
-        let swung = self.swung(Place::Pole(at), radius_m);
-        let Allowing { per_metre, hang_m, hang_per_metre, .. } = self.allowing;
-        let allowance_m = swung.allowance_m + per_metre * from_hook_m + hang_m + hang_per_metre * from_choke_m;
-        Corner { disc, allowance_m, ..swung }
+        // How it hangs decides where it is plumbed from.
+        let of_hang_m = hang_m + hang_per_metre * from_choke_m;
+        match held {
+            HeldBy::Ground => Corner { place, radius_m, disc, allowance_m: resting_m, line_lean: 0.0 },
+            HeldBy::Hole => Corner { place, radius_m, disc, allowance_m: resting_m + of_hang_m, line_lean: 0.0 },
+            HeldBy::Hook => {
+                let from_hook_m = self.chain.crane.rigging_length_m + from_choke_m;
+                let swung = self.swung(place, radius_m);
+                let allowance_m = swung.allowance_m + per_metre * from_hook_m + of_hang_m;
+                Corner { disc, allowance_m, ..swung }
+            }
+        }
     }
 }
 

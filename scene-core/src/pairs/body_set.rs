@@ -97,7 +97,7 @@ impl<T> BodySets<T> {
         self.sets.get(self.windiest)
     }
 
-    pub(super) fn against_one_another(&self) -> Option<&T> {
+    pub(crate) fn against_one_another(&self) -> Option<&T> {
         self.sets.get(self.weathers)
     }
 

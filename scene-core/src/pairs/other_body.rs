@@ -36,13 +36,13 @@ pub(super) enum BodyIndex {
 }
 
 /// The two bodies that a row is of.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub(crate) struct BodyPair {
     pub(super) body: BodyIndex,
     pub(super) other: BodyIndex,
     pub(super) kind: OtherKind,
-    /// From this step on guides lead the one along the other.
-    pub(super) led_from: Option<usize>,
+    /// By piece, whether the two may touch then; `None` when they never may.
+    pub(super) in_contact: Option<Arc<[bool]>>,
 }
 
 /// Which bodies the rows are of that are not of a wire.
@@ -73,8 +73,7 @@ impl BodyPairs {
             (_, OtherKind::Terrain) => motions.over_ground(),
             _ => motions.windiest(),
         }?;
-        let step = motion.pieces.get(piece)?.step;
-        if pair.led_from.is_some_and(|from| step >= from) {
+        if pair.in_contact.as_ref().is_some_and(|pieces| pieces.get(piece) == Some(&true)) {
             return None;
         }
         let of = |index| {

@@ -11,7 +11,7 @@ mod finding;
 
 use super::Inputs;
 use super::body_set::{BodySet, part_motions_by_piece};
-use super::demand::contact::{Contact, contact, guided_from};
+use super::demand::contact::{Contact, contact, pieces_in_contact};
 use super::judge::{Judged, Limit};
 use super::other_body::{BodyIndex, BodyPair, OtherBody};
 use super::search::{Allowance, Pair, TOLERANCE_M};
@@ -41,41 +41,19 @@ pub(crate) fn to_bodies(
     let sets = inputs.bodies;
     let [own, outside, above_ground] = [sets.against_one_another(), sets.windiest(), sets.over_ground()]
         .map(|set| set.map_or(Vec::new(), of_lifting_machine));
-    let guided_from = guided_from(inputs.site);
-    let is_guided = |piece: usize, from| inputs.plan.pieces.get(piece).is_some_and(|piece| piece.step >= from);
-    let led: Vec<Option<Body>> =
-        own.iter().map(|(_, body)| guided_from.map(|from| body.without(|piece| is_guided(piece, from)))).collect();
     let others: Vec<(&OtherBody, Body)> = others
         .iter()
         .enumerate()
         .map(|(at, other)| (other, Body::new(BodyIndex::Other(at), &other.name, &other.parts)))
         .collect();
 
-    let mut pairs: Vec<TwoBodies> = Vec::new();
-    for (i, ((kind, body), led)) in own.iter().zip(&led).enumerate() {
-        for (fixed_kind, fixed) in own.iter().take(i) {
-            let (body, led_from) = match (contact(*kind, *fixed_kind, guided_from), led) {
-                (Contact::ByDesign(_), _) => continue,
-                (Contact::LedFrom(step), Some(led)) => (led, Some(step)),
-                _ => (body, None),
-            };
-            // Said of what hangs.
-            let (body, fixed, fixed_kind) =
-                if *kind == BodyId::Counterweight { (fixed, body, *kind) } else { (body, fixed, *fixed_kind) };
-            let demand = Demand {
-                kind: OtherKind::Body,
-                required_m: 0.0,
-                rule: NO_CONTACT,
-                keep_off: finding::keep_off(fixed_kind),
-            };
-            pairs.push(TwoBodies { body, other: fixed, demand, led_from });
-        }
-    }
+    let among: Vec<Among> = among_themselves(inputs, &own);
+    let mut pairs: Vec<TwoBodies> = among.iter().filter_map(|pair| pair.two(&own)).collect();
     for (i, (other, theirs)) in others.iter().enumerate() {
         let demand = Demand::of(other, other.kind);
         for (kind, body) in if other.kind == OtherKind::Terrain { &above_ground } else { &outside } {
             if (other.may_touch)(*kind).is_none() {
-                pairs.push(TwoBodies { body, other: theirs, demand, led_from: None });
+                pairs.push(TwoBodies { body, other: theirs, demand, in_contact: None });
             }
         }
         for (second, seconds) in others.iter().take(i) {
@@ -85,14 +63,14 @@ pub(crate) fn to_bodies(
             if other.body.is_some() && second.body.is_some() {
                 let (rule, keep_off) = (LIFTS_APART, KeepOff::OtherLift);
                 let demand = Demand { kind: OtherKind::Body, required_m: 0.0, rule, keep_off };
-                pairs.push(TwoBodies { body: theirs, other: seconds, demand, led_from: None });
+                pairs.push(TwoBodies { body: theirs, other: seconds, demand, in_contact: None });
                 continue;
             }
             // Said of the one that moves, by the rule of the one that is the stricter.
             let strict = if second.required_m > other.required_m { second } else { other };
             let (body, fixed, fixed_kind) =
                 if other.body.is_some() { (theirs, seconds, second.kind) } else { (seconds, theirs, other.kind) };
-            pairs.push(TwoBodies { body, other: fixed, demand: Demand::of(strict, fixed_kind), led_from: None });
+            pairs.push(TwoBodies { body, other: fixed, demand: Demand::of(strict, fixed_kind), in_contact: None });
         }
     }
     let pairs: Vec<TwoBodies> = pairs.into_iter().filter(TwoBodies::are_there).collect();
@@ -101,10 +79,63 @@ pub(crate) fn to_bodies(
     (rows, pairs.iter().map(TwoBodies::body_pair).collect())
 }
 
+/// Two bodies of the lifting machine and its load that must not touch, or not always.
+struct Among<'a> {
+    /// By index into the lifting machine's bodies. The first is what hangs.
+    body: usize,
+    other: usize,
+    keep_off: KeepOff,
+    /// Where they may touch for a time: by piece, and the first body without those pieces.
+    cut: Option<(Arc<[bool]>, Body<'a>)>,
+}
+
+/// Every pair that may not touch at any instant.
+fn among_themselves<'a>(inputs: &Inputs, own: &[(BodyId, Body<'a>)]) -> Vec<Among<'a>> {
+    let Some(set) = inputs.bodies.against_one_another() else { return Vec::new() };
+    let mut found = Vec::new();
+    for (i, (kind, body)) in own.iter().enumerate() {
+        for (j, (fixed_kind, _)) in own.iter().enumerate().take(i) {
+            let cut = match contact(*kind, *fixed_kind) {
+                Contact::ByDesign(_) => continue,
+                Contact::Never => None,
+                Contact::For(when) => {
+                    let (on_pole, other) = if kind.is_of_pole() { (*kind, *fixed_kind) } else { (*fixed_kind, *kind) };
+                    let of_other = set.motion.bodies.iter().find(|body| body.id == other);
+                    let in_contact = of_other
+                        .map_or(Vec::new(), |body| pieces_in_contact(inputs.site, inputs.plan, when, body, on_pole));
+                    let cut = body.without(|piece| in_contact.get(piece) == Some(&true));
+                    Some((Arc::from(in_contact), cut))
+                }
+            };
+            // Said of what hangs.
+            let (body, other) = if *kind == BodyId::Counterweight { (j, i) } else { (i, j) };
+            let fixed = if *kind == BodyId::Counterweight { *kind } else { *fixed_kind };
+            let keep_off = if cut.is_some() && !matches!(fixed, BodyId::Boom | BodyId::BoomHead) {
+                KeepOff::ChokedPole
+            } else {
+                finding::keep_off(fixed)
+            };
+            found.push(Among { body, other, keep_off, cut });
+        }
+    }
+    found
+}
+
+impl<'a> Among<'a> {
+    fn two(&'a self, own: &'a [(BodyId, Body<'a>)]) -> Option<TwoBodies<'a>> {
+        let rule = NO_CONTACT;
+        let demand = Demand { kind: OtherKind::Body, required_m: 0.0, rule, keep_off: self.keep_off };
+        let of = |index: usize| own.get(index).map(|(_, body)| body);
+        let cut = self.cut.as_ref();
+        let body = cut.map(|(_, body)| body).or(of(self.body))?;
+        Some(TwoBodies { body, other: of(self.other)?, demand, in_contact: cut.map(|(pieces, _)| pieces) })
+    }
+}
+
 /// Two others that may touch: bodies of one lift, what stands still, and what says so itself.
 fn permitted(one: &OtherBody, other: &OtherBody) -> bool {
     match (one.body, other.body) {
-        (Some(a), Some(b)) => contact(a, b, None) != Contact::Never,
+        (Some(a), Some(b)) => contact(a, b) != Contact::Never,
         (None, None) => true,
         _ => may_touch(one, other) || may_touch(other, one),
     }
@@ -170,8 +201,8 @@ struct TwoBodies<'a> {
     body: &'a Body<'a>,
     other: &'a Body<'a>,
     demand: Demand<'a>,
-    /// From this step on guides lead the one along the other.
-    led_from: Option<usize>,
+    /// By piece, whether the two may touch then.
+    in_contact: Option<&'a Arc<[bool]>>,
 }
 
 impl TwoBodies<'_> {
@@ -181,7 +212,8 @@ impl TwoBodies<'_> {
     }
 
     fn body_pair(&self) -> BodyPair {
-        BodyPair { body: self.body.index, other: self.other.index, kind: self.demand.kind, led_from: self.led_from }
+        let in_contact = self.in_contact.cloned();
+        BodyPair { body: self.body.index, other: self.other.index, kind: self.demand.kind, in_contact }
     }
 
     fn row(&self, plan: &Plan) -> GapRow {

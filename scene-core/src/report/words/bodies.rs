@@ -57,6 +57,9 @@ fn keep_off(keep_off: KeepOff) -> &'static str {
             "Boom down or out so that the load hangs farther from the boom, leave more hoist line out, or choke so that less of the \
              pole stands beside the boom."
         }
+        KeepOff::ChokedPole => {
+            "Hoist hook and sling above the pole and all that is on it before anything swings or booms, or move them straight away from it."
+        }
         KeepOff::BucketTruck => "Stow the bucket before the load is taken, or set the bucket truck up elsewhere.",
         KeepOff::OtherLift => "Bring one of them away before the other comes there, or set them up farther apart.",
         KeepOff::Standing => "Work from another place, boom up, or raise the load before it passes.",

@@ -84,6 +84,10 @@ pub fn assumed(what: &Assumed, units: Units) -> String {
         Assumed::CoverThickness => {
             "The thickness of covers is not subtracted from any gap: the residual gap must make up for it."
         }
+        Assumed::StandsWhenLetGo => {
+            "The pole is let go only after the step before has shown that it stands in its hole by itself. From then on it has no swing \
+             and no lean in the wind."
+        }
         Assumed::WayBackAsItRose => {
             "On the way back the pole goes down as it rose: its butt is led back over the ground the way it slid."
         }
