@@ -1,5 +1,7 @@
 //! The command line: what a person types, and what comes back.
 
+mod pole_figures;
+
 use crate::picture::{self, Moment, NoPicture, Size, Viewpoint};
 use crate::scene_file::{self, Unusable};
 use clap::error::{ContextKind, ErrorKind};
@@ -9,6 +11,7 @@ use scene_core::finding::Grade;
 use scene_core::outcome::Report;
 use scene_core::quantity::show;
 use scene_core::report::json;
+use scene_core::report::listing::{self, Listed};
 use scene_core::report::text::{self, Look};
 use scene_core::scene::Scene;
 use scene_core::site::Site;
@@ -107,6 +110,35 @@ enum Command {
         #[arg(long, value_name = "WxH", value_parser = picture::size, default_value = "1920x1080")]
         size: Size,
     },
+    /// Say what a bare wood pole weighs, where it balances and may be choked, and how deep it sets; no scene is needed
+    ///
+    /// For instance: plumbrise pole 45 3 "southern pine". Every range errs to the careful side.
+    Pole {
+        /// Length in feet, or with its unit
+        length: String,
+        /// Class, such as 3 or H1
+        class: String,
+        /// Species; plumbrise list species shows all
+        species: String,
+        /// What its ticket or the indicator says, such as "1250 lb"
+        #[arg(long, value_name = "WEIGHT", value_parser = pole_figures::weight)]
+        weighs: Option<f64>,
+        /// How much larger around than the least of its class it may be
+        #[arg(long, value_name = "PERCENT", default_value = "6 %", value_parser = pole_figures::oversize)]
+        oversize: f64,
+        /// Units of the text: us is feet and pounds, si is meters and kilograms
+        #[arg(long, value_enum, default_value_t = Units::Us)]
+        units: Units,
+    },
+    /// List what a scene can name, each with its source
+    List {
+        /// What to list
+        #[arg(value_parser = clap::builder::PossibleValuesParser::new(Listed::ALL.map(|(word, _)| word)))]
+        what: String,
+        /// Units of the text: us is feet and pounds, si is meters and kilograms
+        #[arg(long, value_enum, default_value_t = Units::Us)]
+        units: Units,
+    },
     /// Write a small commented scene to start from; never over an existing file
     New {
         /// File to write, for instance job.ron
@@ -118,6 +150,15 @@ enum Command {
 enum Units {
     Us,
     Si,
+}
+
+impl Units {
+    fn shown(self) -> show::Units {
+        match self {
+            Self::Us => show::Units::Us,
+            Self::Si => show::Units::Si,
+        }
+    }
 }
 
 fn interval(text: &str) -> Result<f64, String> {
@@ -132,7 +173,7 @@ pub fn misread(error: clap::Error) -> ExitCode {
     let of_an_option = error.get(ContextKind::InvalidArg).is_some_and(|argument| argument.to_string().starts_with('-'));
     if error.kind() == ErrorKind::ArgumentConflict && !of_an_option {
         complain(
-            "Found more than one scene; expected one, or first a command: check, trace, picture or new. See plumbrise --help\n",
+            "Found more than one scene; expected one, or first a command: check, pole, list, trace, picture or new. See plumbrise --help\n",
         );
         return ExitCode::from(UNUSABLE);
     }
@@ -157,6 +198,19 @@ pub fn run(line: CommandLine) -> ExitCode {
             };
             draw(&scene, &output, moment, view, size)
         }
+        Some(Command::Pole { length, class, species, weighs, oversize, units }) => {
+            match pole_figures::sheet(&length, class, species, weighs, oversize, units.shown()) {
+                Ok(text) => say(&text),
+                Err(why) => {
+                    complain(&why);
+                    UNUSABLE
+                }
+            }
+        }
+        Some(Command::List { what, units }) => match Listed::ALL.iter().find(|(word, _)| *word == what) {
+            Some((_, listed)) => say(&listing::render(*listed, units.shown())),
+            None => UNUSABLE,
+        },
         Some(Command::New { file }) => new(&file),
         None => open(line.scene.as_deref()),
     };
@@ -263,7 +317,7 @@ fn open(path: Option<&Path>) -> u8 {
         Some(path) if !path.exists() && path.extension().is_none() => {
             let name = path.display();
             complain(&format!(
-                "Found \"{name}\"; expected a scene file or a command: check, trace, picture or new. See plumbrise --help\n"
+                "Found \"{name}\"; expected a scene file or a command: check, pole, list, trace, picture or new. See plumbrise --help\n"
             ));
             return UNUSABLE;
         }
@@ -326,10 +380,7 @@ fn status_of(report: &Report) -> u8 {
 }
 
 fn look(units: Units) -> Look {
-    let units = match units {
-        Units::Us => show::Units::Us,
-        Units::Si => show::Units::Si,
-    };
+    let units = units.shown();
     let unset = |name| std::env::var_os(name).is_none_or(|value| value.is_empty());
     Look { units, colour: io::stdout().is_terminal() && unset("NO_COLOR") }
 }

@@ -4,6 +4,7 @@
 //! changes. A name is found as a person writes it, see [`find`].
 
 pub mod find;
+pub mod tables;
 
 use crate::bracket::Bracket;
 use crate::csv::{self, Row};

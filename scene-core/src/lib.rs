@@ -41,6 +41,7 @@
 //! | [`outcome`] | the data types of a report |
 //! | `pairs` | what each pair demands, what excuses it, bridging, the way back |
 //! | [`capacity`], [`floats`], [`setting`] | percent of rated capacity; force on each outrigger float; setting depth |
+//! | [`pole_sheet`] | what a bare pole weighs and where it balances, from its class alone |
 //! | [`check`] | everything in one report |
 //! | [`report`], [`trace`] | words and JSON; geometry over time |
 //! | [`rehearsal`] | the site at any instant, for drawing |
@@ -89,6 +90,7 @@ mod pairs;
 pub mod place;
 #[warn(missing_docs)]
 pub mod pole;
+pub mod pole_sheet;
 pub mod premise;
 #[warn(missing_docs)]
 pub mod quantity;

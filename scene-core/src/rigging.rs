@@ -24,7 +24,7 @@ mod sling;
 mod wind;
 
 pub use crate::conductor::load::wind_pressure_pa;
-pub use choker::{ChokerOption, ChokerWhy, Slot, WayIn, choker_options};
+pub use choker::{ChokerOption, ChokerWhy, Slot, WayIn, choker_options, choker_room};
 pub use error::RiggingError;
 pub use findings::findings;
 pub use hang::{GRAVITY_M_S2, Hang, butt_reaction_kg, hang, hold_force_n, hook_load_butt_grounded_kg};

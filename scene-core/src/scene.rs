@@ -8,6 +8,8 @@
 //! `crane`, `bucket`, `work`, `steps`, `ground` and `neighbours` read the parts, each with its fields and their bands, look every
 //! reference up, and check geometry and order; `site` puts them together.
 //!
+//! `catalog_machine` reads a machine of the catalog by itself.
+//!
 //! `beside` holds what stands in files of its own beside the scene.
 //!
 //! A scene is used only when nothing is wrong with it: [`read`] gives the scene or every fault, each with its place.
@@ -15,6 +17,7 @@
 
 pub mod beside;
 mod bucket;
+mod catalog_machine;
 mod crane;
 mod derrick;
 pub mod fault;
@@ -45,6 +48,7 @@ use std::cell::RefCell;
 use tree::{Node, Place, Tree};
 use value::Value;
 
+pub use catalog_machine::{catalog_bucket_truck, catalog_crane};
 pub use fault::Fault;
 
 /// A job as its planner wrote it, with the site that it describes.

@@ -76,8 +76,8 @@ fn a_line_that_cannot_be_understood_is_unusable_input_and_says_what_was_expected
         (&["trace", "a.ron", "--every", "NaN"], "expected seconds from 0.01 to 3600"),
         (&["trace"], "<SCENE>"),
         (&["new"], "<FILE>"),
-        (&["chek"], "expected a scene file or a command: check, trace, picture or new"),
-        (&["chek", "a.ron"], "expected one, or first a command: check, trace, picture or new"),
+        (&["chek"], "expected a scene file or a command: check, pole, list, trace, picture or new"),
+        (&["chek", "a.ron"], "expected one, or first a command: check, pole, list, trace, picture or new"),
     ] {
         let run = Bench::new().run(arguments);
         assert_eq!((run.status, run.out.as_str()), (2, ""), "{arguments:?}");

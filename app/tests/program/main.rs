@@ -5,6 +5,7 @@ mod check;
 mod display;
 mod faults;
 mod help;
+mod lists;
 mod new;
 mod picture;
 mod report_json;

@@ -133,6 +133,12 @@ pub fn choker_options(pole: &Pole, mass: &Mass, rigging: &Rigging, crane: &Crane
 /// Heights or the reason why there are none, and the reasons for the bounds.
 type Offer = (Option<Bracket>, ChokerWhy);
 
+/// Where a choker hangs the pole butt down, whatever the way in: clearly above the balance point, below the tip and below every
+/// unlocked joint. `None` when there is no such height.
+pub fn choker_room(pole: &Pole, mass: &Mass) -> Option<Bracket> {
+    bounds(pole, mass).ok()
+}
+
 /// The heights clearly above the balance point, below the tip and below every unlocked joint.
 fn bounds(pole: &Pole, mass: &Mass) -> Result<Bracket, ChokerWhy> {
     let low = mass.balance_from_butt_m.high() + CHOKE_ABOVE_BALANCE_M;
