@@ -33,7 +33,7 @@ use scene_core::motion::{BodyMotion, Motion, MovingFeature, MovingPart, Track, W
 use scene_core::neighbours::{NeighbourKind, above_person, neighbours};
 use scene_core::outcome::GapRow;
 use scene_core::sequence::{self, AugerState, LoadState, Path, Piece, Plan};
-use scene_core::site::ground::{Neighbours, NoGo, Obstacle, Person, Shape, StandingPole, Task};
+use scene_core::site::ground::{Neighbours, NoGo, Obstacle, Person, Shape, Stand, StandingPole, Task};
 use scene_core::site::pose::{BucketAt, BucketPose};
 use scene_core::site::{Action, During, PoleItem, Site, Step};
 use scene_core::solid::Feature;
@@ -427,7 +427,8 @@ fn around() -> Neighbours {
 
 fn person() -> Person {
     let during = During { on_after_step: None, off_before_step: None };
-    Person { name: String::new(), task: Task::Observer, at: DVec3::ZERO, reach_m: 0.9, height_m: 2.4, during }
+    let stands = vec![Stand { at: DVec3::ZERO, during }];
+    Person { name: String::new(), task: Task::Observer, reach_m: 0.9, height_m: 2.4, stands }
 }
 
 /// Wires as they hang by themselves, on their way aside and held out, in every weather.
@@ -859,11 +860,11 @@ fn others(
             let prisms = Ground::of(&read(DERRICK)).ok()?.prisms();
             (None, vec![dice.choice(&prisms)?.part()])
         }
-        Beside::AbovePerson => (None, vec![above_person(&person())]),
+        Beside::AbovePerson => (None, above_person(&person()).parts_in(0).cloned().collect()),
         _ => {
             let all = around();
             let of = neighbours(&all).into_iter().find(|one| beside_of_neighbour(one.kind, &all) == beside)?;
-            (None, of.parts)
+            (None, of.parts_in(0).cloned().collect())
         }
     })
 }
@@ -973,11 +974,11 @@ fn crowded() -> Site {
         area.corners.iter_mut().for_each(|corner| *corner += hole.truncate() + glam::DVec2::new(3.0, -9.0));
     }
     let mut guide = person();
-    (guide.name, guide.task, guide.at) = ("guide".into(), Task::TagLine, hole + DVec3::new(1.5, -1.5, 0.0));
+    (guide.name, guide.task, guide.stands[0].at) = ("guide".into(), Task::TagLine, hole + DVec3::new(1.5, -1.5, 0.0));
     for person in &mut all.people {
-        (person.name, person.at) = ("observer".into(), hole + DVec3::new(5.0, -4.0, 0.0));
+        (person.name, person.stands[0].at) = ("observer".into(), hole + DVec3::new(5.0, -4.0, 0.0));
         // There for a part of the work only.
-        person.during = During { on_after_step: Some(3), off_before_step: Some(site.steps.len() - 2) };
+        person.stands[0].during = During { on_after_step: Some(3), off_before_step: Some(site.steps.len() - 2) };
     }
     all.people.push(guide);
     site.neighbours = Some(all);
@@ -1009,15 +1010,13 @@ fn everything_is_held_against_everything_that_is_there() {
         type Theirs<'a> = (String, Option<Kind>, Box<dyn Fn(usize) -> Vec<MovingPart> + 'a>);
         for body in &job.motion.bodies {
             let kind = kind_of(body.id);
-            let hands = |index: usize| {
-                let by_hand = matches!(kind, Kind::Crane(CraneKind::Pole | CraneKind::PoleItem | CraneKind::Rigging));
-                by_hand && stated.people[index].task == Task::TagLine
-            };
-            let stand = near.iter().filter(|one| !matches!(one.kind, NeighbourKind::Person(index) if hands(index)));
-            let stand = stand.map(|one| -> Theirs {
-                let at = |piece: usize| {
-                    if is_there(&one.during, job.plan.pieces[piece].step) { one.parts.clone() } else { Vec::new() }
+            let stand = near.iter().map(|one| -> Theirs {
+                let here = |step: usize| match one.kind {
+                    NeighbourKind::Person(index) => is_there(&stated.people[index].stands[0].during, step),
+                    _ => true,
                 };
+                let steps: Vec<bool> = job.plan.pieces.iter().map(|piece| here(piece.step)).collect();
+                let at = move |piece: usize| if steps[piece] { one.stays[0].parts.clone() } else { Vec::new() };
                 (one.name.clone(), None, Box::new(at))
             });
             let of_other_lift = |other: &&BodyMotion| other.id.lift().is_some_and(|lift| Some(lift) != lift_of(kind));

@@ -121,7 +121,11 @@ pub fn handles(site: &Site, tree: &Tree, step: usize, shapes: &[Shape]) -> Vec<H
     }
     let people = root.field("neighbours").field("people");
     for (i, person) in site.neighbours.iter().flat_map(|n| &n.people).enumerate() {
-        found.extend(point(tree, people.at(i).field("at"), &person.name));
+        let stated = people.at(i);
+        let Some(stand) = person.stands.iter().position(|stand| stand.during.is_in_force(step)) else { continue };
+        let places = stated.field("places");
+        let place = if places.find(tree).is_some() { places.at(stand) } else { stated };
+        found.extend(point(tree, place.field("at"), &person.name));
     }
     let moves = root.field("steps").at(step).field("do");
     if let Some(action) = moves.find(tree) {

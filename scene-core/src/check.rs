@@ -6,6 +6,7 @@ mod from_memory;
 mod ground;
 mod impossible;
 mod lift;
+mod people;
 mod prepared;
 mod rows;
 mod sweeps;
@@ -60,6 +61,7 @@ pub(crate) fn report(prepared: &Prepared, mut findings: Vec<Finding>) -> (Report
     findings.extend(setting::findings(&site.pole));
     findings.extend(from_memory::findings(site));
     findings.extend(lift::findings(prepared));
+    findings.extend(people::findings(site));
     findings.extend(pairs::wire_spacing(site, &prepared.distances, &prepared.wires.spacings));
     let way_out = inputs.map_or(Vec::new(), |inputs| pairs::way_back(&inputs, &gaps, &mut findings));
     findings.sort_by(|a, b| b.grade.cmp(&a.grade).then(a.step.cmp(&b.step)));

@@ -7,7 +7,7 @@
 //! | building, no-go area | vertical prisms: one when convex, otherwise one per triangle | nothing above the lowest ground |
 //! | wall | a box whose top follows the ground | at most the fall of its foot |
 //! | post, rod | a cylinder, a capsule | a rod's round ends |
-//! | person | the vertical cylinder of reach | the corners between reach to the side and reach up |
+//! | person | the vertical cylinder of reach; while he walks, the hull of the two where he comes from and goes to | the corners between reach to the side and reach up |
 //!
 //! Everything that stands on the ground continues [`BELOW_M`] below it, because the ground beside it may be lower than
 //! its foot. That part is inside the ground anyway.
@@ -16,8 +16,8 @@
 //! and posts).
 
 use crate::motion::{MovingFeature, MovingPart, Track};
-use crate::site::During;
 use crate::site::ground::{Neighbours, NoGo, Obstacle, Person, Shape, StandingPole};
+use crate::site::{During, Presence};
 use glam::{DVec2, DVec3};
 
 /// How far a standing thing continues below its foot, meters.
@@ -46,39 +46,93 @@ pub struct Neighbour {
     pub name: String,
     /// What it is.
     pub kind: NeighbourKind,
+    /// Where it is, step by step.
+    pub stays: Vec<Stay>,
+}
+
+/// What a neighbor fills during some steps.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stay {
     /// Convex, still, without allowance. Together they enclose the whole neighbor. World frame, meters.
     pub parts: Vec<MovingPart>,
-    /// The steps during which it is there.
-    pub during: During,
+    when: When,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum When {
+    During(During),
+    /// From the first to the last, both included.
+    Steps(usize, usize),
+}
+
+impl Stay {
+    /// Whether it may be there at any instant of a step.
+    pub fn is_there(&self, step: usize) -> bool {
+        match self.when {
+            When::During(during) => during.presence(step) != Presence::Absent,
+            When::Steps(first, last) => (first..=last).contains(&step),
+        }
+    }
+}
+
+impl Neighbour {
+    /// All that it may fill at any instant of a step.
+    pub fn parts_in(&self, step: usize) -> impl Iterator<Item = &MovingPart> {
+        self.stays.iter().filter(move |stay| stay.is_there(step)).flat_map(|stay| &stay.parts)
+    }
 }
 
 /// All neighbors as solids, in the order of the site: poles, obstacles, no-go areas, people.
 pub fn neighbours(all: &Neighbours) -> Vec<Neighbour> {
     let always = During { on_after_step: None, off_before_step: None };
-    let here = |name: &str, kind, parts, during| Neighbour { name: name.to_owned(), kind, parts, during };
+    let here = |name: &str, kind, stays| Neighbour { name: name.to_owned(), kind, stays };
+    let stays = |parts| vec![Stay { parts, when: When::During(always) }];
     let mut found = Vec::new();
     for (i, pole) in all.poles.iter().enumerate() {
-        found.push(here(&pole.name, NeighbourKind::StandingPole(i), vec![standing_pole(pole)], always));
+        found.push(here(&pole.name, NeighbourKind::StandingPole(i), stays(vec![standing_pole(pole)])));
     }
     for (i, obstacle) in all.obstacles.iter().enumerate() {
-        found.push(here(&obstacle.name, NeighbourKind::Obstacle(i), obstacle_parts(obstacle), always));
+        found.push(here(&obstacle.name, NeighbourKind::Obstacle(i), stays(obstacle_parts(obstacle))));
     }
     for (i, area) in all.no_go.iter().enumerate() {
-        found.push(here(&area.name, NeighbourKind::NoGo(i), no_go_parts(area), always));
+        found.push(here(&area.name, NeighbourKind::NoGo(i), stays(no_go_parts(area))));
     }
     for (i, person) in all.people.iter().enumerate() {
-        found.push(here(&person.name, NeighbourKind::Person(i), vec![reach(person)], person.during));
+        found.push(here(&person.name, NeighbourKind::Person(i), person_up_to(person, person.height_m)));
     }
     found
 }
 
-/// The space above a person's reach. A load that enters it is overhead.
-pub fn above_person(person: &Person) -> MovingPart {
-    upright(person.at, -BELOW_M, person.height_m.max(0.0) + SKY_M, person.reach_m)
+/// The space above a person, wherever he is. A load that enters it is overhead.
+pub fn above_person(person: &Person) -> Neighbour {
+    let stays = person_up_to(person, person.height_m.max(0.0) + SKY_M);
+    Neighbour { name: person.name.clone(), kind: NeighbourKind::Person(0), stays }
 }
 
-fn reach(person: &Person) -> MovingPart {
-    upright(person.at, -BELOW_M, person.height_m, person.reach_m)
+/// A part and all that is straight above it, up to [`SKY_M`].
+pub fn and_above(part: &MovingPart) -> MovingPart {
+    let mut all = part.clone();
+    let risen = part.features.iter().map(|feature| {
+        let at = Track { base: feature.at.base + DVec3::Z * SKY_M, ..feature.at.clone() };
+        MovingFeature { at, ..feature.clone() }
+    });
+    all.features.extend(risen);
+    // What a spread tells of its halves would leave out what was added.
+    all.spread = None;
+    all
+}
+
+/// The cylinder that a person fills up to some height, where he stands and on his ways between.
+fn person_up_to(person: &Person, height_m: f64) -> Vec<Stay> {
+    let cylinder = |at: DVec3| upright(at, -BELOW_M, height_m, person.reach_m);
+    let stands =
+        person.stands.iter().map(|stand| Stay { parts: vec![cylinder(stand.at)], when: When::During(stand.during) });
+    let walks = person.walks().into_iter().map(|walk| {
+        let mut way = cylinder(walk.from);
+        way.features.extend(cylinder(walk.to).features);
+        Stay { parts: vec![way], when: When::Steps(walk.first_step, walk.last_step) }
+    });
+    stands.chain(walks).collect()
 }
 
 fn standing_pole(pole: &StandingPole) -> MovingPart {

@@ -31,7 +31,7 @@ impl Plugin for PlacePlugin {
             .init_resource::<Grid>()
             .init_diagnostics::<PlaceDiagnostics>()
             .add_systems(Startup, light.in_set(Begin::Site))
-            .add_systems(Update, stand.in_set(Frame::Place));
+            .add_systems(Update, (stand, people).chain().in_set(Frame::Place));
     }
 }
 
@@ -193,7 +193,6 @@ fn stand(
     }
     solids_of(neighbors, bare, &mut builder);
     if !bare {
-        figures(neighbors, &mut builder);
         supports(site, neighbors, &ground, &mut builder);
         machines(site, &mut builder);
         mouth_of_hole(site, &ground, &mut builder);
@@ -218,7 +217,7 @@ fn solids_of(neighbors: &Neighbours, bare: bool, builder: &mut Builder) {
             // Both are drawn otherwise: a no-go area holds far up, and what is proven of a person is a reach.
             NeighbourKind::NoGo(_) | NeighbourKind::Person(_) => continue,
         };
-        found.parts.iter().for_each(|part| builder.put(&part.hull(0.0), material));
+        found.stays.iter().flat_map(|stay| &stay.parts).for_each(|part| builder.put(&part.hull(0.0), material));
     }
     for no_go in &neighbors.no_go {
         // Drawn no higher than a person sees over; it holds higher.
@@ -228,14 +227,49 @@ fn solids_of(neighbors: &Neighbours, bare: bool, builder: &mut Builder) {
     }
 }
 
-/// People, as figures.
-fn figures(neighbors: &Neighbours, builder: &mut Builder) {
-    for person in &neighbors.people {
-        let up = |m: f64| person.at + DVec3::Z * m;
-        builder.put(&capsule(up(0.15), up(0.85), 0.15), Material::Dark);
-        builder.put(&capsule(up(0.9), up(1.4), 0.2), Material::Vest);
-        builder.put(&capsule(up(1.67), up(1.7), 0.13), Material::Pale);
+/// A figure of a person; all are made anew when anybody stands elsewhere.
+#[derive(Component)]
+struct Figure;
+
+/// Where the figures' feet are.
+#[derive(Default)]
+struct Figures {
+    feet: Vec<DVec3>,
+    paints: HashMap<Material, Handle<Matte>>,
+}
+
+/// Puts people where they stand in the step that is shown.
+fn people(
+    mut commands: Commands,
+    before: Query<Entity, With<Figure>>,
+    shown: Shown,
+    mut assets: DrawAssets,
+    mut drawn: Local<Figures>,
+) {
+    let (site, step) = (&shown.open.rehearsal.site, shown.step());
+    let stated = site.neighbours.iter().flat_map(|neighbors| &neighbors.people);
+    let feet: Vec<DVec3> =
+        stated.filter(|_| !shown.view.layers.bare).filter_map(|person| person.place_in(step)).collect();
+    if drawn.feet == feet {
+        return;
     }
+    before.iter().for_each(|entity| commands.entity(entity).despawn());
+    for at in &feet {
+        let up = |m: f64| *at + DVec3::Z * m;
+        let parts = [
+            (capsule(up(0.15), up(0.85), 0.15), Material::Dark),
+            (capsule(up(0.9), up(1.4), 0.2), Material::Vest),
+            (capsule(up(1.67), up(1.7), 0.13), Material::Pale),
+        ];
+        for (hull, material) in parts {
+            let Some(mesh) = draw::solid(&hull) else { continue };
+            let materials = &mut assets.materials;
+            let made = || materials.add(Matte::of(material.color()).seen_from_behind());
+            let paint = drawn.paints.entry(material).or_insert_with(made).clone();
+            commands.spawn((Figure, Mesh3d(assets.meshes.add(mesh)), MeshMaterial3d(paint)));
+        }
+    }
+    drawn.feet = feet;
 }
 
 /// What the spans hang on: pins, arms, and a pole where the scene states none.

@@ -24,7 +24,10 @@ pub fn camera(number: usize, open: &OpenScene, time_s: f64, view: &View) -> Orbi
         4 => Orbit::from_to(to_engine(site.crane.at) + Vec3::Y * 2.2, work),
         5 => {
             let people = site.neighbours.iter().flat_map(|neighbours| &neighbours.people);
-            let observer = people.filter(|person| person.task == Task::Observer).map(|person| person.at).next();
+            let observer = people
+                .filter(|person| person.task == Task::Observer)
+                .find_map(|person| person.stands.first())
+                .map(|stand| stand.at);
             // Where no observer is stated: under the line, off the work.
             let feet = observer.map_or(hole + along.normalize_or(Vec3::X) * 30.0, to_engine);
             Orbit::from_to(feet + Vec3::Y * 1.7, work)

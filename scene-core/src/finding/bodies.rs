@@ -60,8 +60,10 @@ facts! {
         MayStrike { gap: Box<BodyGap> } = "body_touch",
         Short { gap: Box<BodyGap> } = "body_short",
         LoadOverPerson { load: String, person: String } = "load_over_person",
-        /// The person guides the load.
-        LoadOverGuide { load: String, person: String } = "load_over_person",
+        /// Within a pole's length of its butt. Meters.
+        InFallZone { person: String, pole_m: f64, is_public: bool } = "in_fall_zone",
+        /// The scene has him at his place with this number before he has left the one before.
+        InTwoPlaces { person: String, place: usize } = "person_in_two_places",
     }
 }
 
@@ -71,7 +73,9 @@ impl Bodies {
             Self::Undecided { gap } | Self::Strikes { gap } | Self::MayStrike { gap } | Self::Short { gap } => {
                 Some(&gap.body)
             }
-            Self::LoadOverPerson { person, .. } | Self::LoadOverGuide { person, .. } => Some(person),
+            Self::LoadOverPerson { person, .. }
+            | Self::InFallZone { person, .. }
+            | Self::InTwoPlaces { person, .. } => Some(person),
         }
     }
 }

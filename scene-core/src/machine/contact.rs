@@ -100,14 +100,6 @@ pub fn between(a: BodyId, b: BodyId) -> Option<Permitted> {
     found.map(|&(_, _, when, why)| Permitted { when, why })
 }
 
-/// Why a body may touch a person who guides the load.
-pub fn with_guiding_hands(part: BodyId) -> Option<&'static str> {
-    match part {
-        BodyId::Pole | BodyId::PoleItem(_) | BodyId::Rigging => Some("guides the load by hand or tag line"),
-        _ => None,
-    }
-}
-
 /// Why a body may touch the ground at any instant.
 pub fn with_ground(part: BodyId) -> Option<&'static str> {
     match part {

@@ -1,4 +1,5 @@
 use super::*;
+use crate::site::ground::{Stand, Task};
 use proptest::prelude::*;
 use std::f64::consts::{PI, TAU};
 
@@ -131,25 +132,44 @@ fn a_house_round_a_corner_leaves_its_yard_open() {
     assert!(parts.iter().all(|part| outside(part, DVec3::new(8.0, 8.0, 7.5))), "above the roof");
 }
 
+fn during(on_after_step: Option<usize>, off_before_step: Option<usize>) -> During {
+    During { on_after_step, off_before_step }
+}
+
+fn ruiz(stands: &[(DVec3, During)]) -> Person {
+    let stands = stands.iter().map(|&(at, during)| Stand { at, during }).collect();
+    Person { name: "Ruiz".into(), task: Task::TagLine, reach_m: 0.9, height_m: 2.4, stands }
+}
+
 #[test]
 fn a_person_is_there_between_two_steps_and_the_space_above_goes_up_with_him() {
-    let during = During { on_after_step: Some(2), off_before_step: Some(7) };
     let at = DVec3::new(3.0, 4.0, 0.0);
-    let person = Person {
-        name: "Ruiz".into(),
-        task: crate::site::ground::Task::TagLine,
-        at,
-        reach_m: 0.9,
-        height_m: 2.4,
-        during,
-    };
-    let over = above_person(&person);
+    let person = ruiz(&[(at, during(Some(2), Some(7)))]);
+    let above = above_person(&person);
+    let over = above.parts_in(4).next().expect("he is there");
     assert!(
-        may_hold(&over, at + DVec3::new(0.89, 0.0, 40.0)) && beyond(&over, at + DVec3::new(1.2, 0.0, 40.0), DVec3::X)
+        may_hold(over, at + DVec3::new(0.89, 0.0, 40.0)) && beyond(over, at + DVec3::new(1.2, 0.0, 40.0), DVec3::X)
     );
     let all = neighbours(&Neighbours { people: vec![person], ..Neighbours::default() });
-    assert_eq!((all.len(), all[0].during), (1, during));
-    assert!(beyond(&all[0].parts[0], at + DVec3::Z * 2.6, DVec3::Z));
+    let there: Vec<usize> = (0..10).filter(|step| all[0].parts_in(*step).next().is_some()).collect();
+    assert_eq!((all.len(), there), (1, (2..=7).collect()));
+    assert!(beyond(all[0].parts_in(4).next().unwrap(), at + DVec3::Z * 2.6, DVec3::Z));
+}
+
+#[test]
+fn a_person_walks_straight_from_place_to_place_while_he_has_neither() {
+    let (from, to) = (DVec3::ZERO, DVec3::new(20.0, 0.0, 1.0));
+    let person = ruiz(&[(from, during(None, Some(3))), (to, during(Some(5), None))]);
+    let all = neighbours(&Neighbours { people: vec![person.clone()], ..Neighbours::default() });
+    let holds = |step: usize, point: DVec3| all[0].parts_in(step).any(|part| may_hold(part, point));
+    let halfway = DVec3::new(10.0, 0.5, 2.0);
+    assert_eq!([2, 3, 4, 5, 6].map(|step| holds(step, halfway)), [false, true, true, true, false]);
+    assert!(holds(0, from) && !holds(0, to) && !holds(6, from) && holds(6, to));
+    assert_eq!(person.in_two_places(), None);
+    for (leaves, comes) in [(Some(3), Some(2)), (None, Some(2)), (Some(3), None), (None, None)] {
+        let both = ruiz(&[(from, during(None, leaves)), (to, during(comes, None))]);
+        assert_eq!(both.in_two_places(), Some(2), "{leaves:?} {comes:?}");
+    }
 }
 
 #[test]

@@ -7,11 +7,9 @@ use crate::machine::crane::Joint;
 use crate::machine::crane::chain::Seat;
 use crate::machine::{BodyId, contact};
 use crate::motion::MovingPart;
-use crate::neighbours::{self, NeighbourKind};
+use crate::neighbours::{self, Neighbour, NeighbourKind};
 use crate::outcome::OtherKind;
 use crate::sequence::{Piece, Plan};
-use crate::site::ground::Task;
-use crate::site::{During, Presence};
 use crate::terrain::Ground;
 use std::sync::Arc;
 
@@ -21,42 +19,43 @@ pub(crate) fn surroundings(inputs: &Inputs) -> Vec<OtherBody> {
     let mut all = inputs.ground.map_or(Vec::new(), |surface| ground(surface, plan));
     let Some(stated) = &inputs.site.neighbours else { return all };
     for near in neighbours::neighbours(stated) {
-        let parts: Arc<[MovingPart]> = near.parts.into();
         let (rule, keep_off) = match near.kind {
-            NeighbourKind::StandingPole(_) | NeighbourKind::Obstacle(_) => (
-                "nothing of machine or load touches what stands near".to_owned(),
-                KeepOff::Standing,
-            ),
+            NeighbourKind::StandingPole(_) | NeighbourKind::Obstacle(_) => {
+                ("nothing of machine or load touches what stands near".to_owned(), KeepOff::Standing)
+            }
             NeighbourKind::NoGo(index) => (
                 format!("no-go area: {}", stated.no_go.get(index).map_or("", |area| area.reason.as_str())),
                 KeepOff::NoGo,
             ),
             NeighbourKind::Person(_) => (
-                "nobody within reach of what moves but who guides the load (29 CFR 1926.1424(a), 1926.1425, from memory)"
-                    .to_owned(),
+                "nobody within reach of what moves (29 CFR 1926.1424(a), 1926.1425, from memory)".to_owned(),
                 KeepOff::Person,
             ),
         };
-        let guides = matches!(near.kind, NeighbourKind::Person(index)
-            if stated.people.get(index).is_some_and(|person| person.task == Task::TagLine));
         all.push(OtherBody {
+            parts: in_pieces(plan, &near),
             name: near.name,
             kind: OtherKind::Obstacle,
             body: None,
-            parts: during(plan, &near.during, &parts),
             required_m: 0.0,
             rule,
             keep_off,
-            may_touch: if guides { contact::with_guiding_hands } else { nothing },
+            may_touch: nothing,
         });
     }
     all
 }
 
-fn during(plan: &Plan, during: &During, parts: &Arc<[MovingPart]>) -> Vec<Arc<[MovingPart]>> {
-    let there = |piece: &Piece| during.presence(piece.step) != Presence::Absent;
-    let none: Arc<[MovingPart]> = Arc::from([]);
-    plan.pieces.iter().map(|piece| Arc::clone(if there(piece) { parts } else { &none })).collect()
+/// What a neighbor fills, by piece. Pieces in which it fills the same share their parts.
+pub(super) fn in_pieces(plan: &Plan, near: &Neighbour) -> Vec<Arc<[MovingPart]>> {
+    let mut found: Vec<Arc<[MovingPart]>> = Vec::with_capacity(plan.pieces.len());
+    for piece in &plan.pieces {
+        let now: Vec<&MovingPart> = near.parts_in(piece.step).collect();
+        let same = found.last().filter(|before| before.iter().eq(now.iter().copied()));
+        let parts = same.map_or_else(|| now.into_iter().cloned().collect(), Arc::clone);
+        found.push(parts);
+    }
+    found
 }
 
 fn nothing(_: BodyId) -> Option<&'static str> {

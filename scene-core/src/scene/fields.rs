@@ -65,6 +65,12 @@ impl<'n> Fields<'n> {
         Some(self.at.inside(&self.at.step(name), &field.value))
     }
 
+    /// Whether a field is stated. It is known from then on; whoever asks reads it.
+    pub fn has(&mut self, name: &'static str) -> bool {
+        self.known.push(name);
+        self.fields.as_ref().is_some_and(|fields| fields.iter().any(|(field, _)| field.name == name))
+    }
+
     /// A field that must be there.
     pub fn need(&mut self, name: &'static str) -> Value<'n> {
         self.find(name).unwrap_or_else(|| {

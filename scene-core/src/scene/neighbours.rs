@@ -2,6 +2,7 @@
 
 use super::beside::Own;
 use super::fault::FaultKind;
+use super::fields::Fields;
 use super::ground::{SAME_M, corners};
 use super::line::{Presence, presence};
 use super::measure::Measure;
@@ -181,13 +182,9 @@ fn people(list: &List<'_>, steps: &Names<'_>) -> Vec<site::Person> {
                     ("signal", site::Task::Signal),
                     ("tag_line", site::Task::TagLine),
                 ]),
-                at: f.at_point("at"),
                 reach_m: f.si::<Length>("reach", "1 ft", "60 ft"),
                 height_m: f.si::<Length>("height", "4 ft", "30 ft"),
-                during: {
-                    let (starts, ends) = (f.may("starts"), f.may("ends"));
-                    steps.during(starts, ends)
-                },
+                stands: stands(f, steps),
             };
             f.note();
             person
@@ -196,4 +193,18 @@ fn people(list: &List<'_>, steps: &Names<'_>) -> Vec<site::Person> {
     let people = list.items.iter().map(read).collect();
     list.named_once("the person");
     people
+}
+
+/// Where a person stands: `at`, or `places` in order of time, between which he walks.
+fn stands(f: &mut Fields<'_>, steps: &Names<'_>) -> Vec<site::Stand> {
+    let mut stand = |f: &mut Fields<'_>| {
+        let at = f.at_point("at");
+        let (starts, ends) = (f.may("starts"), f.may("ends"));
+        site::Stand { at, during: steps.during(starts, ends) }
+    };
+    if f.has("places") {
+        let list = f.list_of("places", 1);
+        return list.items.iter().map(|place| place.fields("a place of a person", &mut stand)).collect();
+    }
+    vec![stand(f)]
 }

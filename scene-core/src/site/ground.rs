@@ -1,6 +1,6 @@
 //! What was surveyed of the ground, and what stands on it or stays out of the way.
 
-use super::During;
+use super::{During, Presence};
 use glam::{DVec2, DVec3};
 
 /// Spot elevations.
@@ -76,16 +76,72 @@ pub struct NoGo {
     pub reason: String,
 }
 
+/// A person on the ground. He stands at his places in turn and walks straight from one to the next.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Person {
     pub name: String,
     pub task: Task,
-    /// Where the feet are.
-    pub at: DVec3,
     /// As far as arms and tools go to the side, and up from the feet.
     pub reach_m: f64,
     pub height_m: f64,
+    /// In order of time, at least one.
+    pub stands: Vec<Stand>,
+}
+
+/// A place where a person stands during some steps.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stand {
+    /// Where the feet are; world frame, meters.
+    pub at: DVec3,
     pub during: During,
+}
+
+/// A way that a person walks, straight, at any time during some steps.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Walk {
+    pub from: DVec3,
+    pub to: DVec3,
+    pub first_step: usize,
+    pub last_step: usize,
+}
+
+impl Person {
+    /// The ways between his places: from the step in which he leaves one to the step in which he comes to the next. Where
+    /// the scene has him at both at once, the way takes all of these steps.
+    pub fn walks(&self) -> Vec<Walk> {
+        let between = |pair: &[Stand]| {
+            let [from, to] = pair else { return None };
+            let (leaves, comes) = (from.during.off_before_step, to.during.on_after_step);
+            let (leaves, comes) = (leaves.or(comes).unwrap_or(0), comes.or(leaves).unwrap_or(usize::MAX));
+            let (first_step, last_step) = (leaves.min(comes), leaves.max(comes));
+            Some(Walk { from: from.at, to: to.at, first_step, last_step })
+        };
+        self.stands.windows(2).filter_map(between).collect()
+    }
+
+    /// Where he is while a step is done: at his place, or halfway on his way. `None` where the scene has him nowhere.
+    pub fn place_in(&self, step: usize) -> Option<DVec3> {
+        let presence = |stand: &&Stand| stand.during.presence(step);
+        let stands = self.stands.iter().find(|stand| presence(stand) == Presence::Present).map(|stand| stand.at);
+        let walks = || {
+            let way = self.walks().into_iter().find(|walk| (walk.first_step..=walk.last_step).contains(&step))?;
+            Some(way.from.midpoint(way.to))
+        };
+        let comes = || self.stands.iter().find(|stand| presence(stand) == Presence::Changing).map(|stand| stand.at);
+        stands.or_else(walks).or_else(comes)
+    }
+
+    /// The first place, counted from 1, that the scene has him at before he has left the one before.
+    pub fn in_two_places(&self) -> Option<usize> {
+        let both = |pair: &[Stand]| {
+            let [from, to] = pair else { return false };
+            match (from.during.off_before_step, to.during.on_after_step) {
+                (Some(leaves), Some(comes)) => comes < leaves,
+                _ => true,
+            }
+        };
+        self.stands.windows(2).position(both).map(|at| at + 2)
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

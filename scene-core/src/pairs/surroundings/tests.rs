@@ -133,14 +133,12 @@ fn nothing_may_come_into_a_no_go_area_and_the_reason_is_said() {
 }
 
 #[test]
-fn nobody_stands_under_the_load_but_who_guides_it_and_he_is_told() {
+fn nobody_stands_under_the_load_who_guides_it_neither() {
     let under = "(\"3 ft\", \"-8 ft\", \"0 ft\")";
-    let observer = person("observer", under, "");
-    assert_eq!(about(&observer, "load_over_person", "Ruiz").map(|finding| finding.grade), Some(Grade::Stop));
-
+    let stops = |report: &Report| about(report, "load_over_person", "Ruiz").map(|finding| finding.grade);
+    assert_eq!(stops(&person("observer", under, "")), Some(Grade::Stop));
     let when = ", starts: after(\"Upend on the road\"), ends: before(\"Let go\")";
-    let guide = person("tag_line", under, when);
-    assert_eq!(about(&guide, "load_over_person", "Ruiz").map(|finding| finding.grade), Some(Grade::Caution));
+    assert_eq!(stops(&person("tag_line", under, when)), Some(Grade::Stop));
 
     let away = person("observer", "(\"-140 ft\", \"-8 ft\", \"0 ft\")", "");
     assert!(about(&away, "load_over_person", "").is_none());
@@ -148,6 +146,61 @@ fn nobody_stands_under_the_load_but_who_guides_it_and_he_is_told() {
 
     let later = person("observer", under, ", starts: after(\"Boom away\")");
     assert!(about(&later, "load_over_person", "").is_none(), "who comes after the load was let go is not under it");
+}
+
+#[test]
+fn who_holds_a_tag_line_is_struck_like_anybody_else() {
+    let in_the_hole = person("tag_line", "(\"0 ft\", \"0 ft\", \"0 ft\")", "");
+    assert_eq!(row(&in_the_hole, "pole", "Ruiz").state, PairState::Touch);
+}
+
+#[test]
+fn nobody_but_who_guides_the_pole_stands_where_it_may_fall() {
+    let near = "(\"0 ft\", \"30 ft\", \"0 ft\")";
+    let graded = |task: &str, at: &str| about(&person(task, at, ""), "in_fall_zone", "Ruiz").map(|f| f.grade);
+    assert_eq!(graded("observer", near), Some(Grade::Caution));
+    assert_eq!(graded("bystander", near), Some(Grade::Stop));
+    assert_eq!(graded("tag_line", near), None);
+    // The pole is 55 ft long, and its butt never comes farther out than 30 ft along the road.
+    assert_eq!(graded("bystander", "(\"-140 ft\", \"-8 ft\", \"0 ft\")"), None);
+}
+
+#[test]
+fn who_walks_under_the_load_is_under_it_wherever_he_stands_before_and_after() {
+    let report = |walks: &str| {
+        report(&format!(
+            "neighbours: (people: [(name: \"Ruiz\", task: tag_line, reach: \"2 ft\", height: \"8 ft\", places: [\
+             (at: (\"-20 ft\", \"-1 ft\", \"0 ft\"), ends: before(\"{walks}\")), \
+             (at: (\"20 ft\", \"-1 ft\", \"0 ft\"), starts: after(\"{walks}\"))])]),"
+        ))
+    };
+    let walking = report("Over the slot");
+    assert!(about(&walking, "load_over_person", "Ruiz").is_some_and(|finding| finding.step.is_some()));
+    let after = report("Let the others back");
+    assert!(about(&after, "load_over_person", "Ruiz").is_none());
+}
+
+#[test]
+fn nobody_is_in_two_places_at_once() {
+    let twice = report(
+        "neighbours: (people: [(name: \"Ruiz\", task: observer, reach: \"2 ft\", height: \"8 ft\", places: [\
+         (at: (\"-140 ft\", \"-8 ft\", \"0 ft\")), (at: (\"-140 ft\", \"20 ft\", \"0 ft\"))])]),",
+    );
+    assert_eq!(about(&twice, "person_in_two_places", "Ruiz").map(|finding| finding.grade), Some(Grade::Stop));
+}
+
+#[test]
+fn the_man_in_the_bucket_is_not_under_the_load_either() {
+    // The bucket goes up where the pole's butt passes over the wires, and stays there.
+    let up = "(name: \"Bucket truck stowed\", do: bucket_stow),";
+    let text = JUNIPER_LANE
+        .replace(up, "(name: \"Bucket truck stowed\", do: bucket_to(point: (\"0 ft\", \"12 ft\", \"12 ft\"))),");
+    let site = scene::read("job.ron", &text).and_then(|scene| scene.site()).unwrap_or_else(|f| panic!("{}", f[0]));
+    assert!(about(&check(&site), "load_over_person", "the man in the").is_none(), "beside the way of the load");
+    let text = JUNIPER_LANE
+        .replace(up, "(name: \"Bucket truck stowed\", do: bucket_to(point: (\"0 ft\", \"6 ft\", \"20 ft\"))),");
+    let site = scene::read("job.ron", &text).and_then(|scene| scene.site()).unwrap_or_else(|f| panic!("{}", f[0]));
+    assert!(about(&check(&site), "load_over_person", "the man in the").is_some());
 }
 
 #[test]

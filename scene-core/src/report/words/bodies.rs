@@ -20,10 +20,22 @@ pub(super) fn words(fact: &Bodies, units: Units) -> Words {
             elsewhere(person),
             UNDER_A_LOAD,
         ),
-        Bodies::LoadOverGuide { load, person } => Words::new(
-            format!("{load} may pass over {person}, who guides it: only who is needed there stands under it."),
-            elsewhere(person),
-            UNDER_A_LOAD,
+        Bodies::InFallZone { person, pole_m, is_public } => Words::new(
+            format!(
+                "{person} stands where the pole may fall: nearer to its butt than its length of {}.",
+                show_length(*pole_m, units, Round::Up)
+            ),
+            if *is_public {
+                format!("Keep {person} out of the fall zone while the pole is on the hook.")
+            } else {
+                format!("Give {person} a place farther away, or say why he is needed there.")
+            },
+            "29 CFR 1926.1425(b) to (e), the fall zone (from memory); the circle is common practice",
+        ),
+        Bodies::InTwoPlaces { person, place } => Words::new(
+            format!("{person} comes to his place {place} before he leaves the one before."),
+            "State for each place the step after which he stands there and the step before which he leaves.",
+            "",
         ),
     }
 }
@@ -89,7 +101,9 @@ pub(super) fn examples() -> Vec<Bodies> {
         Bodies::MayStrike { gap: gap(KeepOff::Boom) },
         Bodies::Short { gap: gap(KeepOff::Boom) },
         Bodies::LoadOverPerson { load: load(), person: person() },
-        Bodies::LoadOverGuide { load: load(), person: person() },
+        Bodies::InFallZone { person: person(), pole_m: 13.7, is_public: true },
+        Bodies::InFallZone { person: person(), pole_m: 13.7, is_public: false },
+        Bodies::InTwoPlaces { person: person(), place: 2 },
     ];
     examples.extend(KeepOff::ALL.map(|keep_off| Bodies::Strikes { gap: gap(keep_off) }));
     examples
