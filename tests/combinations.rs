@@ -399,6 +399,7 @@ fn around() -> Neighbours {
     let obstacle = |shape| Obstacle { name: String::new(), shape };
     let corners = [(0.0, 0.0), (6.0, 0.0), (6.0, 4.0), (3.0, 1.5), (0.0, 4.0)].map(glam::DVec2::from).to_vec();
     Neighbours {
+        by_hand: None,
         structures_stated: true,
         poles: vec![StandingPole {
             name: String::new(),

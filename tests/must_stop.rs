@@ -3,6 +3,11 @@
 //! Each row starts from an example scene and changes what the row names. The check must find a stop with the row's code.
 //! Before the change, the example must not have that code: so a row cannot pass by accident.
 
+#[path = "must_stop/bodies.rs"]
+mod bodies;
+#[path = "must_stop/people.rs"]
+mod people;
+
 use scene_core::bracket::Bracket;
 use scene_core::check::check;
 use scene_core::finding::Grade;
@@ -12,9 +17,6 @@ use scene_core::site::{Action, Hang, Site};
 
 /// One thing that must stop: what is wrong, how the facts change, and the code of the stop.
 type Row = (&'static str, fn(&mut Site), &'static str);
-
-#[path = "must_stop/bodies.rs"]
-mod bodies;
 
 const SORREL: &str = include_str!("../scenes/03_sorrel_flat.ron");
 const FOOT_M: f64 = 0.3048;

@@ -56,6 +56,7 @@ pub(crate) fn report(prepared: &Prepared, mut findings: Vec<Finding>) -> (Report
         gaps.extend(rows.0);
         bodies.pairs = rows.1;
         findings.extend(pairs::under_load(inputs));
+        findings.extend(pairs::by_hand(inputs));
     }
     findings.extend(impossible::findings(prepared));
     findings.extend(setting::findings(&site.pole));

@@ -5,6 +5,7 @@
 mod approach;
 mod bodies;
 mod bucket;
+mod by_hand;
 mod capacity;
 mod catalog;
 mod conductor;
@@ -23,6 +24,7 @@ mod way_back;
 pub use approach::{Approach, Bare, BodyClass, Bridge, WireGap};
 pub use bodies::{Bodies, BodyGap, KeepOff};
 pub use bucket::{Bucket, BucketJoint, Protection};
+pub use by_hand::ByHand;
 pub use capacity::{Capacity, CapacityFigure, LimitKind, OutsideChart, RuledBy};
 pub use catalog::Catalog;
 pub use conductor::{Conductor, NotHung};
@@ -239,6 +241,7 @@ macro_rules! families {
 }
 
 families! {
-    Approach, Bodies, Bucket, Capacity, Catalog, Conductor, Cover, Derrick, Ground, Motion, Pole, Reach, Rigging, Rules,
+    Approach, Bodies, Bucket, ByHand, Capacity, Catalog, Conductor, Cover, Derrick, Ground, Motion, Pole, Reach, Rigging,
+    Rules,
     Sequence, Site, WayBack
 }

@@ -15,6 +15,7 @@
 //! | `bridging` | two gaps that add up to less than the distance between two potentials |
 //! | `to_wires`, `to_bodies`, `wire_spacing` | bodies × wires, bodies × bodies, wires × wires |
 //! | `other_body`, `other_machines`, `surroundings` | what is not of the lifting machine: other machines, ground, neighbors, people |
+//! | `by_hand` | where people guide the pole by hand past one that stands |
 //! | `under_load` | people and what passes over them |
 //! | `way_back` | bodies × wires again, from every step back the way it came |
 //!
@@ -23,6 +24,7 @@
 
 mod body_set;
 mod bridging;
+mod by_hand;
 mod cover;
 pub(crate) mod demand;
 mod hung_wire;
@@ -39,6 +41,7 @@ mod way_back;
 mod wire_spacing;
 
 pub(crate) use body_set::BodySets;
+pub(crate) use by_hand::by_hand;
 pub(crate) use hung_wire::HungWires;
 pub(crate) use other_body::BodyPairs;
 pub(crate) use other_machines::other_machines;

@@ -89,11 +89,20 @@ struct Build {
 impl Motion {
     /// With the allowances that hold against what stands apart from the machine: wires, neighbors, the ground.
     pub fn of(site: &Site, plan: &Plan, lean: &WindLean) -> Self {
+        Self::with(site, plan, Self::allowing_outside(site, plan, lean))
+    }
+
+    fn allowing_outside(site: &Site, plan: &Plan, lean: &WindLean) -> Allowing {
         let allowances = &site.allowances;
         let moved_m = allowances.survey.value + allowances.line_movement.value;
         let crane_m = moved_m + allowances.placing.value + allowances.radius_growth.value;
-        let base = Allowing { crane_m, hook_m: crane_m, resting_m: moved_m, ..Allowing::of_load(site, plan, lean) };
-        Self::with(site, plan, base)
+        Allowing { crane_m, hook_m: crane_m, resting_m: moved_m, ..Allowing::of_load(site, plan, lean) }
+    }
+
+    /// As [`Self::of`], while hands hold the load so that it swings no farther than this.
+    pub fn held_by_hand(site: &Site, plan: &Plan, lean: &WindLean, swing_m: f64) -> Self {
+        let apart = Self::allowing_outside(site, plan, lean);
+        Self::with(site, plan, Allowing { swing_m, per_metre: lean.pole, ..apart })
     }
 
     /// With the allowances that hold between the bodies of the one machine and its load. Where the machine stands shifts

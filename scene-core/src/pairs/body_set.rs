@@ -1,5 +1,6 @@
 //! Every body with the allowances that hold against whatever it is held against, made ready once for every search.
 
+use super::by_hand::HandGuided;
 use crate::approach::PartMotion;
 use crate::motion::{Motion, MovingPart, WindLean};
 use crate::sequence::Plan;
@@ -48,6 +49,8 @@ enum Against {
     Outside(WindLean),
     OneAnother,
     Ground,
+    /// A pole that stands, past which hands guide the load; it swings no farther than this, meters.
+    ByHand(WindLean, f64),
 }
 
 /// One set of bodies for each thing that they are held against.
@@ -57,6 +60,8 @@ pub(crate) struct BodySets<T = BodySet> {
     sets: Vec<T>,
     weathers: usize,
     windiest: usize,
+    /// The set that holds while hands guide the load.
+    by_hand: Option<(HandGuided, usize)>,
 }
 
 impl BodySets {
@@ -67,6 +72,7 @@ impl BodySets {
                 Against::Outside(lean) => Motion::of(site, plan, lean),
                 Against::OneAnother => Motion::among_themselves(site, plan, most),
                 Against::Ground => Motion::over_ground(site, plan),
+                Against::ByHand(lean, swing_m) => Motion::held_by_hand(site, plan, lean, *swing_m),
             })
         };
         let mut wanted: Vec<Against> = leans.iter().copied().map(Against::Outside).collect();
@@ -76,13 +82,17 @@ impl BodySets {
             wanted.push(Against::Outside(*most));
         }
         let windiest = windiest.unwrap_or(wanted.len() - 1);
-        Self { sets: side_by_side::map(&wanted, made), weathers: leans.len(), windiest }
+        let by_hand = HandGuided::of(site, plan).map(|guided| {
+            wanted.push(Against::ByHand(*most, guided.swing_m));
+            (guided, wanted.len() - 1)
+        });
+        Self { sets: side_by_side::map(&wanted, made), weathers: leans.len(), windiest, by_hand }
     }
 
     /// The motions alone.
     pub(crate) fn into_motions(self) -> BodySets<Motion> {
         let sets = self.sets.into_iter().map(|set| set.motion).collect();
-        BodySets { sets, weathers: self.weathers, windiest: self.windiest }
+        BodySets { sets, weathers: self.weathers, windiest: self.windiest, by_hand: self.by_hand }
     }
 }
 
@@ -99,6 +109,12 @@ impl<T> BodySets<T> {
 
     pub(crate) fn against_one_another(&self) -> Option<&T> {
         self.sets.get(self.weathers)
+    }
+
+    /// Where hands guide the load, and the set that holds there.
+    pub(super) fn by_hand(&self) -> Option<(&HandGuided, &T)> {
+        let (guided, set) = self.by_hand.as_ref()?;
+        Some((guided, self.sets.get(*set)?))
     }
 
     pub(super) fn over_ground(&self) -> Option<&T> {

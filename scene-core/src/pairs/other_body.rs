@@ -24,6 +24,8 @@ pub(crate) struct OtherBody {
     pub keep_off: KeepOff,
     /// Why a body of the lifting machine may touch it; `None` when it must not.
     pub may_touch: fn(BodyId) -> Option<&'static str>,
+    /// It is a pole that stands; hands guide the load past it.
+    pub by_hand: bool,
 }
 
 /// Which body.
@@ -43,6 +45,8 @@ pub(crate) struct BodyPair {
     pub(super) kind: OtherKind,
     /// By piece, whether the two may touch then; `None` when they never may.
     pub(super) in_contact: Option<Arc<[bool]>>,
+    /// Hands guide the load past the other.
+    pub(super) by_hand: bool,
 }
 
 /// Which bodies the rows are of that are not of a wire.
@@ -71,7 +75,10 @@ impl BodyPairs {
         let motion = match (pair.other, pair.kind) {
             (BodyIndex::Lifting(_), _) => motions.against_one_another(),
             (_, OtherKind::Terrain) => motions.over_ground(),
-            _ => motions.windiest(),
+            _ => match motions.by_hand().filter(|(guided, _)| pair.by_hand && guided.holds(piece)) {
+                Some((_, held)) => Some(held),
+                None => motions.windiest(),
+            },
         }?;
         if pair.in_contact.as_ref().is_some_and(|pieces| pieces.get(piece) == Some(&true)) {
             return None;

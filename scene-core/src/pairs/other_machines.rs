@@ -20,6 +20,7 @@ pub(crate) fn other_machines(inputs: &Inputs) -> Vec<OtherBody> {
             rule: "never in the pick path: nothing of the crane or its load may strike a bucket truck".to_owned(),
             keep_off: KeepOff::BucketTruck,
             may_touch: |_| None,
+            by_hand: false,
         })
         .collect()
 }

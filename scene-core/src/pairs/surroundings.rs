@@ -32,6 +32,8 @@ pub(crate) fn surroundings(inputs: &Inputs) -> Vec<OtherBody> {
                 KeepOff::Person,
             ),
         };
+        let by_hand =
+            stated.by_hand.as_ref().is_some_and(|guided| near.kind == NeighbourKind::StandingPole(guided.beside));
         all.push(OtherBody {
             parts: in_pieces(plan, &near),
             name: near.name,
@@ -41,6 +43,7 @@ pub(crate) fn surroundings(inputs: &Inputs) -> Vec<OtherBody> {
             rule,
             keep_off,
             may_touch: nothing,
+            by_hand,
         });
     }
     all
@@ -83,6 +86,7 @@ fn ground(ground: &Ground, plan: &Plan) -> Vec<OtherBody> {
         rule: "nothing but the butt, where it is set down, touches the ground".to_owned(),
         keep_off,
         may_touch,
+        by_hand: false,
     };
     vec![
         other("the ground", over(|_| true), contact::with_ground, KeepOff::Ground),

@@ -41,6 +41,8 @@ pub(crate) fn to_bodies(
     let sets = inputs.bodies;
     let [own, outside, above_ground] = [sets.against_one_another(), sets.windiest(), sets.over_ground()]
         .map(|set| set.map_or(Vec::new(), of_lifting_machine));
+    // Of the pole and what is on it, where hands guide it.
+    let by_hand: Vec<Option<Body>> = outside.iter().map(|(kind, body)| guided_by_hand(inputs, *kind, body)).collect();
     let others: Vec<(&OtherBody, Body)> = others
         .iter()
         .enumerate()
@@ -51,10 +53,14 @@ pub(crate) fn to_bodies(
     let mut pairs: Vec<TwoBodies> = among.iter().filter_map(|pair| pair.two(&own)).collect();
     for (i, (other, theirs)) in others.iter().enumerate() {
         let demand = Demand::of(other, other.kind);
-        for (kind, body) in if other.kind == OtherKind::Terrain { &above_ground } else { &outside } {
-            if (other.may_touch)(*kind).is_none() {
-                pairs.push(TwoBodies { body, other: theirs, demand, in_contact: None });
+        let against = if other.kind == OtherKind::Terrain { &above_ground } else { &outside };
+        for ((kind, body), held) in against.iter().zip(&by_hand) {
+            if (other.may_touch)(*kind).is_some() {
+                continue;
             }
+            let held = held.as_ref().filter(|_| other.by_hand);
+            let (body, by_hand) = (held.unwrap_or(body), held.is_some());
+            pairs.push(TwoBodies { body, other: theirs, demand, in_contact: None, by_hand });
         }
         for (second, seconds) in others.iter().take(i) {
             if permitted(other, second) {
@@ -63,14 +69,15 @@ pub(crate) fn to_bodies(
             if other.body.is_some() && second.body.is_some() {
                 let (rule, keep_off) = (LIFTS_APART, KeepOff::OtherLift);
                 let demand = Demand { kind: OtherKind::Body, required_m: 0.0, rule, keep_off };
-                pairs.push(TwoBodies { body: theirs, other: seconds, demand, in_contact: None });
+                pairs.push(TwoBodies { body: theirs, other: seconds, demand, in_contact: None, by_hand: false });
                 continue;
             }
             // Said of the one that moves, by the rule of the one that is the stricter.
             let strict = if second.required_m > other.required_m { second } else { other };
             let (body, fixed, fixed_kind) =
                 if other.body.is_some() { (theirs, seconds, second.kind) } else { (seconds, theirs, other.kind) };
-            pairs.push(TwoBodies { body, other: fixed, demand: Demand::of(strict, fixed_kind), in_contact: None });
+            let demand = Demand::of(strict, fixed_kind);
+            pairs.push(TwoBodies { body, other: fixed, demand, in_contact: None, by_hand: false });
         }
     }
     let pairs: Vec<TwoBodies> = pairs.into_iter().filter(TwoBodies::are_there).collect();
@@ -128,7 +135,13 @@ impl<'a> Among<'a> {
         let of = |index: usize| own.get(index).map(|(_, body)| body);
         let cut = self.cut.as_ref();
         let body = cut.map(|(_, body)| body).or(of(self.body))?;
-        Some(TwoBodies { body, other: of(self.other)?, demand, in_contact: cut.map(|(pieces, _)| pieces) })
+        Some(TwoBodies {
+            body,
+            other: of(self.other)?,
+            demand,
+            in_contact: cut.map(|(pieces, _)| pieces),
+            by_hand: false,
+        })
     }
 }
 
@@ -181,6 +194,17 @@ impl<'a> Body<'a> {
     }
 }
 
+/// A body of the load with the allowances that hold where hands guide it; `None` where nobody does.
+fn guided_by_hand<'a>(inputs: &'a Inputs, kind: BodyId, body: &Body<'a>) -> Option<Body<'a>> {
+    let (guided, set) = inputs.bodies.by_hand().filter(|_| kind.is_of_pole())?;
+    let (_, held) = of_lifting_machine(set).into_iter().find(|(of, _)| *of == kind)?;
+    let mut part_motions = body.without(|piece| guided.holds(piece)).part_motions;
+    part_motions.extend(held.without(|piece| !guided.holds(piece)).part_motions);
+    part_motions.sort_by_key(|part_motion| part_motion.piece);
+    let most_allowance_m = part_motions.iter().map(PartMotion::most_allowance_m).fold(0.0, f64::max);
+    Some(Body { part_motions, most_allowance_m, ..held })
+}
+
 /// What two bodies must keep.
 #[derive(Clone, Copy)]
 struct Demand<'a> {
@@ -203,6 +227,8 @@ struct TwoBodies<'a> {
     demand: Demand<'a>,
     /// By piece, whether the two may touch then.
     in_contact: Option<&'a Arc<[bool]>>,
+    /// Hands guide the one past the other.
+    by_hand: bool,
 }
 
 impl TwoBodies<'_> {
@@ -212,8 +238,13 @@ impl TwoBodies<'_> {
     }
 
     fn body_pair(&self) -> BodyPair {
-        let in_contact = self.in_contact.cloned();
-        BodyPair { body: self.body.index, other: self.other.index, kind: self.demand.kind, in_contact }
+        BodyPair {
+            body: self.body.index,
+            other: self.other.index,
+            kind: self.demand.kind,
+            in_contact: self.in_contact.cloned(),
+            by_hand: self.by_hand,
+        }
     }
 
     fn row(&self, plan: &Plan) -> GapRow {

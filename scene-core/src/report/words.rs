@@ -4,6 +4,7 @@
 mod approach;
 mod bodies;
 mod bucket;
+mod by_hand;
 mod capacity;
 mod catalog;
 mod choker;
@@ -68,6 +69,7 @@ fn words(fact: &Fact, units: Units) -> Words {
         Fact::Approach(fact) => approach::words(fact, units),
         Fact::Bodies(fact) => bodies::words(fact, units),
         Fact::Bucket(fact) => bucket::words(fact, units),
+        Fact::ByHand(fact) => by_hand::words(fact, units),
         Fact::Capacity(fact) => capacity::words(fact, units),
         Fact::Catalog(fact) => catalog::words(fact),
         Fact::Conductor(fact) => conductor::words(fact, units),

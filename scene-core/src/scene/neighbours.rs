@@ -28,11 +28,13 @@ pub(super) fn neighbours(
     };
     value.fields("the neighbours", |f| {
         let (poles, obstacles) = (f.list("poles"), f.list("obstacles"));
+        let (people_list, by_hand_stated) = (f.list("people"), f.may("by_hand"));
         let mut all = site::Neighbours {
             poles: poles.items.iter().map(|pole| standing(pole, own)).collect(),
             obstacles: obstacles.items.iter().map(obstacle).collect(),
             no_go: no_go(&f.list("no_go")),
-            people: people(&f.list("people"), steps),
+            people: people(&people_list, steps),
+            by_hand: by_hand_stated.map(|stated| by_hand(&stated, &poles, &people_list, steps)),
             structures_stated: structures.is_some(),
         };
         f.note();
@@ -197,14 +199,39 @@ fn people(list: &List<'_>, steps: &Names<'_>) -> Vec<site::Person> {
 
 /// Where a person stands: `at`, or `places` in order of time, between which he walks.
 fn stands(f: &mut Fields<'_>, steps: &Names<'_>) -> Vec<site::Stand> {
-    let mut stand = |f: &mut Fields<'_>| {
+    let stand = |f: &mut Fields<'_>| {
         let at = f.at_point("at");
         let (starts, ends) = (f.may("starts"), f.may("ends"));
         site::Stand { at, during: steps.during(starts, ends) }
     };
     if f.has("places") {
         let list = f.list_of("places", 1);
-        return list.items.iter().map(|place| place.fields("a place of a person", &mut stand)).collect();
+        return list.items.iter().map(|place| place.fields("a place of a person", stand)).collect();
     }
     vec![stand(f)]
+}
+
+/// The stretch over which people guide the pole by hand past one that stands.
+fn by_hand(value: &Value<'_>, poles: &List<'_>, people: &List<'_>, steps: &Names<'_>) -> site::ByHand {
+    let (poles, people) = (Names::of(poles, "a standing pole"), Names::of(people, "a person's place"));
+    value.fields("a stretch guided by hand", |f| {
+        let beside = poles.find(&f.need("beside"));
+        let steps = f.list_of("steps", 1).items.iter().filter_map(|step| steps.find(step)).collect();
+        let guides = f.list_of("guides", 2).items.iter().filter_map(|guide| people.find(guide)).collect();
+        let hands = f.need("hands");
+        let hands = match hands.variant(&["rubber_gloves", "insulated_tools"]) {
+            Some("rubber_gloves") => {
+                let class = hands.one().whole(0..=4).and_then(|class| u8::try_from(class).ok());
+                site::HandProtection::RubberGloves { class: class.unwrap_or(0) }
+            }
+            Some(_) => {
+                hands.alone();
+                site::HandProtection::InsulatedTools
+            }
+            None => site::HandProtection::RubberGloves { class: 0 },
+        };
+        let swing_m = f.si::<Length>("swing", "3 in", "3 ft");
+        f.note();
+        site::ByHand { beside: beside.unwrap_or(0), steps, guides, hands, swing_m }
+    })
 }

@@ -19,8 +19,32 @@ pub struct Neighbours {
     pub obstacles: Vec<Obstacle>,
     pub no_go: Vec<NoGo>,
     pub people: Vec<Person>,
+    pub by_hand: Option<ByHand>,
     /// It is said which poles and obstacles there are, or that there are none.
     pub structures_stated: bool,
+}
+
+/// Steps in which people guide the pole by hand past a pole that stands beside the hole.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ByHand {
+    /// The pole that stands there, by index into `poles`.
+    pub beside: usize,
+    /// By index.
+    pub steps: Vec<usize>,
+    /// Who guides, by index into `people`.
+    pub guides: Vec<usize>,
+    pub hands: HandProtection,
+    /// How far the pole may swing while it is held, meters. It takes the place of the swing allowances.
+    pub swing_m: f64,
+}
+
+/// What is between the hands and the pole.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum HandProtection {
+    /// ASTM D120 class, 0 to 4.
+    RubberGloves { class: u8 },
+    /// Sticks or hooks that are rated for the voltage, no part of the body on the pole.
+    InsulatedTools,
 }
 
 /// A road, for the eye alone: nothing is held against it, and who drives on it is not modeled.

@@ -137,6 +137,7 @@ fn post(at: DVec3, pieces: usize, body: Option<BodyId>) -> OtherBody {
         rule: "kept free".to_owned(),
         keep_off: KeepOff::Standing,
         may_touch: |_| None,
+        by_hand: false,
     }
 }
 

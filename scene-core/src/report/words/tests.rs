@@ -12,6 +12,7 @@ fn examples() -> Vec<Fact> {
     all(approach::examples())
         .chain(all(bodies::examples()))
         .chain(all(bucket::examples()))
+        .chain(all(by_hand::examples()))
         .chain(all(capacity::examples()))
         .chain(all(catalog::examples()))
         .chain(all(conductor::examples()))
