@@ -21,11 +21,14 @@ static SOILS: LazyLock<Vec<Row>> = LazyLock::new(|| rows(include_str!("../../ass
 const CRANES: &[(&str, &str, &str)] = &[
     ("Northfell 40", "northfell_40.ron", include_str!("../../assets/cranes/northfell_40.ron")),
     ("Hollin 23", "hollin_23.ron", include_str!("../../assets/cranes/hollin_23.ron")),
+    ("Northfell 65", "northfell_65.ron", include_str!("../../assets/cranes/northfell_65.ron")),
     ("Brackmoor 47", "brackmoor_47.ron", include_str!("../../assets/cranes/brackmoor_47.ron")),
+    ("Brackmoor 60", "brackmoor_60.ron", include_str!("../../assets/cranes/brackmoor_60.ron")),
 ];
 
 const BUCKET_TRUCKS: &[(&str, &str, &str)] = &[
     ("Tallis 46", "tallis_46.ron", include_str!("../../assets/bucket_trucks/tallis_46.ron")),
+    ("Tallis 58", "tallis_58.ron", include_str!("../../assets/bucket_trucks/tallis_58.ron")),
     ("Orrin 38", "orrin_38.ron", include_str!("../../assets/bucket_trucks/orrin_38.ron")),
 ];
 

@@ -244,7 +244,7 @@ fn all_cranes() -> impl Iterator<Item = Crane> {
 }
 
 fn crane_table(first: &[(&str, Align)]) -> Table {
-    let rest = [("boom", Left), ("rated most", Left), ("farthest", Left), ("line pull", Right), ("tail", Right)];
+    let rest = [("boom", Left), ("rated most", Left), ("farthest", Left), ("line pull", Right)];
     Table::new(&[&[("model", Left)], rest.as_slice(), first, &[("source", Left)]].concat())
 }
 
@@ -269,14 +269,14 @@ fn crane_cells(crane: &Crane, units: Units) -> Vec<String> {
         said(most),
         said(farthest),
         show_force(crane.line_pull_n, units, Round::Down),
-        feet(crane.tail.radius_m, Round::Up),
     ]
 }
 
 fn cranes(units: Units) -> List {
-    let mut table = crane_table(&[]);
+    let mut table = crane_table(&[("tail", Right)]);
     for crane in all_cranes().filter(|crane| crane.derrick.is_none()) {
-        table.row([crane_cells(&crane, units), vec![INVENTED.to_owned()]].concat());
+        let tail = show_feet_inches(crane.tail.radius_m, units, Round::Up);
+        table.row([crane_cells(&crane, units), vec![tail, INVENTED.to_owned()]].concat());
     }
     ("Cranes", table, vec![INVENTED_NOTE])
 }

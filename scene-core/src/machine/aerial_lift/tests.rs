@@ -151,11 +151,16 @@ fn a_machine_of_either_kind_says_that_it_is_invented() {
     for name in crate::catalog::bucket_truck_names() {
         let (_, text) = crate::catalog::bucket_truck(name).unwrap();
         assert!(text.contains("source: \"invented for the examples, not a real machine\""));
-        let inline = scene_text(if name == "Orrin 38" { ORRIN } else { TALLIS }).replacen(
-            &format!("model: \"{name}\""),
-            &format!("machine: {}", &text[text.find('(').unwrap()..]),
-            1,
-        );
+        let machine = format!("machine: {}", &text[text.find('(').unwrap()..]);
+        let stands = if name == "Orrin 38" { ORRIN } else { TALLIS };
+        let stands = stands.replace("model: \"Orrin 38\"", &machine).replace("model: \"Tallis 46\"", &machine);
+        // The upper boom of this one telescopes too.
+        let stands = if name == "Tallis 58" {
+            stands.replace("rates: (slew: \"3 deg/s\"", "rates: (extend: \"1 ft/s\", slew: \"3 deg/s\"")
+        } else {
+            stands
+        };
+        let inline = scene_text(&stands);
         let scene = crate::scene::read("inline", &inline).unwrap_or_else(|faults| panic!("{}", faults[0]));
         let site = scene.site().unwrap();
         assert_eq!(site.lifts[0].facts().model, name);
