@@ -20,7 +20,7 @@ use crate::pairs::{self, BodyPairs, HungWires};
 use crate::premise::NotChecked;
 use crate::sequence::LoadState;
 use crate::site::Site;
-use crate::{cover, floats, setting};
+use crate::{cover, floats, leveling, setting};
 
 /// Checks a site. Pure: the same site gives the same report.
 pub fn check(site: &Site) -> Report {
@@ -40,6 +40,8 @@ pub fn check_and_sweep(site: &Site) -> Report {
 pub(crate) fn report(prepared: &Prepared, mut findings: Vec<Finding>) -> (Report, BodyPairs) {
     let site = prepared.site;
     let (capacity, floats) = hold_against_chart(prepared, &mut findings);
+    let ground = prepared.ground.as_ref().ok();
+    findings.extend(ground.map_or(Vec::new(), |ground| leveling::findings(site, ground, &floats)));
     let steps = prepared.plan.as_ref().map_or(0, |plan| plan.steps.len());
     let wires = HungWires::of(site, &prepared.wires, steps);
     let inputs = prepared.inputs(&wires);
@@ -74,7 +76,7 @@ pub(crate) fn report(prepared: &Prepared, mut findings: Vec<Finding>) -> (Report
         pole: rows::pole(prepared),
         wires: rows::wires(prepared),
         capacity: rows::capacity(&capacity),
-        floats: rows::floats(site, &floats),
+        floats: rows::floats(prepared, &floats),
         covers: cover::rows(site),
         held_out: rows::held_out(prepared),
         chokers: rows::chokers(prepared, &gaps),

@@ -12,6 +12,7 @@ mod conductor;
 mod cover;
 mod derrick;
 mod ground;
+mod leveling;
 mod motion;
 mod pole;
 mod reach;
@@ -31,6 +32,7 @@ pub use conductor::{Conductor, NotHung};
 pub use cover::{ClassSource, Cover, Inadequate};
 pub use derrick::Derrick;
 pub use ground::{Ground, NoSurface, OnGround};
+pub use leveling::Leveling;
 pub use motion::Motion;
 pub use pole::{Pole, Unweighable};
 pub use reach::Reach;
@@ -241,7 +243,7 @@ macro_rules! families {
 }
 
 families! {
-    Approach, Bodies, Bucket, ByHand, Capacity, Catalog, Conductor, Cover, Derrick, Ground, Motion, Pole, Reach, Rigging,
-    Rules,
+    Approach, Bodies, Bucket, ByHand, Capacity, Catalog, Conductor, Cover, Derrick, Ground, Leveling, Motion, Pole, Reach,
+    Rigging, Rules,
     Sequence, Site, WayBack
 }

@@ -22,7 +22,7 @@
 //! Source: equilibrium of a rigid body; the three-support case as in Shapiro, Shapiro and Shapiro, Cranes and Derricks
 //! (from memory, not checked against the book).
 //!
-//! Not modeled: dynamic force, wind, a crane out of level, bending of outriggers or mats, mats at an edge.
+//! Not modeled: dynamic force, wind, a crane out of level ([`crate::leveling`] asks how level it is set), bending of outriggers or mats, mats at an edge.
 
 use crate::bracket::Bracket;
 use crate::capacity::{LoadOnHook, MotionRange};
@@ -36,7 +36,8 @@ const CUT_RAD: f64 = 0.02;
 /// The most steps in one motion. With [`CUT_RAD`] they reach more than three times around.
 const MOST_CUTS: usize = 1000;
 
-const NAMES: [&str; 4] = ["front left", "front right", "rear left", "rear right"];
+/// The floats in their order.
+pub const NAMES: [&str; 4] = ["front left", "front right", "rear left", "rear right"];
 
 /// The greatest force on one float.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -41,6 +41,7 @@
 //! | [`outcome`] | the data types of a report |
 //! | `pairs` | what each pair demands, what excuses it, bridging, the way back |
 //! | [`capacity`], [`floats`], [`setting`] | percent of rated capacity; force on each outrigger float; setting depth |
+//! | [`leveling`] | what levels a crane on sloping ground, and what that ground bears |
 //! | [`pole_sheet`] | what a bare pole weighs and where it balances, from its class alone |
 //! | [`check`] | everything in one report |
 //! | [`report`], [`trace`] | words and JSON; geometry over time |
@@ -81,6 +82,8 @@ pub mod finding;
 pub mod floats;
 #[cfg(test)]
 mod layers;
+#[warn(missing_docs)]
+pub mod leveling;
 pub mod machine;
 pub mod motion;
 #[warn(missing_docs)]

@@ -7,7 +7,9 @@ pub mod ground;
 pub mod pose;
 pub mod station;
 
-pub use crate::machine::crane::facts::{BoomHead, Chart, ChartSector, Crane, HookBlock, Outriggers, Rates, Tail};
+pub use crate::machine::crane::facts::{
+    BoomHead, Chart, ChartSector, Crane, HookBlock, Leveling, Outriggers, Rates, Tail,
+};
 pub use crate::machine::derrick::{Auger, Derrick, PoleGuides};
 pub use crate::machine::{BoomSection, Method};
 

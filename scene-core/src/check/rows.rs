@@ -5,6 +5,7 @@ use crate::bracket::Bracket;
 use crate::capacity::LimitUse;
 use crate::conductor::{HoldState, PlacedFamily, WireState};
 use crate::floats::Float;
+use crate::leveling;
 use crate::machine::Role;
 use crate::outcome::{
     AllowanceRow, CapacityRow, ChokerRow, FloatRow, GapRow, HeldOutRow, OtherKind, PoleRow, StepRow, WireRow,
@@ -113,8 +114,12 @@ fn capacity_row(used: &LimitUse) -> CapacityRow {
     }
 }
 
-pub(super) fn floats(site: &Site, floats: &[Float]) -> Vec<FloatRow> {
+pub(super) fn floats(prepared: &Prepared, floats: &[Float]) -> Vec<FloatRow> {
+    let site = prepared.site;
+    let pads = prepared.ground.as_ref().ok().and_then(|ground| leveling::pads(site, ground)).unwrap_or_default();
+    let blocking_m = |name: &str| pads.iter().find(|pad| pad.name == name).map(|pad| pad.blocking_m.high());
     let row = |float: &Float| FloatRow {
+        blocking_m: blocking_m(float.name),
         name: float.name.to_owned(),
         max_n: float.most_n,
         step: float.step,

@@ -21,6 +21,7 @@ fn outriggers() -> Outriggers {
         mat_wide_m: 1.0,
         bearing_pa: 100_000.0,
         source: String::new(),
+        leveling: Default::default(),
     }
 }
 

@@ -74,6 +74,8 @@ pub struct FloatRow {
     pub step: usize,
     pub pressure_pa: f64,
     pub allowed_pa: Option<f64>,
+    /// Jack and blocking that levels the crane; `None` where the ground under a pad is not known.
+    pub blocking_m: Option<f64>,
 }
 
 #[derive(Clone, Debug, PartialEq, Serialize)]

@@ -4,7 +4,7 @@ use super::table::{Align, Table, broken};
 use super::words::{self, Words};
 use crate::finding::{Finding, Grade};
 use crate::outcome::{CapacityRow, GapRow, OtherKind, Report, StepRow, Verdict, Way, WayEnd, WayOf, WayOutRow};
-use crate::quantity::show::{Round, Units, show_force, show_length, show_mass, show_pressure};
+use crate::quantity::show::{Round, Units, show_feet_inches, show_force, show_length, show_mass, show_pressure};
 use crate::rules::PairState;
 use glam::DVec3;
 use std::fmt::Write;
@@ -288,21 +288,28 @@ impl Page {
         if report.floats.is_empty() {
             return;
         }
-        let mut table = Table::new(&[
+        // On level ground nothing is put under a float.
+        let is_blocked = report.floats.iter().any(|row| row.blocking_m != Some(0.0));
+        let mut columns = vec![
             ("float", Align::Left),
             ("step", Align::Right),
             ("at most", Align::Right),
             ("under its mat", Align::Right),
             ("ground bears", Align::Right),
-        ]);
+        ];
+        columns.extend(is_blocked.then_some(("jack and blocking", Align::Right)));
+        let mut table = Table::new(&columns);
         for row in &report.floats {
-            table.row(vec![
+            let mut cells = vec![
                 row.name.clone(),
                 (row.step + 1).to_string(),
                 self.force_up(row.max_n),
                 show_pressure(row.pressure_pa, self.look.units, Round::Up),
                 row.allowed_pa.map_or("-".into(), |pa| show_pressure(pa, self.look.units, Round::Down)),
-            ]);
+            ];
+            let blocking = row.blocking_m.map_or("-".into(), |m| show_feet_inches(m, self.look.units, Round::Up));
+            cells.extend(is_blocked.then_some(blocking));
+            table.row(cells);
         }
         self.table("Floats: the hardest that each may press", &table);
     }

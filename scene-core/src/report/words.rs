@@ -12,6 +12,7 @@ mod conductor;
 mod cover;
 mod derrick;
 mod ground;
+mod leveling;
 mod motion;
 mod pole;
 mod premise;
@@ -76,6 +77,7 @@ fn words(fact: &Fact, units: Units) -> Words {
         Fact::Cover(fact) => cover::words(fact),
         Fact::Derrick(fact) => derrick::words(fact, units),
         Fact::Ground(fact) => ground::words(fact, units),
+        Fact::Leveling(fact) => leveling::words(fact, units),
         Fact::Motion(fact) => motion::words(fact, units),
         Fact::Pole(fact) => pole::words(fact, units),
         Fact::Reach(fact) => reach::words(fact, units),

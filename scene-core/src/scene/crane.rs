@@ -10,7 +10,7 @@ use super::measure::{Bounds, Measure, ascending, same_length};
 use super::value::Value;
 use crate::catalog;
 use crate::quantity::unit::GRAVITY;
-use crate::quantity::{Angle, AngularSpeed, Force, Length, LineWeight, Mass, Pressure, Speed};
+use crate::quantity::{Angle, AngularSpeed, Force, Length, LineWeight, Mass, Pressure, Ratio, Speed};
 use crate::site;
 use glam::DVec3;
 
@@ -234,8 +234,22 @@ fn outriggers(value: &Value<'_>) -> site::Outriggers {
             mat_wide_m: f.si::<Length>("mat_wide", "6 in", "40 ft"),
             bearing_pa: f.si::<Pressure>("bearing", "100 psf", "100000 psf"),
             source: f.text("source"),
+            leveling: f.may("leveling").map(|value| leveling(&value)).unwrap_or_default(),
         };
         f.note();
         outriggers
+    })
+}
+
+/// How level the crane is set, how level its chart wants it, and what there is to level it with.
+fn leveling(value: &Value<'_>) -> site::Leveling {
+    value.fields("the leveling", |f| {
+        let leveling = site::Leveling {
+            set_to: f.may_si::<Ratio>("set_to", "0 %", "10 %"),
+            chart_limit: f.may_si::<Ratio>("chart_limit", "0.1 %", "5 %"),
+            blocking_m: f.may_si::<Length>("blocking", "0 in", "10 ft"),
+        };
+        f.note();
+        leveling
     })
 }

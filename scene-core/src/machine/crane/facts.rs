@@ -64,6 +64,18 @@ pub struct Outriggers {
     pub bearing_pa: f64,
     /// Who says so.
     pub source: String,
+    pub leveling: Leveling,
+}
+
+/// How the crane is leveled, as far as it is stated. Levels are rise over run.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Leveling {
+    /// How true the crew sets it.
+    pub set_to: Option<f64>,
+    /// How far out of level the chart holds.
+    pub chart_limit: Option<f64>,
+    /// The most jack stroke and blocking that there is under one float.
+    pub blocking_m: Option<f64>,
 }
 
 /// The sheave the line leaves from, from the boom's tip: along the boom, and below its axis.

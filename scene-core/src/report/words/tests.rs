@@ -19,6 +19,7 @@ fn examples() -> Vec<Fact> {
         .chain(all(cover::examples()))
         .chain(all(derrick::examples()))
         .chain(all(ground::examples()))
+        .chain(all(leveling::examples()))
         .chain(all(motion::examples()))
         .chain(all(pole::examples()))
         .chain(all(reach::examples()))
