@@ -5,6 +5,8 @@
 
 #[path = "must_stop/bodies.rs"]
 mod bodies;
+#[path = "must_stop/leveling.rs"]
+mod leveling;
 #[path = "must_stop/people.rs"]
 mod people;
 
