@@ -19,7 +19,7 @@ fn site(radius_m: f64, gross_kg: f64, deductions_kg: f64) -> Site {
     let whole = Bracket::between(0.0, TAU).unwrap();
     let boom_length_m = 30.0;
     Site {
-        basis: Basis { route: Route::CraneTable, arranged: Vec::new(), own_distance_m: None, residual_gap_m: 0.0 },
+        basis: Basis::bare(Route::CraneTable, 0.0),
         rigging: Rigging {
             length_m: 0.0,
             diameter_m: 0.0,

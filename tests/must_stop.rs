@@ -3,6 +3,8 @@
 //! Each row starts from an example scene and changes what the row names. The check must find a stop with the row's code.
 //! Before the change, the example must not have that code: so a row cannot pass by accident.
 
+#[path = "must_stop/answers.rs"]
+mod answers;
 #[path = "must_stop/bodies.rs"]
 mod bodies;
 #[path = "must_stop/leveling.rs"]

@@ -1,5 +1,7 @@
 //! Gathers what every room found into one report.
 
+mod basis;
+mod copied;
 mod figures;
 mod foundations;
 mod from_memory;
@@ -60,6 +62,7 @@ pub(crate) fn report(prepared: &Prepared, mut findings: Vec<Finding>) -> (Report
         findings.extend(pairs::under_load(inputs));
         findings.extend(pairs::by_hand(inputs));
     }
+    findings.extend(copied::findings(site));
     findings.extend(impossible::findings(prepared));
     findings.extend(setting::findings(&site.pole));
     findings.extend(from_memory::findings(site));
@@ -73,6 +76,7 @@ pub(crate) fn report(prepared: &Prepared, mut findings: Vec<Finding>) -> (Report
     let report = Report {
         scene: site.name.clone(),
         verdict: verdict(&findings, &not_checked),
+        basis: basis::row(site),
         pole: rows::pole(prepared),
         wires: rows::wires(prepared),
         capacity: rows::capacity(&capacity),

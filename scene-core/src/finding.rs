@@ -2,6 +2,7 @@
 //!
 //! A family of facts has a file here, with the code of each variant, and its words in a file of the same name in `report/words/`.
 
+mod answers;
 mod approach;
 mod bodies;
 mod bucket;
@@ -10,9 +11,11 @@ mod capacity;
 mod catalog;
 mod conductor;
 mod cover;
+mod crew;
 mod derrick;
 mod ground;
 mod leveling;
+mod live_machine;
 mod motion;
 mod pole;
 mod reach;
@@ -22,6 +25,7 @@ mod sequence;
 mod site;
 mod way_back;
 
+pub use answers::Answers;
 pub use approach::{Approach, Bare, BodyClass, Bridge, WireGap};
 pub use bodies::{Bodies, BodyGap, KeepOff};
 pub use bucket::{Bucket, BucketJoint, Protection};
@@ -30,9 +34,11 @@ pub use capacity::{Capacity, CapacityFigure, LimitKind, OutsideChart, RuledBy};
 pub use catalog::Catalog;
 pub use conductor::{Conductor, NotHung};
 pub use cover::{ClassSource, Cover, Inadequate};
+pub use crew::Crew;
 pub use derrick::Derrick;
 pub use ground::{Ground, NoSurface, OnGround};
 pub use leveling::Leveling;
+pub use live_machine::LiveMachine;
 pub use motion::Motion;
 pub use pole::{Pole, Unweighable};
 pub use reach::Reach;
@@ -243,7 +249,26 @@ macro_rules! families {
 }
 
 families! {
-    Approach, Bodies, Bucket, ByHand, Capacity, Catalog, Conductor, Cover, Derrick, Ground, Leveling, Motion, Pole, Reach,
-    Rigging, Rules,
-    Sequence, Site, WayBack
+    Answers,
+    Approach,
+    Bodies,
+    Bucket,
+    ByHand,
+    Capacity,
+    Catalog,
+    Conductor,
+    Cover,
+    Crew,
+    Derrick,
+    Ground,
+    Leveling,
+    LiveMachine,
+    Motion,
+    Pole,
+    Reach,
+    Rigging,
+    Rules,
+    Sequence,
+    Site,
+    WayBack,
 }

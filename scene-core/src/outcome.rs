@@ -2,10 +2,12 @@
 //!
 //! A key carries its unit. A missing value is `None` and has a finding.
 
+mod basis;
 mod gap;
 mod rows;
 mod way_out;
 
+pub use basis::{AnswerKind, AnswerRow, BasisRow, LiveMachineRow, PersonRow};
 pub use gap::{GapRow, OtherKind};
 pub use rows::{AllowanceRow, CapacityRow, ChokerRow, FloatRow, HeldOutRow, PoleRow, StepRow, SweptRow, WireRow};
 pub use way_out::{Way, WayEnd, WayOf, WayOutRow};
@@ -30,6 +32,7 @@ pub enum Verdict {
 pub struct Report {
     pub scene: String,
     pub verdict: Verdict,
+    pub basis: BasisRow,
     pub pole: PoleRow,
     pub wires: Vec<WireRow>,
     pub gaps: Vec<GapRow>,

@@ -6,6 +6,7 @@
 //!
 //! [`show`] does the reverse. It is the only place where SI values become text for people.
 
+pub mod date;
 pub mod show;
 mod typed;
 pub mod unit;

@@ -5,22 +5,25 @@
 //! | `distance` | the published tables: by voltage, exposure, altitude |
 //! | `required` | which table holds for which body, wire and route |
 //! | `distances` | the same, kept once looked up |
-//! | `items` | what each route wants arranged, and whether the scene answers it |
+//! | `gates` | what each route wants arranged, whether the scene answers it, and whether the crew may do it |
+//! | `basis` | what the basis of work lacks, gates and all |
 //! | `state` | touch, undecided, short, covered, apart |
 //!
 //! Not modeled: direct current, transient overvoltage other than the tables assume, work with the bare hand, and what a
 //! state or a utility adds (the scene may state a stricter distance of its own).
 
+mod basis;
 mod distance;
 mod distances;
-mod items;
+pub(crate) mod gates;
 mod required;
 mod state;
 pub(crate) mod table;
 
+pub use basis::basis;
 pub use distance::{AtAltitude, Distance, altitude_factor, approach_distance, at_altitude, crane_distance};
 pub use distances::Distances;
-pub use items::{Item, Status, basis, items};
+pub use gates::{Item, Status, When, Who, items, optional};
 pub use required::{
     Exposure, Part, Required, beyond_insulation, bridging, cover_counts, required, voltage_to_ground, works_on,
 };

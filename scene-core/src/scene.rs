@@ -5,7 +5,7 @@
 //!      ◀──writer──
 //! ```
 //! `value`, `fields`, `measure` and `names` hold how anything is read from a tree, each with its place; `line`, `hang`, `pole`,
-//! `crane`, `bucket`, `work`, `steps`, `ground` and `neighbours` read the parts, each with its fields and their bands, look every
+//! `crane`, `bucket`, `basis`, `work`, `steps`, `ground` and `neighbours` read the parts, each with its fields and their bands, look every
 //! reference up, and check geometry and order; `site` puts them together.
 //!
 //! `catalog_machine` reads a machine of the catalog by itself.
@@ -15,6 +15,7 @@
 //! A scene is used only when nothing is wrong with it: [`read`] gives the scene or every fault, each with its place.
 //! What is not modeled: buried services.
 
+mod basis;
 pub mod beside;
 mod bucket;
 mod catalog_machine;

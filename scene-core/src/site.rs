@@ -3,9 +3,13 @@
 //! Names are kept for people; everything that refers to something else does so by index into the vectors of [`Site`].
 //! A `Site` is never changed: an edit makes a new one.
 
+pub mod basis;
+pub mod crew;
 pub mod ground;
 pub mod pose;
 pub mod station;
+
+pub use basis::{Answer, Arranged, Basis, Job, LiveMachine, Protected, Reason, Route, Said, Standing, StandingAnswer};
 
 pub use crate::machine::crane::facts::{
     BoomHead, Chart, ChartSector, Crane, HookBlock, Leveling, Outriggers, Rates, Tail,
@@ -25,6 +29,9 @@ pub struct Site {
     pub about: String,
     /// Meters above mean sea level.
     pub altitude_m: f64,
+    pub job: Job,
+    /// Everybody whom answers and places refer to by name.
+    pub people: Vec<crew::Member>,
     pub basis: Basis,
     pub circuits: Vec<Circuit>,
     pub wires: Vec<Wire>,
@@ -51,6 +58,12 @@ pub struct Site {
 }
 
 impl Site {
+    /// The person of this name, whatever its case and spaces.
+    pub fn member(&self, name: &str) -> Option<&crew::Member> {
+        let plain = |name: &str| name.trim().to_lowercase();
+        self.people.iter().find(|member| plain(&member.name) == plain(name))
+    }
+
     /// What people call a lift: "the bucket truck", or where there are several the name that it has in the scene.
     pub fn lift_called(&self, lift: usize) -> String {
         let Some(standing) = self.lifts.get(lift) else { return "?".to_owned() };
@@ -81,40 +94,6 @@ impl Site {
         let voltages = self.circuits.iter().map(|circuit| circuit.voltage_v);
         self.lifts.get(lift).is_some_and(|standing| standing.is_insulated_for(voltages))
     }
-}
-
-// ---------------------------------------------------------------------------------------------------- basis of work
-
-/// By which route a machine works near the line.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Route {
-    /// 29 CFR 1926.1408, Table A at full distance.
-    CraneTable,
-    /// 29 CFR 1926.1410, closer than Table A by agreement, with its list of twelve.
-    CloserByAgreement,
-    /// 29 CFR 1926.959 / 1910.269(p), line-work rules.
-    LineWork,
-    /// 29 CFR 1926.1400(c)(4): a digger derrick at pole work, outside the crane rules and by line-work rules.
-    DiggerDerrick,
-}
-
-/// The route of work and what has been arranged for it.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Basis {
-    pub route: Route,
-    /// Answers to the route's list, by the item's key as `rules` names it. An item without an answer is a finding.
-    pub arranged: Vec<Arranged>,
-    /// The user's own required distance for bare parts, when stated.
-    pub own_distance_m: Option<f64>,
-    /// The residual gap demanded even between covers.
-    pub residual_gap_m: f64,
-}
-
-#[derive(Clone, Debug, PartialEq)]
-pub struct Arranged {
-    pub item: String,
-    /// Who or what, in the planner's words.
-    pub how: String,
 }
 
 // ------------------------------------------------------------------------------------------------------------ wires

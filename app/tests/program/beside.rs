@@ -4,11 +4,12 @@ use super::{Bench, changed};
 use std::fs;
 
 const JOB: &str = include_str!("../../../tests/own_catalogs/job.ron");
-const FILES: [(&str, &str); 4] = [
+const FILES: [(&str, &str); 5] = [
     ("conductors.csv", include_str!("../../../tests/own_catalogs/conductors.csv")),
     ("wood_poles.csv", include_str!("../../../tests/own_catalogs/wood_poles.csv")),
     ("covers.csv", include_str!("../../../tests/own_catalogs/covers.csv")),
     ("chart/northfell_40.csv", include_str!("../../../tests/own_catalogs/chart/northfell_40.csv")),
+    ("standing.ron", include_str!("../../../tests/own_catalogs/standing.ron")),
 ];
 
 /// The job in the folder `job`, so that its files are not those of the folder the program runs in.

@@ -26,7 +26,7 @@ fn site() -> Site {
         ],
     };
     Site {
-        basis: Basis { route: Route::LineWork, arranged: Vec::new(), own_distance_m: None, residual_gap_m: 0.0 },
+        basis: Basis::bare(Route::LineWork, 0.0),
         pole: Pole {
             maker: Some(MakerMass { mass_kg: 750.0, balance_from_butt_m: 7.0 }),
             setting_depth_m: 2.2,

@@ -13,14 +13,7 @@ facts! {
         TableNotForObject { voltage_v: f64 } = "table_not_for_object_in_gap",
         OwnDistanceUnusable { distance_m: f64 } = "own_distance_unusable",
         TableUnreadable { table: &'static str, fault: String } = "table_unreadable",
-        /// An item of the route's list: its key, its text and its paragraph, which may be recalled in part only.
-        NotArranged { key: &'static str, text: &'static str, rule: &'static str, recalled: bool } = "not_arranged",
         RouteNeedsDerrick { crane: String } = "route_needs_derrick",
-        ArrangedTwice { key: String } = "arranged_twice",
-        ArrangedUnknown { key: String, nearest: Option<&'static str> } = "arranged_unknown",
-        /// A rule for covers is stated where none is taken.
-        CoverRuleUnused = "cover_rule_stated",
-        CoverRuleStated { rule: String } = "cover_rule_stated",
         OwnDistanceBelowRule { own_m: f64, rule_m: f64, row: String, circuit: String } = "own_distance_below_rule",
         ResidualGapUnusable = "residual_gap_unusable",
         ResidualGapZero = "residual_gap_zero",
@@ -32,10 +25,7 @@ impl Rules {
         match self {
             Self::CircuitUnknown { wire: name }
             | Self::RouteNeedsDerrick { crane: name }
-            | Self::ArrangedTwice { key: name }
-            | Self::ArrangedUnknown { key: name, .. }
             | Self::OwnDistanceBelowRule { circuit: name, .. } => Some(name),
-            Self::NotArranged { key, .. } => Some(key),
             _ => None,
         }
     }

@@ -4,8 +4,8 @@ use super::words::{self, Words};
 use crate::cover;
 use crate::finding::{Finding, Grade};
 use crate::outcome::{
-    AllowanceRow, CapacityRow, ChokerRow, FloatRow, GapRow, HeldOutRow, PoleRow, Report, StepRow, SweptRow, Verdict,
-    WayOutRow, WireRow,
+    AllowanceRow, BasisRow, CapacityRow, ChokerRow, FloatRow, GapRow, HeldOutRow, PoleRow, Report, StepRow, SweptRow,
+    Verdict, WayOutRow, WireRow,
 };
 use crate::quantity::show::Units;
 use serde::Serialize;
@@ -27,6 +27,7 @@ struct Document<'a> {
     format: &'static str,
     scene: &'a str,
     verdict: Verdict,
+    basis: &'a BasisRow,
     pole: &'a PoleRow,
     wires: &'a [WireRow],
     gaps: &'a [GapRow],
@@ -51,6 +52,7 @@ impl<'a> Document<'a> {
         let Report {
             scene,
             verdict,
+            basis,
             pole,
             wires,
             gaps,
@@ -72,6 +74,7 @@ impl<'a> Document<'a> {
             format: FORMAT,
             scene,
             verdict: *verdict,
+            basis,
             pole,
             wires,
             gaps,

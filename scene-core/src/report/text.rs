@@ -1,5 +1,7 @@
 //! The report as text: what governs first, then findings, tables, and what it all rests on.
 
+mod basis;
+
 use super::table::{Align, Table, broken};
 use super::words::{self, Words};
 use crate::finding::{Finding, Grade};
@@ -38,6 +40,7 @@ pub fn render(report: &Report, look: Look) -> String {
     page.covers(report);
     page.steps(report);
     page.allowances(report);
+    page.basis(report);
     let assumed: Vec<String> = report.assumed.iter().map(|assumed| words::assumed(assumed, look.units)).collect();
     page.list("Assumed", &assumed);
     let not_checked: Vec<String> = report.not_checked.iter().map(words::not_checked).collect();

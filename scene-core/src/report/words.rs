@@ -1,6 +1,7 @@
 //! Findings in words: the one place where a sentence about a fact is made. One module per family; it says what is the matter, what
 //! would mend it, and by which rule.
 
+mod answers;
 mod approach;
 mod bodies;
 mod bucket;
@@ -10,9 +11,11 @@ mod catalog;
 mod choker;
 mod conductor;
 mod cover;
+mod crew;
 mod derrick;
 mod ground;
 mod leveling;
+mod live_machine;
 mod motion;
 mod pole;
 mod premise;
@@ -67,6 +70,7 @@ pub fn ruled_by(by: Option<&RuledBy>, units: Units) -> String {
 
 fn words(fact: &Fact, units: Units) -> Words {
     match fact {
+        Fact::Answers(fact) => answers::words(fact),
         Fact::Approach(fact) => approach::words(fact, units),
         Fact::Bodies(fact) => bodies::words(fact, units),
         Fact::Bucket(fact) => bucket::words(fact, units),
@@ -75,9 +79,11 @@ fn words(fact: &Fact, units: Units) -> Words {
         Fact::Catalog(fact) => catalog::words(fact),
         Fact::Conductor(fact) => conductor::words(fact, units),
         Fact::Cover(fact) => cover::words(fact),
+        Fact::Crew(fact) => crew::words(fact),
         Fact::Derrick(fact) => derrick::words(fact, units),
         Fact::Ground(fact) => ground::words(fact, units),
         Fact::Leveling(fact) => leveling::words(fact, units),
+        Fact::LiveMachine(fact) => live_machine::words(fact),
         Fact::Motion(fact) => motion::words(fact, units),
         Fact::Pole(fact) => pole::words(fact, units),
         Fact::Reach(fact) => reach::words(fact, units),

@@ -1,7 +1,7 @@
 //! Which distance holds for a body and a wire.
 
 use super::distance::{Distance, altitude_factor, approach_distance, at_altitude, crane_distance};
-use super::{RuleError, items};
+use super::{RuleError, gates};
 use crate::machine::Role;
 use crate::site::{Circuit, Grounding, Method, Route, Site, WireKind};
 
@@ -48,21 +48,23 @@ pub struct Required {
 ///   every power line energized;
 /// - the neutral of a circuit that is not effectively grounded may stand at the voltage of a phase and is treated as one;
 /// - people and insulated lifts are line work on every route: Table A is about the crane;
+/// - closer by agreement, the machine keeps what the line's owner or a registered engineer set, and no less than the line-work
+///   tables give, from the neutral too; while nobody has set it, Table A holds. Only declared line work takes the line-work
+///   distance alone (1926.1410(c)(1), (c)(2));
 /// - the scene's own distance applies to what is energized, and the greater of it and the rule's holds.
 pub fn required(site: &Site, body: Role, wire: usize, exposure: Exposure) -> Result<Required, RuleError> {
     let Some(live) = live(site, wire)? else {
         return Ok(no_contact(site, wire));
     };
-    match route_for(site, body) {
-        Route::CraneTable => crane_table(site, live.circuit.voltage_v),
-        _ if !live.energized => Ok(no_contact(site, wire)),
-        Route::CloserByAgreement | Route::LineWork | Route::DiggerDerrick => {
-            let exposure = match live.circuit.grounding {
-                Grounding::EffectivelyGrounded => exposure,
-                Grounding::Ungrounded => Exposure::PhaseToPhase,
-            };
-            line_work(site, body, live.circuit.voltage_v, exposure)
-        }
+    let exposure = match live.circuit.grounding {
+        Grounding::EffectivelyGrounded => exposure,
+        Grounding::Ungrounded => Exposure::PhaseToPhase,
+    };
+    match figure(site, body) {
+        Figure::CraneTable => crane_table(site, live.circuit.voltage_v),
+        Figure::Agreed { distance_m } => agreed(site, body, live.circuit.voltage_v, exposure, distance_m),
+        Figure::LineWork if !live.energized => Ok(no_contact(site, wire)),
+        Figure::LineWork => line_work(site, body, live.circuit.voltage_v, exposure),
     }
 }
 
@@ -90,11 +92,10 @@ pub fn bridging(site: &Site, body: Role, wire: usize, second: usize) -> Result<O
             if a.index != b.index {
                 voltage_v = voltage_v.max(to_ground_a + to_ground_b);
             }
-            match route_for(site, body) {
-                Route::CraneTable => crane_table(site, voltage_v),
-                Route::CloserByAgreement | Route::LineWork | Route::DiggerDerrick => {
-                    line_work(site, body, voltage_v, Exposure::PhaseToPhase)
-                }
+            match figure(site, body) {
+                Figure::CraneTable => crane_table(site, voltage_v),
+                Figure::Agreed { distance_m } => agreed(site, body, voltage_v, Exposure::PhaseToPhase, distance_m),
+                Figure::LineWork => line_work(site, body, voltage_v, Exposure::PhaseToPhase),
             }
             .map(Some)
         }
@@ -127,7 +128,7 @@ pub fn cover_counts(site: &Site, body: Role) -> bool {
         || body == Role::Load
             && match site.basis.route {
                 Route::LineWork | Route::DiggerDerrick => true,
-                Route::CloserByAgreement => items::answered(&site.basis, items::LOAD_COVER_RULE),
+                Route::CloserByAgreement => gates::stated(&site.basis, gates::LOAD_COVER_RULE),
                 Route::CraneTable => false,
             }
 }
@@ -180,6 +181,56 @@ fn route_for(site: &Site, body: Role) -> Route {
     match body {
         Role::LiftConductive | Role::InsulatedLift | Role::Worker => Route::LineWork,
         Role::MachineConductive | Role::NonConductiveRigging | Role::Load => site.basis.route,
+    }
+}
+
+/// By which figure the distance of a body is set.
+enum Figure {
+    CraneTable,
+    /// By the line's owner or a registered engineer.
+    Agreed {
+        distance_m: f64,
+    },
+    LineWork,
+}
+
+fn figure(site: &Site, body: Role) -> Figure {
+    match route_for(site, body) {
+        Route::CraneTable => Figure::CraneTable,
+        Route::LineWork | Route::DiggerDerrick => Figure::LineWork,
+        Route::CloserByAgreement if gates::stated(&site.basis, gates::LINE_RULES) => Figure::LineWork,
+        Route::CloserByAgreement => match gates::agreed_distance_m(&site.basis) {
+            Some(distance_m) => Figure::Agreed { distance_m },
+            None => Figure::CraneTable,
+        },
+    }
+}
+
+/// The agreed distance, and no less than the line-work tables give. Where they give none with a large object in the gap, the
+/// agreement is the analysis that they ask for.
+fn agreed(site: &Site, body: Role, voltage_v: f64, exposure: Exposure, distance_m: f64) -> Result<Required, RuleError> {
+    let least = match line_work(site, body, voltage_v, exposure) {
+        Ok(least) => Some(least),
+        Err(RuleError::ObjectInGap { .. }) => None,
+        Err(error) => return Err(error),
+    };
+    let part = Part { what: "the agreed distance".to_string(), distance_m };
+    match least {
+        Some(mut least) if least.distance_m >= distance_m => {
+            least.parts.push(part);
+            Ok(least)
+        }
+        least => with_own(
+            site,
+            Required {
+                distance_m,
+                printed_ft: None,
+                rule: "29 CFR 1926.1410(c)(1), as the line's owner or a registered engineer set it".to_string(),
+                exposure: None,
+                note: "It holds for boom, load line and load alike.".to_string(),
+                parts: least.map_or_else(Vec::new, |least| least.parts).into_iter().chain([part]).collect(),
+            },
+        ),
     }
 }
 
@@ -307,6 +358,7 @@ mod tests {
     use super::Exposure::{PhaseToGround, PhaseToPhase};
     use super::*;
     use crate::fixtures::line::{site, with_second_circuit};
+    use crate::site::{Answer, Arranged, Said};
 
     const PHASE_A: usize = 0;
     const PHASE_B: usize = 1;
@@ -427,10 +479,35 @@ mod tests {
         assert!(!cover_counts(&site, Role::Load));
         site.basis.route = Route::CloserByAgreement;
         assert!(!cover_counts(&site, Role::Load));
-        site.basis.arranged.push(crate::site::Arranged {
-            item: "load_cover_rule".into(),
-            how: "owner's work rule on covered setting, signed for this job".into(),
-        });
+        // Words alone permit nothing.
+        let key = || "load_cover_rule".to_owned();
+        let words = Answer::Words("owner's work rule on covered setting, signed for this job".to_owned());
+        site.basis.arranged = vec![Arranged { item: key(), answer: words }];
+        assert!(!cover_counts(&site, Role::Load));
+        site.basis.arranged = vec![Arranged { item: key(), answer: Answer::Arranged(Said::default()) }];
         assert!(cover_counts(&site, Role::Load));
+    }
+
+    #[test]
+    fn closer_by_agreement_keeps_what_was_agreed_and_never_less_than_the_tables() {
+        let mut site = site(12_470.0);
+        site.basis.route = Route::CloserByAgreement;
+        site.basis.arranged.clear();
+        let at = |site: &Site, wire| distance(site, Role::Load, wire, PhaseToGround);
+        // Nobody has set a distance: Table A holds.
+        assert!((at(&site, PHASE_A) - 3.048).abs() < 1e-12);
+        for (agreed_m, kept_m) in [(1.2, 1.2), (0.3, 0.65)] {
+            let said = Said { distance_m: Some(agreed_m), ..Said::default() };
+            let item = "agreed_distance".to_owned();
+            site.basis.arranged = vec![Arranged { item, answer: Answer::Arranged(said) }];
+            assert_eq!(at(&site, PHASE_A), kept_m);
+            assert_eq!(at(&site, NEUTRAL), kept_m);
+            assert_eq!(distance(&site, Role::MachineConductive, PHASE_A, PhaseToGround), kept_m);
+            assert_eq!(distance(&site, Role::Worker, PHASE_A, PhaseToGround), 0.65);
+        }
+        let line_rules = Arranged { item: "line_rules".to_owned(), answer: Answer::Arranged(Said::default()) };
+        site.basis.arranged.push(line_rules);
+        assert_eq!(at(&site, PHASE_A), 0.65);
+        assert_eq!(at(&site, NEUTRAL), 0.0);
     }
 }

@@ -1,14 +1,17 @@
-//! What stands in files of its own beside a scene: its load chart and the planner's own catalogs, as CSV.
+//! What stands in files of its own beside a scene: its load chart and the planner's own catalogs as CSV, and the employer's
+//! standing answers as RON.
 //!
 //! Nothing is read from disk here. [`names`] tells which files a scene wants, the caller reads them into a [`Beside`], and the
 //! scene is read with it. Every name is relative to the scene's folder and never leaves it.
 
 mod catalogs;
 mod chart;
+mod standing;
 mod table;
 
 pub(super) use catalogs::{Own, own};
 pub(super) use chart::chart;
+pub(super) use standing::standing;
 
 use super::fault::{FaultKind, Faults};
 use super::reader::read_tree;
@@ -42,7 +45,7 @@ pub fn names(text: &[u8]) -> Vec<String> {
 pub fn wanted(tree: &Tree) -> Vec<String> {
     let wanted = ["conductors", "wood_poles", "covers"].map(|catalog| ["catalogs", catalog]).map(Vec::from);
     let mut names = Vec::new();
-    for path in wanted.into_iter().chain([vec!["crane", "chart", "file"]]) {
+    for path in wanted.into_iter().chain([vec!["crane", "chart", "file"], vec!["basis", "standing"]]) {
         if let Some(Tree::Text(name)) = inside(tree, &path)
             && stays_inside(name)
             && !names.contains(name)

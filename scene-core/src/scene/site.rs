@@ -3,6 +3,7 @@
 //! Every part is asked for in the order that a fault tells the fields in, then read after what it refers to. Of a scene that was
 //! edited, what costs something and did not change is kept as it was read before.
 
+use super::basis;
 use super::beside::{self, Beside, Own};
 use super::bucket::{self, Stated};
 use super::crane;
@@ -16,7 +17,7 @@ use super::pole::{Hole, pole, rigging};
 use super::steps::{Around, steps};
 use super::tree::{Field, Node, Tree};
 use super::value::Value;
-use super::work::{allowances, basis, covers};
+use super::work::{allowances, covers};
 use crate::quantity::Length;
 use crate::site::Site;
 use std::sync::Arc;
@@ -69,7 +70,9 @@ pub(super) fn read(document: &Value<'_>, beside: &Beside, before: Option<Before<
         let about = f.may_text("about").unwrap_or_default();
         f.note();
         let altitude_m = f.si::<Length>("altitude", "-1500 ft", "20000 ft");
-        let basis = basis(&f.need("basis"));
+        let job = f.may("job").map_or_else(Default::default, |value| basis::job(&value));
+        let people = basis::people(&f.list("people"));
+        let basis = basis::basis(&f.need("basis"), beside);
         let circuit_list = f.list_of("circuits", 1);
         let catalogs = f.may("catalogs");
         let conductor_list = f.list("conductors");
@@ -135,6 +138,8 @@ pub(super) fn read(document: &Value<'_>, beside: &Beside, before: Option<Before<
             name,
             about,
             altitude_m,
+            job,
+            people,
             basis,
             circuits,
             weather,

@@ -261,8 +261,8 @@ impl<'n> Value<'n> {
         })
     }
 
-    /// Pairs of texts: `{ "who": "what" }`.
-    pub fn pairs(&self) -> Vec<(&'n str, &'n str)> {
+    /// The entries of a map under texts: `{ "item": … }`.
+    pub fn entries(&self) -> Vec<(&'n str, Self)> {
         let pairs = match self.node.map(|node| &node.tree) {
             Some(Tree::Map(pairs)) if pairs.len() <= LONGEST_LIST => pairs.as_slice(),
             Some(Tree::Map(pairs)) => {
@@ -270,16 +270,16 @@ impl<'n> Value<'n> {
                 &[]
             }
             _ => {
-                self.shape("a map { \"item\": \"how\", … }");
+                self.shape("a map { \"item\": …, … }");
                 &[]
             }
         };
-        let mut read: Vec<(&str, &str)> = Vec::new();
+        let mut read: Vec<(&str, Self)> = Vec::new();
         let mut places = std::collections::HashMap::new();
-        for (key, how) in pairs {
+        for (key, value) in pairs {
             let item = self.inside("", key).text();
             let step = format!("[{:?}]", shorten(item));
-            read.push((item, self.inside(&step, how).text()));
+            read.push((item, self.inside(&step, value)));
             match places.get(item) {
                 Some(&first) => self.fault_at(key.place, FaultKind::FieldTwice { field: item.to_owned(), first }),
                 None => drop(places.insert(item, key.place)),

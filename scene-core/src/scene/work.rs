@@ -1,4 +1,4 @@
-//! The basis of the work, covers, and allowances.
+//! Covers and allowances.
 
 use super::beside::Own;
 use super::fault::{FaultKind, nearest};
@@ -12,27 +12,6 @@ use crate::bracket::Bracket;
 use crate::quantity::unit::Dimension;
 use crate::quantity::{Length, Mass, Ratio};
 use crate::site::{self, station};
-
-pub(super) fn basis(value: &Value<'_>) -> site::Basis {
-    value.fields("the basis of work", |f| {
-        let route = f.need("route").word([
-            ("crane_table", site::Route::CraneTable),
-            ("closer_by_agreement", site::Route::CloserByAgreement),
-            ("line_work", site::Route::LineWork),
-            ("digger_derrick", site::Route::DiggerDerrick),
-        ]);
-        let arranged = f.need("arranged").pairs().into_iter();
-        let arranged = arranged.map(|(item, how)| site::Arranged { item: item.to_owned(), how: how.to_owned() });
-        let basis = site::Basis {
-            route,
-            arranged: arranged.collect(),
-            own_distance_m: f.may_si::<Length>("own_distance", "1 in", "60 ft"),
-            residual_gap_m: f.si::<Length>("residual_gap", "0 in", "10 ft"),
-        };
-        f.note();
-        basis
-    })
-}
 
 /// How a person touches what is energized.
 pub(super) fn method(value: &Value<'_>) -> site::Method {

@@ -61,14 +61,6 @@ pub(super) fn words(fact: &Rules) -> Words {
         Rules::TableUnreadable { table, fault } => {
             Words::new(format!("Table {table} cannot be read: {fault}."), "", "")
         }
-        Rules::NotArranged { key, text, rule, recalled } => Words::new(
-            format!("Not arranged, or not said how ({key}): {text}."),
-            format!("Answer the item `{key}` in the scene: who, what, or by which exception."),
-            match recalled {
-                false => format!("29 CFR {rule}"),
-                true => format!("29 CFR {rule} (recalled in part; read the current text)"),
-            },
-        ),
         Rules::RouteNeedsDerrick { crane } => Words::new(
             format!(
                 "The route of work is a digger derrick's, but {crane} has no pole guides and no auger: a crane that sets a pole is \
@@ -76,22 +68,6 @@ pub(super) fn words(fact: &Rules) -> Words {
             ),
             "Choose another route of work, or a digger derrick.",
             "29 CFR 1926.1400(c)(4) (recalled in part; read the current text)",
-        ),
-        Rules::ArrangedTwice { key } => Words::new(format!("The item `{key}` is answered more than once."), "", ""),
-        Rules::ArrangedUnknown { key, nearest } => Words::new(
-            format!("`{key}` is no item of this route's list."),
-            nearest.map(|known| format!("Perhaps `{known}` is meant.")).unwrap_or_default(),
-            "",
-        ),
-        Rules::CoverRuleUnused => Words::new(
-            "A rule for covers is stated, but Table A knows no exception for cover and none is taken.",
-            "",
-            "stated by the scene",
-        ),
-        Rules::CoverRuleStated { rule } => Words::new(
-            format!("Double cover excuses the load only by the rule that the scene states: {rule}."),
-            "",
-            "stated by the scene",
         ),
         Rules::OwnDistanceBelowRule { own_m, rule_m, row, circuit } => Words::new(
             format!(
@@ -117,7 +93,6 @@ pub(super) fn words(fact: &Rules) -> Words {
 #[cfg(test)]
 pub(super) fn examples() -> Vec<Rules> {
     let name = || "feeder".to_owned();
-    let item = |recalled| Rules::NotArranged { key: "spotter", text: "a spotter", rule: "1926.1408(b)(4)", recalled };
     vec![
         Rules::WireUnknown { wire: 7 },
         Rules::CircuitUnknown { wire: name() },
@@ -128,14 +103,7 @@ pub(super) fn examples() -> Vec<Rules> {
         Rules::TableNotForObject { voltage_v: 115e3 },
         Rules::OwnDistanceUnusable { distance_m: -1.0 },
         Rules::TableUnreadable { table: "R-6", fault: "line 3".to_owned() },
-        item(false),
-        item(true),
         Rules::RouteNeedsDerrick { crane: name() },
-        Rules::ArrangedTwice { key: name() },
-        Rules::ArrangedUnknown { key: name(), nearest: None },
-        Rules::ArrangedUnknown { key: name(), nearest: Some("spotter") },
-        Rules::CoverRuleUnused,
-        Rules::CoverRuleStated { rule: name() },
         Rules::OwnDistanceBelowRule { own_m: 0.5, rule_m: 0.67, row: "Table R-6".to_owned(), circuit: name() },
         Rules::ResidualGapUnusable,
         Rules::ResidualGapZero,

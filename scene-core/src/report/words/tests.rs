@@ -9,7 +9,8 @@ fn examples() -> Vec<Fact> {
     fn all<F: Into<Fact>>(facts: Vec<F>) -> impl Iterator<Item = Fact> {
         facts.into_iter().map(Into::into)
     }
-    all(approach::examples())
+    all(answers::examples())
+        .chain(all(approach::examples()))
         .chain(all(bodies::examples()))
         .chain(all(bucket::examples()))
         .chain(all(by_hand::examples()))
@@ -17,9 +18,11 @@ fn examples() -> Vec<Fact> {
         .chain(all(catalog::examples()))
         .chain(all(conductor::examples()))
         .chain(all(cover::examples()))
+        .chain(all(crew::examples()))
         .chain(all(derrick::examples()))
         .chain(all(ground::examples()))
         .chain(all(leveling::examples()))
+        .chain(all(live_machine::examples()))
         .chain(all(motion::examples()))
         .chain(all(pole::examples()))
         .chain(all(reach::examples()))

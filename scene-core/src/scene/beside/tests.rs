@@ -8,13 +8,15 @@ const JOB: &str = include_str!("../../../../tests/own_catalogs/job.ron");
 const CONDUCTORS: &str = include_str!("../../../../tests/own_catalogs/conductors.csv");
 const WOOD_POLES: &str = include_str!("../../../../tests/own_catalogs/wood_poles.csv");
 const COVERS: &str = include_str!("../../../../tests/own_catalogs/covers.csv");
+const STANDING: &str = include_str!("../../../../tests/own_catalogs/standing.ron");
 const CHART: &str = include_str!("../../../../tests/own_catalogs/chart/northfell_40.csv");
 
-const FILES: [(&str, &str); 4] = [
+const FILES: [(&str, &str); 5] = [
     ("conductors.csv", CONDUCTORS),
     ("wood_poles.csv", WOOD_POLES),
     ("covers.csv", COVERS),
     ("chart/northfell_40.csv", CHART),
+    ("standing.ron", STANDING),
 ];
 
 /// The files, one of them changed.
@@ -287,4 +289,31 @@ mod hostile {
             }
         }
     }
+}
+
+#[test]
+fn the_employers_standing_answers_are_read_and_their_faults_name_their_file() {
+    let site = job().site().unwrap();
+    let standing = site.basis.standing.as_ref().unwrap();
+    assert_eq!((standing.employer.as_str(), standing.file.as_str()), ("Pasture Line Cooperative", "standing.ron"));
+    assert_eq!(standing.answers[2].item, "first_aid");
+    assert_eq!(standing.answers[2].valid_until.unwrap().to_string(), "2026-12-31");
+    let file = "standing.ron";
+    says(
+        file,
+        "\"2028-12-31\"",
+        "\"2028-02-30\"",
+        "sorrel/standing.ron:6:60: answers[\"arc_clothing\"].valid_until: found \"2028-02-30\"; expected a day as \
+         \"2026-03-04\": year, month, day",
+    );
+    says(
+        file,
+        "  employer: \"Pasture Line Cooperative\",\n",
+        "",
+        "sorrel/standing.ron:2:1: found the employer's standing answers without employer; expected the field employer",
+    );
+    let broken = faults(JOB, file, "answers: {", "answers: [");
+    assert!(broken.len() == 1 && broken[0].starts_with("sorrel/standing.ron:"), "{broken:?}");
+    let away = JOB.replace("\"standing.ron\"", "\"../standing.ron\"");
+    assert!(faults(&away, "", "", "")[0].contains("a file in the scene's folder"));
 }
