@@ -129,12 +129,19 @@ fn the_derricks_list_cites_every_paragraph_that_its_route_rests_on() {
         "1910.269(l)(3)(i)",
         "1910.269(p)(1)",
         "1910.269(p)(4)(ii)",
-        "1910.269(p)(4)(iii)",
         "1910.269(q)(1)",
         "1926.651(b)",
     ] {
         assert!(list.iter().any(|item| item.rule.contains(paragraph)), "{paragraph}");
     }
+    // What protects people should the truck become live is asked of it by name.
+    let mut silent = site();
+    silent.basis.live_machines.clear();
+    let asked = scene_core::check::check(&silent).findings;
+    let asked = asked.iter().find(|finding| finding.code() == "live_machine_not_answered").expect("it is asked");
+    assert_eq!(asked.subject(), Some(silent.crane.name.as_str()));
+    let said = scene_core::report::words::of(asked, scene_core::quantity::show::Units::Us);
+    assert!(said.rule.contains("1910.269(p)(4)(iii)"), "{}", said.rule);
     // What is only recalled says so; the exclusion is known in outline only.
     let exclusion = list.iter().find(|item| item.rule.contains("1400(c)(4)")).unwrap();
     assert_eq!(exclusion.status, Status::Memory);

@@ -1,5 +1,6 @@
 //! The panels, as functions over plain state. What a person asks for comes back as a [`Request`]. No panel knows the engine.
 
+pub mod answers;
 pub mod brief;
 pub mod diagnostics;
 pub mod governing;

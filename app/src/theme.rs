@@ -195,6 +195,9 @@ pub mod size {
     pub const TABLES_SHARE: f32 = 0.58;
     pub const HELP_WIDTH: f32 = 470.0;
     pub const MORNING_WIDTH: f32 = 430.0;
+    /// Fields of the form for an answer.
+    pub const ANSWER_WIDTH: f32 = 190.0;
+    pub const ANSWER_DAY: f32 = 90.0;
     pub const QUESTION_WIDTH: f32 = 420.0;
     pub const SLOT: [f32; 2] = [330.0, 440.0];
     pub const PLAY: Vec2 = vec2(84.0, 24.0);

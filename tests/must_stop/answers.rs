@@ -55,7 +55,13 @@ fn when(site: &mut Site, key: &str, text: &str) {
 
 fn by_dale() -> Said {
     let how = some("looked at by Dale on the walk and found so");
-    Said { who: vec!["Dale".to_owned()], when: day("2026-03-02"), document: some("walk sheet 2 of 2026-03-02"), how, distance_m: None }
+    Said {
+        who: vec!["Dale".to_owned()],
+        when: day("2026-03-02"),
+        document: some("walk sheet 2 of 2026-03-02"),
+        how,
+        distance_m: None,
+    }
 }
 
 fn because(site: &mut Site, key: &str, reason: Reason) {
@@ -100,7 +106,11 @@ const HOSTILE: &[Row] = &[
     ("reclosing: left on", |s| how(s, "reclosing", "left on"), "answer_says_nothing"),
     ("outriggers: ok as usual", |s| how(s, "outriggers", "ok as usual"), "answer_says_nothing"),
     ("ground: n/a", |s| how(s, "ground", "n/a"), "answer_says_nothing"),
-    ("rescue: TBD by the foreman on the day", |s| how(s, "rescue", "TBD by the foreman on the day"), "answer_says_nothing"),
+    (
+        "rescue: TBD by the foreman on the day",
+        |s| how(s, "rescue", "TBD by the foreman on the day"),
+        "answer_says_nothing",
+    ),
     ("briefing: done, done, done", |s| how(s, "briefing", "done, done, done"), "answer_says_nothing"),
     ("arc clothing: see above", |s| how(s, "arc_clothing", "see above"), "answer_says_nothing"),
     ("conditions by the document \"yes\"", |s| document(s, "conditions", "yes"), "answer_says_nothing"),
@@ -113,7 +123,11 @@ const HOSTILE: &[Row] = &[
         |s| how(s, "reclosing", "reclosing left on for the hospital's sake, crew told of it"),
         "answer_contrary",
     ),
-    ("recloser stays on, no tag", |s| how(s, "reclosing", "recloser stays on, desk knows that we work"), "answer_contrary"),
+    (
+        "recloser stays on, no tag",
+        |s| how(s, "reclosing", "recloser stays on, desk knows that we work"),
+        "answer_contrary",
+    ),
     ("the tag line is a wire rope", |s| how(s, "tag_line", "3/8 in wire rope, Ruiz holds it"), "answer_contrary"),
     (
         "the butt is guided with bare hands",
@@ -150,38 +164,78 @@ const HOSTILE: &[Row] = &[
     ("the walk without a day", |s| said(s, "conditions").when = None, "answer_incomplete"),
     ("the job without a day", |s| s.job.date = None, "job_date_not_stated"),
     // ---- circuits
-    ("a permit for another feeder", |s| document(s, "reclosing", "hot-line tag 26-118, Willow 7"), "answer_circuit_not_named"),
-    ("the neighboring feeder's tag", |s| document(s, "reclosing", "hot-line tag 26-118, Juniper 6"), "answer_other_circuit"),
+    (
+        "a permit for another feeder",
+        |s| document(s, "reclosing", "hot-line tag 26-118, Willow 7"),
+        "answer_circuit_not_named",
+    ),
+    (
+        "the neighboring feeder's tag",
+        |s| document(s, "reclosing", "hot-line tag 26-118, Juniper 6"),
+        "answer_other_circuit",
+    ),
     (
         "the owner's reply about another feeder",
         |s| document(s, "outage_infeasible", "reply 26-77 about Juniper 2"),
         "answer_circuit_not_named",
     ),
-    ("a tag that names the feeder's first word", |s| document(s, "reclosing", "tag 118, Juniper"), "answer_circuit_not_named"),
+    (
+        "a tag that names the feeder's first word",
+        |s| document(s, "reclosing", "tag 118, Juniper"),
+        "answer_circuit_not_named",
+    ),
     (
         "how names a feeder that is not here",
         |s| how(s, "reclosing", "Juniper 9 put on non-reclose by the desk, tag held by Dale"),
         "answer_other_circuit",
     ),
     // ---- reasons and exceptions
-    ("no observer, for nobody leaves the ground", |s| because(s, "observer", Reason::NobodyOffTheGround), "reason_not_accepted"),
-    ("no outage question, for it is line work", |s| because(s, "outage_infeasible", Reason::LineWork), "reason_not_accepted"),
-    ("no locates, for no limiter is fitted", |s| because(s, "services_marked", Reason::NoneFitted), "reason_not_accepted"),
+    (
+        "no observer, for nobody leaves the ground",
+        |s| because(s, "observer", Reason::NobodyOffTheGround),
+        "reason_not_accepted",
+    ),
+    (
+        "no outage question, for it is line work",
+        |s| because(s, "outage_infeasible", Reason::LineWork),
+        "reason_not_accepted",
+    ),
+    (
+        "no locates, for no limiter is fitted",
+        |s| because(s, "services_marked", Reason::NoneFitted),
+        "reason_not_accepted",
+    ),
     (
         "no fall protection, with a man in the bucket",
         |s| because(s, "fall_protection", Reason::NobodyOffTheGround),
         "reason_contradicted",
     ),
-    ("no rescue, with a man in the bucket", |s| because(s, "rescue", Reason::NobodyOffTheGround), "reason_contradicted"),
+    (
+        "no rescue, with a man in the bucket",
+        |s| because(s, "rescue", Reason::NobodyOffTheGround),
+        "reason_contradicted",
+    ),
     (
         "nothing on the neighboring poles, with four wires held out",
         |s| because(s, "structure_strength", Reason::NothingPutOnThem),
         "reason_contradicted",
     ),
-    ("no signal person needed, with one on the road", |s| because(s, "signal_qualification", Reason::FullView), "reason_contradicted"),
+    (
+        "no signal person needed, with one on the road",
+        |s| because(s, "signal_qualification", Reason::FullView),
+        "reason_contradicted",
+    ),
     ("no tag line, with two people on it", |s| because(s, "tag_line", Reason::NoTagLine), "reason_contradicted"),
-    ("one employer, with an owner and a contractor", |s| because(s, "host_contractor", Reason::OneEmployer), "reason_contradicted"),
-    ("no observer by an exception for something else", |s| except(s, "observer", "1926.1408(b)(5)"), "exception_not_accepted"),
+    (
+        "one employer, with an owner and a contractor",
+        |s| because(s, "host_contractor", Reason::OneEmployer),
+        "reason_contradicted",
+    ),
+    (
+        "no observer by an exception for something else",
+        |s| except(s, "observer", "1926.1408(b)(5)"),
+        "exception_not_accepted",
+    ),
     ("no briefing by an invented paragraph", |s| except(s, "briefing", "1910.269(c)(9)"), "exception_not_accepted"),
     ("reclosing left on by \"OSHA\"", |s| except(s, "reclosing", "OSHA"), "exception_not_accepted"),
     // ---- the crew
@@ -197,9 +251,21 @@ const HOSTILE: &[Row] = &[
         |s| person(s, "Ferro", |ferro| ferro.qualified_for = vec![Skill::Signals]),
         "crew_not_qualified",
     ),
-    ("an observer who is no qualified employee", |s| person(s, "Osei", |osei| osei.qualified_for.clear()), "crew_not_qualified"),
-    ("an operator without his papers", |s| person(s, "Quist", |quist| quist.qualified_for = vec![Skill::LineWork]), "crew_not_qualified"),
-    ("the operator observes as well", |s| person(s, "Quist", |quist| quist.roles.push(Role::Observer)), "crew_two_duties"),
+    (
+        "an observer who is no qualified employee",
+        |s| person(s, "Osei", |osei| osei.qualified_for.clear()),
+        "crew_not_qualified",
+    ),
+    (
+        "an operator without his papers",
+        |s| person(s, "Quist", |quist| quist.qualified_for = vec![Skill::LineWork]),
+        "crew_not_qualified",
+    ),
+    (
+        "the operator observes as well",
+        |s| person(s, "Quist", |quist| quist.roles.push(Role::Observer)),
+        "crew_two_duties",
+    ),
     ("the observer holds the rigging", |s| person(s, "Osei", |osei| osei.roles.push(Role::Rigger)), "crew_two_duties"),
     (
         "a stranger stands at the observer's place",
@@ -212,12 +278,24 @@ const HOSTILE: &[Row] = &[
         "place_not_in_role",
     ),
     // ---- leaving the crane table
-    ("a crane at the line-work distance without why", |s| s.basis.arranged.retain(|a| a.item != "line_rules"), "not_arranged"),
+    (
+        "a crane at the line-work distance without why",
+        |s| s.basis.arranged.retain(|a| a.item != "line_rules"),
+        "not_arranged",
+    ),
     ("why it is line work, decided by the operator", |s| who(s, "line_rules", &["Quist"]), "answer_not_in_role"),
     ("why it is line work, by no paper", |s| said(s, "line_rules").document = None, "answer_incomplete"),
     // ---- should a machine become live
-    ("nothing is said of the crane", |s| s.basis.live_machines.retain(|m| m.machine != "Northfell 40"), "live_machine_not_answered"),
-    ("nothing is said of the bucket truck", |s| s.basis.live_machines.retain(|m| m.machine != "Tallis 46"), "live_machine_not_answered"),
+    (
+        "nothing is said of the crane",
+        |s| s.basis.live_machines.retain(|m| m.machine != "Northfell 40"),
+        "live_machine_not_answered",
+    ),
+    (
+        "nothing is said of the bucket truck",
+        |s| s.basis.live_machines.retain(|m| m.machine != "Tallis 46"),
+        "live_machine_not_answered",
+    ),
     (
         "answered for another truck",
         |s| machine(s, "Tallis 46", |m| m.machine = "Tallis 40".to_owned()),
@@ -269,9 +347,17 @@ const HOSTILE: &[Row] = &[
         "live_machine_not_insulated",
     ),
     ("grounded to nothing", |s| machine(s, "Northfell 40", |m| m.grounded_to = None), "live_machine_incomplete"),
-    ("\"not grounded, tires insulate\"", |s| machine(s, "Northfell 40", |m| m.grounded_to = some("not grounded, the tires insulate it")), "answer_contrary"),
+    (
+        "\"not grounded, tires insulate\"",
+        |s| machine(s, "Northfell 40", |m| m.grounded_to = some("not grounded, the tires insulate it")),
+        "answer_contrary",
+    ),
     ("grounded by nobody", |s| machine(s, "Northfell 40", |m| m.said.who.clear()), "live_machine_incomplete"),
-    ("grounded by a stranger", |s| machine(s, "Northfell 40", |m| m.said.who = vec!["Bob".to_owned()]), "answer_not_on_crew"),
+    (
+        "grounded by a stranger",
+        |s| machine(s, "Northfell 40", |m| m.said.who = vec!["Bob".to_owned()]),
+        "answer_not_on_crew",
+    ),
     // ---- standing answers
     ("a company's observer for every job", |s| standing(s, "observer", "2027-12-31"), "standing_of_one_day"),
     ("reclosing off for the whole year", |s| standing(s, "reclosing", "2026-12-31"), "standing_of_one_day"),
@@ -284,7 +370,9 @@ const HOSTILE: &[Row] = &[
     ("the example under another name", renamed, "answers_copied"),
     (
         "the example's line moved, its papers kept",
-        |s| s.wires.iter_mut().flat_map(|wire| &mut wire.spans).for_each(|span| (span.from.z, span.to.z) = (12.0, 12.0)),
+        |s| {
+            s.wires.iter_mut().flat_map(|wire| &mut wire.spans).for_each(|span| (span.from.z, span.to.z) = (12.0, 12.0))
+        },
         "answers_copied",
     ),
     ("the example's papers on another day", |s| s.job.date = day("2026-03-06"), "answers_copied"),
@@ -325,29 +413,84 @@ const CLOSER: &[Row] = &[
     ),
     (
         "an agreement without a figure",
-        |s| set(s, "agreed_distance", Answer::Arranged(Said { who: vec!["Voss".to_owned()], document: some("letter 9, Sorrel 2"), ..by_dale() })),
+        |s| {
+            set(
+                s,
+                "agreed_distance",
+                Answer::Arranged(Said {
+                    who: vec!["Voss".to_owned()],
+                    document: some("letter 9, Sorrel 2"),
+                    ..by_dale()
+                }),
+            )
+        },
         "answer_incomplete",
     ),
-    ("the employer's distance, without declared line work", |s| because(s, "agreed_distance", Reason::LineWork), "reason_contradicted"),
-    ("an agreed distance in words alone", |s| set(s, "agreed_distance", Answer::Words("4 ft, by phone".to_owned())), "not_arranged"),
+    (
+        "the employer's distance, without declared line work",
+        |s| because(s, "agreed_distance", Reason::LineWork),
+        "reason_contradicted",
+    ),
+    (
+        "an agreed distance in words alone",
+        |s| set(s, "agreed_distance", Answer::Words("4 ft, by phone".to_owned())),
+        "not_arranged",
+    ),
     (
         "cover permitted by the rigger",
-        |s| set(s, "load_cover_rule", Answer::Arranged(Said { who: vec!["Ruiz".to_owned()], document: some("note 3, Sorrel 2"), ..by_dale() })),
+        |s| {
+            set(
+                s,
+                "load_cover_rule",
+                Answer::Arranged(Said {
+                    who: vec!["Ruiz".to_owned()],
+                    document: some("note 3, Sorrel 2"),
+                    ..by_dale()
+                }),
+            )
+        },
         "answer_not_in_role",
     ),
     (
         "cover permitted by no paper",
-        |s| set(s, "load_cover_rule", Answer::Arranged(Said { who: vec!["Voss".to_owned()], document: None, ..by_dale() })),
+        |s| {
+            set(
+                s,
+                "load_cover_rule",
+                Answer::Arranged(Said { who: vec!["Voss".to_owned()], document: None, ..by_dale() }),
+            )
+        },
         "answer_incomplete",
     ),
     (
         "cover permitted after the job",
-        |s| set(s, "load_cover_rule", Answer::Arranged(Said { who: vec!["Voss".to_owned()], when: day("2026-07-01"), document: some("note 3, Sorrel 2"), ..by_dale() })),
+        |s| {
+            set(
+                s,
+                "load_cover_rule",
+                Answer::Arranged(Said {
+                    who: vec!["Voss".to_owned()],
+                    when: day("2026-07-01"),
+                    document: some("note 3, Sorrel 2"),
+                    ..by_dale()
+                }),
+            )
+        },
         "answer_after_job",
     ),
     (
         "cover permitted on another feeder",
-        |s| set(s, "load_cover_rule", Answer::Arranged(Said { who: vec!["Voss".to_owned()], document: some("note 3, Sorrel 5"), ..by_dale() })),
+        |s| {
+            set(
+                s,
+                "load_cover_rule",
+                Answer::Arranged(Said {
+                    who: vec!["Voss".to_owned()],
+                    document: some("note 3, Sorrel 5"),
+                    ..by_dale()
+                }),
+            )
+        },
         "answer_circuit_not_named",
     ),
     (
@@ -368,10 +511,18 @@ const DERRICK: &[Row] = &[
         },
         "live_machine_not_answered",
     ),
-    ("the derrick said to be insulated by its tip", |s| machine(s, "Brackmoor 47", |m| m.insulated = some("insulated tip of the boom")), "live_machine_not_insulated"),
+    (
+        "the derrick said to be insulated by its tip",
+        |s| machine(s, "Brackmoor 47", |m| m.insulated = some("insulated tip of the boom")),
+        "live_machine_not_insulated",
+    ),
     ("nobody is in the derrick's seat", |s| who(s, "derrick_rating", &["Aker"]), "answer_not_in_role"),
     ("pole work only, said by the operator", |s| who(s, "pole_work_only", &["Vance"]), "answer_not_in_role"),
-    ("gloves left in the truck", |s| how(s, "pole_gloves", "Aker guides the butt with bare hands, gloves in the truck"), "answer_contrary"),
+    (
+        "gloves left in the truck",
+        |s| how(s, "pole_gloves", "Aker guides the butt with bare hands, gloves in the truck"),
+        "answer_contrary",
+    ),
     ("no locates under the auger", |s| s.basis.arranged.retain(|a| a.item != "services_marked"), "not_arranged"),
 ];
 
@@ -386,7 +537,8 @@ fn hostile_answers_stop() {
     closer.basis.route = Route::CloserByAgreement;
     // What the crane table's example answers stays; nothing here is asked of the rest.
     closer.basis.arranged.retain(|arranged| !["agreed_distance", "load_cover_rule"].contains(&arranged.item.as_str()));
-    let agreed = Said { who: vec!["Voss".to_owned()], document: some("letter 9, Sorrel 2"), distance_m: Some(1.5), ..by_dale() };
+    let agreed =
+        Said { who: vec!["Voss".to_owned()], document: some("letter 9, Sorrel 2"), distance_m: Some(1.5), ..by_dale() };
     set(&mut closer, "agreed_distance", Answer::Arranged(agreed));
     let mut passed = Vec::new();
     for (rows, base) in [(HOSTILE, site(JUNIPER)), (CLOSER, closer), (DERRICK, site(LARCH))] {

@@ -25,12 +25,13 @@ OVER_THE_POLE = "Hangs as planned"
 
 FINDINGS = [
     # ---- what is arranged, and by which rules
-    ("one item is not arranged", "tap", [until("Ready to lift"), ('"conditions": "', '"condition": "')]),
+    ("one item is not arranged", "tap", [until("Ready to lift"), ('"conditions": ', '"condition": ')]),
     ("nothing is arranged", "tap", [until("Ready to lift"), every('      "', '      // "')]),
-    ("a rule for covers beside the crane table", "tap", [until("Ready to lift"), ('"briefing": "', '"load_cover_rule": "company rule 7",\n      "briefing": "')]),
+    ("a rule for covers beside the crane table", "tap", [until("Ready to lift"), ('"briefing": ', '"load_cover_rule": arranged(who: "Voss", when: "2026-03-02", document: "company rule 7", how: "cover excuses the pole"),\n      "briefing": ')]),
+    ("an answer in words alone", "tap", [until("Ready to lift"), ('"under_pole": arranged(who: "Ferro", how: "nobody goes under the pole; framing waits until it stands")', '"under_pole": "nobody under the pole"')]),
     ("by agreement, closer", "sketch", [("route: line_work", "route: closer_by_agreement")]),
     ("by agreement, with a rule for covers", "sketch", [("route: line_work", "route: closer_by_agreement"),
-        ('"briefing": "', '"load_cover_rule": "company rule 7",\n      "briefing": "')]),
+        ('"briefing": ', '"load_cover_rule": arranged(who: "Voss", when: "2026-03-02", document: "company rule 7", how: "cover excuses the pole"),\n      "briefing": ')]),
     ("a derrick's route with a crane", "tap", [until("Ready to lift"), ("route: crane_table", "route: digger_derrick")]),
     ("the crane table with a derrick", "below", [("route: digger_derrick", "route: crane_table")]),
     ("line work with the crane table", "over the top", [("route: line_work", "route: crane_table")]),

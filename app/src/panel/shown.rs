@@ -13,6 +13,7 @@ use scene_core::outcome::OtherKind;
 use scene_core::quantity::show::Units;
 use scene_core::report::words;
 use scene_core::rules::PairState;
+use scene_core::scene::tree::Node;
 
 /// A scene, checked, at an instant.
 struct Bench {
@@ -345,6 +346,61 @@ fn this_mornings_figures_come_back_as_one_edit_of_the_whole_scene() {
     assert_eq!(wind.find(tree), Some(&Tree::Text("7 mph".to_owned())));
     let sag = FieldPath::of(&["wires"]);
     assert_eq!(sag.find(tree), sag.find(bench.document.tree()), "what was not measured stays");
+}
+
+#[test]
+fn an_answer_is_filled_in_by_its_form_and_comes_back_as_one_edit_of_the_map() {
+    let mut document = Document::built_in(FIRST_EXAMPLE.0, FIRST_EXAMPLE.1).unwrap();
+    let Some(Tree::Map(entries)) = FieldPath::of(&["basis", "arranged"]).find(document.tree()) else { panic!() };
+    let hole = |entry: &&(Node, Node)| entry.0.tree == Tree::Text("hole_guarded".to_owned());
+    let at = entries.iter().position(|entry| hole(&entry)).unwrap();
+    let path = FieldPath::of(&["basis", "arranged"]).at(at);
+    let words = Tree::Text("Park attends the hole".to_owned());
+    document.apply(&Edit::set("as it was", path.clone(), words), false).unwrap();
+    let bench = Bench::of(document, 0);
+    let mut harness = shown(bench.state(), answers::show);
+    let title = format!("{} hole guarded: words alone, not counted", margin::STOP.mark);
+    click(&mut harness, &title);
+    says(&harness, &["Park attends the hole", "`hole_guarded` is answered in words alone"]);
+    harness.get_by_label("who").click();
+    harness.run();
+    harness.event(egui::Event::Text("Park".to_owned()));
+    harness.run();
+    click(&mut harness, "Take up");
+    let [Request::Edit(edit)] = &harness.state()[..] else { panic!("{:?}", harness.state()) };
+    assert_eq!(edit.label, "Answer hole guarded");
+    let edit = edit.clone();
+    drop(harness);
+    let Bench { mut document, .. } = bench;
+    document.apply(&edit, false).unwrap();
+    let said = scene_core::scene::writer::write_tree(path.find(document.tree()).unwrap());
+    assert!(said.contains("\"Park\"") && said.contains("\"Park attends the hole\""), "{said}");
+    let report = scene_core::check::check(document.site());
+    assert!(report.basis.answers.iter().any(|row| row.item == "hole_guarded" && row.filled_in));
+    assert!(document.undo());
+    assert_eq!(path.find(document.tree()), Some(&Tree::Text("Park attends the hole".to_owned())));
+}
+
+#[test]
+fn a_scene_without_a_day_people_and_machines_is_asked_for_them() {
+    let document = Document::built_in("job.ron", scene_core::scene::template()).unwrap();
+    let bench = Bench::of(document, 0);
+    let mut harness = shown(bench.state(), answers::show);
+    says(&harness, &["day of the job", "Should a machine become live"]);
+    let crane = bench.rehearsal.site.crane.name.clone();
+    click(&mut harness, "List the people of the job");
+    click(&mut harness, &format!("Answer for {crane}"));
+    let edits: Vec<Edit> = (harness.state().iter())
+        .filter_map(|request| if let Request::Edit(edit) = request { Some(edit.clone()) } else { None })
+        .collect();
+    assert_eq!(edits.len(), 2);
+    drop(harness);
+    let Bench { mut document, .. } = bench;
+    for edit in &edits {
+        document.apply(edit, false).unwrap();
+    }
+    assert_eq!(document.site().people.len(), 1);
+    assert_eq!(document.site().basis.live_machines[0].machine, crane);
 }
 
 #[test]

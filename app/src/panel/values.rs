@@ -1,6 +1,6 @@
 //! The scene, field by field, to be changed: each value as it is written, with its unit.
 
-use super::{Request, State, heading, margin, quiet};
+use super::{Request, State, answers, heading, margin, quiet};
 use crate::document::{Change, Edit, read_text};
 use crate::field::{FieldPath, in_words};
 use bevy_egui::egui::{self, RichText};
@@ -8,7 +8,7 @@ use scene_core::scene::tree::{Node, Tree};
 use scene_core::scene::writer::write_tree;
 
 /// The sections of a scene, in the order in which a planner looks for them; others come after.
-const SECTIONS: [&str; 15] = [
+const SECTIONS: [&str; 17] = [
     "crane",
     "bucket_truck",
     "pole",
@@ -23,6 +23,8 @@ const SECTIONS: [&str; 15] = [
     "neighbours",
     "terrain",
     "near",
+    "job",
+    "people",
     "basis",
 ];
 
@@ -38,8 +40,26 @@ pub fn show(ui: &mut egui::Ui, state: &State, requests: &mut Vec<Request>) {
             fields.iter().filter(|field| field.name != "steps" && field.name != "format").collect();
         sections.sort_by_key(|field| place(&field.name));
         for field in sections {
+            if field.name == "basis" {
+                basis(ui, state, &field.value.tree, requests);
+                continue;
+            }
             named(ui, &FieldPath::of(&[&field.name]), &field.name, &field.value.tree, requests);
         }
+    });
+}
+
+/// Shows the basis of work: its answers by their forms, the rest field by field.
+fn basis(ui: &mut egui::Ui, state: &State, tree: &Tree, requests: &mut Vec<Request>) {
+    let path = FieldPath::of(&["basis"]);
+    egui::CollapsingHeader::new("basis").id_salt(&path).show(ui, |ui| {
+        if let Tree::Struct { fields, .. } = tree {
+            for field in fields.iter().filter(|field| !["arranged", "live_machines"].contains(&field.name.as_str())) {
+                named(ui, &path.field(&field.name), &field.name, &field.value.tree, requests);
+            }
+        }
+        answers::show(ui, state, requests);
+        as_text(ui, &path, tree, requests);
     });
 }
 

@@ -132,7 +132,7 @@ fn a_name_that_leaves_the_scenes_folder_is_a_fault_and_is_never_asked_for() {
 fn the_files_that_a_scene_wants_are_told_before_it_is_read() {
     let mut wanted = names(JOB.as_bytes());
     wanted.sort();
-    assert_eq!(wanted, ["chart/northfell_40.csv", "conductors.csv", "covers.csv", "wood_poles.csv"]);
+    assert_eq!(wanted, ["chart/northfell_40.csv", "conductors.csv", "covers.csv", "standing.ron", "wood_poles.csv"]);
     assert!(names(b"(format: 1").is_empty() && names(&[0xff]).is_empty());
 }
 
@@ -140,7 +140,8 @@ fn the_files_that_a_scene_wants_are_told_before_it_is_read() {
 fn a_file_that_is_not_there_is_a_fault_at_the_field_that_names_it() {
     let faults = read("job.ron", JOB).unwrap_err();
     let said: Vec<_> = faults.iter().map(|fault| fault.path.as_str()).collect();
-    assert_eq!(said, ["catalogs.conductors", "catalogs.wood_poles", "catalogs.covers", "crane.chart.file"]);
+    let catalogs = ["catalogs.conductors", "catalogs.wood_poles", "catalogs.covers"];
+    assert_eq!(said, [&["basis.standing"], &catalogs[..], &["crane.chart.file"]].concat());
     let mut files = beside("", "", "");
     files.put("covers.csv", Err("there is no such file".into()));
     let faults = read_with("job.ron", JOB, &files).unwrap_err();
@@ -303,7 +304,7 @@ fn the_employers_standing_answers_are_read_and_their_faults_name_their_file() {
         file,
         "\"2028-12-31\"",
         "\"2028-02-30\"",
-        "sorrel/standing.ron:6:60: answers[\"arc_clothing\"].valid_until: found \"2028-02-30\"; expected a day as \
+        "sorrel/standing.ron:6:64: answers[\"arc_clothing\"].valid_until: found \"2028-02-30\"; expected a day as \
          \"2026-03-04\": year, month, day",
     );
     says(
