@@ -19,6 +19,7 @@ fn report(scene: &str) -> Value {
 #[derive(Clone, Copy)]
 enum Is {
     Text,
+    Flag,
     Number,
     MaybeNumber,
     Count,
@@ -39,6 +40,7 @@ const REPORT: &[(&str, Is)] = &[
     ("format", Text),
     ("scene", Text),
     ("verdict", Text),
+    ("basis", One(BASIS)),
     ("pole", One(POLE)),
     ("wires", Rows(WIRE)),
     ("gaps", Rows(GAP)),
@@ -55,6 +57,52 @@ const REPORT: &[(&str, Is)] = &[
     ("assumed", Texts),
     ("not_checked", Texts),
     ("sources", Texts),
+];
+
+const BASIS: &[(&str, Is)] = &[
+    ("route", Text),
+    ("job_date", MaybeText),
+    ("job_number", MaybeText),
+    ("people", Rows(PERSON)),
+    ("answers", Rows(ANSWER)),
+    ("live_machines", Rows(LIVE_MACHINE)),
+    ("standing_employer", MaybeText),
+    ("standing_file", MaybeText),
+];
+
+const PERSON: &[(&str, Is)] = &[("name", Text), ("roles", Texts), ("qualified_for", Texts)];
+
+const ANSWER: &[(&str, Is)] = &[
+    ("item", Text),
+    ("asked", Text),
+    ("kind", Text),
+    ("filled_in", Flag),
+    ("who", Texts),
+    ("when", MaybeText),
+    ("document", MaybeText),
+    ("how", MaybeText),
+    ("distance_m", MaybeNumber),
+    ("reason", MaybeText),
+    ("paragraph", MaybeText),
+    ("valid_until", MaybeText),
+];
+
+const LIVE_MACHINE: &[(&str, Is)] = &[
+    ("machine", Text),
+    ("covered", MaybeText),
+    ("insulated", MaybeText),
+    ("ground", MaybeText),
+    ("bond", MaybeText),
+    ("mats", MaybeText),
+    ("barricade", MaybeText),
+    ("shown", MaybeText),
+    ("shown_document", MaybeText),
+    ("grounded_to", MaybeText),
+    ("keeps_off", MaybeText),
+    ("who", Texts),
+    ("when", MaybeText),
+    ("document", MaybeText),
+    ("how", MaybeText),
 ];
 
 const POLE: &[(&str, Is)] = &[
@@ -212,6 +260,7 @@ fn hold_value(path: &str, value: &Value, is: Is) {
     let point = |v: &Value| v.as_array().is_some_and(|a| a.len() == 3 && a.iter().all(number));
     let good = match is {
         Text => value.is_string(),
+        Flag => value.is_boolean(),
         Number => number(value),
         MaybeNumber => value.is_null() || number(value),
         Count => value.is_u64(),
