@@ -24,13 +24,13 @@ use scene_core::approach::{Measure, PartMotion, WireArc, smallest_gap};
 use scene_core::bracket::Bracket;
 use scene_core::check::check;
 use scene_core::conductor::{HoldState, Member, PlacedFamily, SpanFamily, hang};
-use scene_core::machine::BodyId;
 use scene_core::machine::StandingLift;
 use scene_core::machine::aerial_lift::BucketTruck;
 use scene_core::machine::crane::chain::{Place as Corner, Seat};
 use scene_core::machine::crane::{Joint, Joints};
+use scene_core::machine::{BodyId, CarrierPart};
 use scene_core::motion::{BodyMotion, Motion, MovingFeature, MovingPart, Track, WindLean};
-use scene_core::neighbours::{NeighbourKind, above_person, neighbours};
+use scene_core::neighbours::{Neighbour, NeighbourKind, above_person, neighbours};
 use scene_core::outcome::GapRow;
 use scene_core::sequence::{self, AugerState, LoadState, Path, Piece, Plan};
 use scene_core::site::ground::{Neighbours, NoGo, Obstacle, Person, Shape, Stand, StandingPole, Task};
@@ -59,7 +59,7 @@ macro_rules! rows {
 // ----------------------------------------------------------------------------------------------------------- the rows
 
 rows!(CraneKind: Boom, BoomHead, HoistLine, HookBlock, Rigging, Counterweight, Guides, Auger, Pole, CoveredPole, BarePole,
-    PoleItem);
+    PoleItem, Carrier, Outriggers, Mats);
 
 rows!(CraneMoves: Nothing, SwingLeft, SwingRight, BoomUp, BoomDown, Extend, Retract, Hoist, Lower, Upend, Turn, Combined,
     PoleLies, ButtOnGround, PoleHangs, PoleStands, ButtCarried, InGuides, AugerSwings, AugerHangs);
@@ -128,6 +128,10 @@ fn kind_of(body: BodyId) -> Kind {
         BodyId::Auger => CraneKind::Auger,
         BodyId::Pole => CraneKind::Pole,
         BodyId::PoleItem(_) => CraneKind::PoleItem,
+        // Those of lifts are the same solids elsewhere.
+        BodyId::OfCarrier { part: CarrierPart::Carrier, .. } => CraneKind::Carrier,
+        BodyId::OfCarrier { part: CarrierPart::Outriggers, .. } => CraneKind::Outriggers,
+        BodyId::OfCarrier { part: CarrierPart::Mats, .. } => CraneKind::Mats,
         BodyId::OfLift { lift, body } => return Kind::OfLift(lift, body),
     })
 }
@@ -342,6 +346,9 @@ fn crane() -> Site {
 
 fn derrick() -> Site {
     let mut site = read(DERRICK);
+    if site.crane.outriggers.is_none() {
+        site.crane.outriggers = read(CRANE).crane.outriggers;
+    }
     // Its pole goes in bare; an arm on it goes where it goes.
     site.pole.items.extend(read(CRANE).pole.items.into_iter().map(|item| PoleItem { mass_kg: 1.0, ..item }));
     let beside = site.crane.at + DVec3::new(15.0, 4.0, 0.0);
@@ -942,6 +949,8 @@ fn what_is_tried_out_moves() {
         let turrets = standing.bodies().into_iter().enumerate().filter(|(_, body)| body.name == "lift turret");
         moved.extend(turrets.map(|(body, _)| Kind::OfLift(lift, body)));
     }
+    // What machines stand on goes nowhere either.
+    moved.extend([CraneKind::Carrier, CraneKind::Outriggers, CraneKind::Mats].map(Kind::Crane));
     let still: Vec<_> = kinds.iter().filter(|kind| !moved.contains(kind)).collect();
     assert!(still.is_empty(), "{still:?}");
 }
@@ -1011,7 +1020,9 @@ fn everything_is_held_against_everything_that_is_there() {
         type Theirs<'a> = (String, Option<Kind>, Box<dyn Fn(usize) -> Vec<MovingPart> + 'a>);
         for body in &job.motion.bodies {
             let kind = kind_of(body.id);
-            let stand = near.iter().map(|one| -> Theirs {
+            // A carrier stands still, and people walk about it.
+            let may_touch = |one: &&Neighbour| body.id.is_of_carrier() && matches!(one.kind, NeighbourKind::Person(_));
+            let stand = near.iter().filter(|one| !may_touch(one)).map(|one| -> Theirs {
                 let here = |step: usize| match one.kind {
                     NeighbourKind::Person(index) => is_there(&stated.people[index].stands[0].during, step),
                     _ => true,
@@ -1020,7 +1031,7 @@ fn everything_is_held_against_everything_that_is_there() {
                 let at = move |piece: usize| if steps[piece] { one.stays[0].parts.clone() } else { Vec::new() };
                 (one.name.clone(), None, Box::new(at))
             });
-            let of_other_lift = |other: &&BodyMotion| other.id.lift().is_some_and(|lift| Some(lift) != lift_of(kind));
+            let of_other_lift = |other: &&BodyMotion| other.id.lift().is_some_and(|lift| Some(lift) != body.id.lift());
             let machines = job.motion.bodies.iter().filter(of_other_lift);
             let machines = machines.map(|other| -> Theirs {
                 (other.name.clone(), Some(kind_of(other.id)), Box::new(|piece| other.parts[piece].to_vec()))

@@ -7,6 +7,8 @@
 mod answers;
 #[path = "must_stop/bodies.rs"]
 mod bodies;
+#[path = "must_stop/carriers.rs"]
+mod carriers;
 #[path = "must_stop/leveling.rs"]
 mod leveling;
 #[path = "must_stop/people.rs"]

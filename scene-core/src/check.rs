@@ -1,6 +1,7 @@
 //! Gathers what every room found into one report.
 
 mod basis;
+mod carriers;
 mod copied;
 mod figures;
 mod foundations;
@@ -63,6 +64,7 @@ pub(crate) fn report(prepared: &Prepared, mut findings: Vec<Finding>) -> (Report
         findings.extend(pairs::by_hand(inputs));
     }
     findings.extend(copied::findings(site));
+    findings.extend(carriers::findings(site));
     findings.extend(impossible::findings(prepared));
     findings.extend(setting::findings(&site.pole));
     findings.extend(from_memory::findings(site));

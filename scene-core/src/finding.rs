@@ -8,6 +8,7 @@ mod bodies;
 mod bucket;
 mod by_hand;
 mod capacity;
+mod carrier;
 mod catalog;
 mod conductor;
 mod cover;
@@ -31,6 +32,7 @@ pub use bodies::{Bodies, BodyGap, KeepOff};
 pub use bucket::{Bucket, BucketJoint, Protection};
 pub use by_hand::ByHand;
 pub use capacity::{Capacity, CapacityFigure, LimitKind, OutsideChart, RuledBy};
+pub use carrier::Carrier;
 pub use catalog::Catalog;
 pub use conductor::{Conductor, NotHung};
 pub use cover::{ClassSource, Cover, Inadequate};
@@ -255,6 +257,7 @@ families! {
     Bucket,
     ByHand,
     Capacity,
+    Carrier,
     Catalog,
     Conductor,
     Cover,

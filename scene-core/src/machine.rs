@@ -4,6 +4,7 @@
 //! |---|---|
 //! | [`joint`] | joints with limits and rates, the control that moves each and what the operator calls it |
 //! | [`body`] | which body it is, its role for the rules, its corners as sums of arms that the joints move |
+//! | [`carrier`] | what a machine stands on: carrier, outriggers, mats |
 //! | [`contact`] | which bodies touch by design, when, and why |
 //! | [`lift`] | what a kind of aerial lift has to say of itself; a lift as it stands in the site |
 //! | [`crane`] | the one that lifts: its facts, its kinematics with the pole on its hook, its reach |
@@ -15,6 +16,7 @@
 
 pub mod aerial_lift;
 pub mod body;
+pub mod carrier;
 pub mod contact;
 pub mod crane;
 pub mod derrick;
@@ -22,6 +24,7 @@ pub mod joint;
 pub mod lift;
 
 pub use body::{Arm, Body, BodyId, Corner, Look, Role, Side};
+pub use carrier::{Base, Carrier, CarrierPart, Floats, Outrigged};
 pub use joint::{Control, Joint, JointKind, JointValues};
 pub use lift::{Category, ElbowSide, Insulation, Lift, LiftFacts, ReachError, StandingLift};
 

@@ -11,6 +11,7 @@
 //! | `turning` | turnings as waves, for every machine |
 //! | `run`, `lift` | the corners of crane and pole, of any aerial lift |
 //! | `allowing` | what each corner's allowance is made of |
+//! | `standing` | what machines stand on |
 //! | [`bodies`] | boom, head, line, hook, rigging, tail, pole and what is on it, aerial lifts, piece by piece |
 //!
 //! Not modeled: deflection, sway, wind lean and survey error as motion; they are each corner's allowance.
@@ -20,6 +21,7 @@ pub mod bodies;
 mod lift;
 mod run;
 pub mod spread;
+mod standing;
 #[cfg(test)]
 mod tests;
 pub mod track;

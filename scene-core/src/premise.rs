@@ -82,6 +82,10 @@ pub enum Assumed {
 pub enum NotChecked {
     /// Bodies that belong together, among themselves.
     BodiesAmongThemselves,
+    /// Of what these machines stand on: not all of it is stated.
+    Carriers {
+        machines: Vec<String>,
+    },
     /// The ground between spots.
     GroundBetweenSpots,
     /// The pole against the ground while it lies or rises.

@@ -92,7 +92,10 @@ fn follow(
     let shapes = open.rehearsal.shapes(clock.time_s);
     let buckets = shapes.iter().filter(|shape| !view.layers.bare && shape.look == Look::Bucket);
     let workers: Vec<Shape> = buckets.filter_map(worker).collect();
-    let moving = shapes.iter().map(|shape| (shape, paint_of(shape)));
+    // A carrier is drawn for the eye inside its proven boxes; they show where they are what matters.
+    let shows =
+        |(shape, paint): &(&Shape, Paint)| shape.look != Look::Carrier || view.layers.bare || *paint != Paint::Day;
+    let moving = shapes.iter().map(|shape| (shape, paint_of(shape))).filter(shows);
     let ghosts = open.ghost.iter().map(|shape| (shape, Paint::Ghost));
     for (shape, paint) in moving.chain(ghosts).chain(workers.iter().map(|shape| (shape, Paint::Day))) {
         for (index, hull) in shape.hulls.iter().enumerate() {
@@ -164,7 +167,7 @@ pub fn by_day(look: Look, part: usize) -> Color {
         Look::DarkSteel => paint::HOOK,
         Look::WireRope => paint::HOIST_LINE,
         Look::Sling => paint::RIGGING,
-        Look::Counterweight => paint::COUNTERWEIGHT,
+        Look::Counterweight | Look::Carrier => paint::COUNTERWEIGHT,
         Look::Pole => paint::STEEL_POLE,
         Look::Hardware => paint::POLE_ITEM,
         Look::BareSteel => paint::DERRICK_TOOL,

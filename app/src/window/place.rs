@@ -324,10 +324,13 @@ fn machines(site: &Site, builder: &mut Builder) {
     };
     let crane = &site.crane;
     let carrier = if crane.derrick.is_some() { Carrier::DERRICK } else { Carrier::CRANE };
+    let floats = crane.outriggers.as_ref().map(|outriggers| outriggers.floats());
+    let carrier = carrier.sized(crane.carrier.as_ref(), floats.as_ref());
     machine(crane.at, crane.heading, carrier, Material::CraneCab, Material::Pale);
     for lift in &site.lifts {
         let (facts, white) = (lift.facts(), Material::BucketTruckCab);
-        machine(facts.at, facts.heading, Carrier::BUCKET_TRUCK, white, white);
+        let carrier = Carrier::BUCKET_TRUCK.sized(lift.base.carrier.as_ref(), lift.base.outrigged.floats());
+        machine(facts.at, facts.heading, carrier, white, white);
     }
 }
 

@@ -1,6 +1,6 @@
 //! What a report rests on without a look at it, and what it leaves out.
 
-use super::Prepared;
+use super::{Prepared, carriers};
 use crate::motion;
 use crate::premise::{Assumed, NotChecked};
 
@@ -54,6 +54,10 @@ pub(super) fn not_checked(prepared: &Prepared) -> Vec<NotChecked> {
         None => NotChecked::OutriggersAllOfIt,
         Some(_) => NotChecked::OutriggersTheRest,
     });
+    let machines = carriers::not_stated(site);
+    if !machines.is_empty() {
+        found.push(NotChecked::Carriers { machines });
+    }
     if site.crane.derrick.is_some() {
         found.extend(NEVER_CHECKED_OF_DERRICK);
     }

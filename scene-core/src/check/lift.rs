@@ -180,7 +180,7 @@ mod tests {
             .collect();
         assert_eq!(
             rows.len(),
-            7 * report.wires.iter().map(|w| (&w.wire, &w.weather)).collect::<std::collections::HashSet<_>>().len()
+            8 * report.wires.iter().map(|w| (&w.wire, &w.weather)).collect::<std::collections::HashSet<_>>().len()
         );
         assert!(rows.iter().all(|row| row.state == PairState::Apart));
         assert!(!report.not_checked.contains(&NotChecked::BucketTruckAllOfIt));

@@ -7,6 +7,8 @@ use super::facts;
 pub enum KeepOff {
     /// The load, off what turns behind the slew axis.
     Counterweight,
+    /// Off what the machine stands on.
+    Carrier,
     /// The load, off another body of the machine that lifts it.
     Boom,
     /// The empty hook, the slack sling or the guides, off the pole.
@@ -24,8 +26,9 @@ pub enum KeepOff {
 }
 
 impl KeepOff {
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Counterweight,
+        Self::Carrier,
         Self::Boom,
         Self::ChokedPole,
         Self::BucketTruck,

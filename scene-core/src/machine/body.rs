@@ -1,5 +1,6 @@
 //! What moves: which body it is, what the rules call it, what it is made of, and where its corners are fixed.
 
+use super::carrier::CarrierPart;
 use super::joint::{Joint, JointKind, JointValues};
 use glam::DVec3;
 
@@ -24,6 +25,11 @@ pub enum BodyId {
         lift: usize,
         body: usize,
     },
+    /// Of what a machine stands on: a lift by its index, or the machine that lifts.
+    OfCarrier {
+        lift: Option<usize>,
+        part: CarrierPart,
+    },
 }
 
 impl BodyId {
@@ -31,8 +37,14 @@ impl BodyId {
     pub fn lift(self) -> Option<usize> {
         match self {
             Self::OfLift { lift, .. } => Some(lift),
+            Self::OfCarrier { lift, .. } => lift,
             _ => None,
         }
+    }
+
+    /// Of what a machine stands on. It does not move.
+    pub fn is_of_carrier(self) -> bool {
+        matches!(self, Self::OfCarrier { .. })
     }
 
     /// The pole, or what is fixed to it.
@@ -44,13 +56,13 @@ impl BodyId {
 /// What a body is to the rules.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Role {
-    /// Boom, boom head, hoist line, hook block, wire-rope rigging, counterweight: conductive, and at ground.
+    /// Carrier, boom, boom head, hoist line, hook block, wire-rope rigging, counterweight: conductive, and at ground.
     MachineConductive,
     /// A sling or roundsling of synthetic fiber. Not conductive when clean and dry, and not rated as insulation.
     NonConductiveRigging,
     /// The pole and what is on it. It counts as conductive: wood too is no insulation.
     Load,
-    /// Turret, lower boom, elbow, and all of a lift that is not known to be insulated: conductive, and at ground.
+    /// Carrier, turret, lower boom, elbow, and all of a lift that is not known to be insulated: conductive, and at ground.
     LiftConductive,
     /// The insulated part of an aerial lift with a qualified person in it.
     InsulatedLift,
@@ -66,6 +78,8 @@ pub enum Look {
     WireRope,
     Sling,
     Counterweight,
+    /// What a machine stands on.
+    Carrier,
     Pole,
     Hardware,
     BareSteel,

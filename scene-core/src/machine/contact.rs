@@ -34,6 +34,8 @@ enum Class {
     Item,
     Guides,
     Auger,
+    /// Of the machine that lifts.
+    Carrier,
     Lift(usize),
 }
 
@@ -49,7 +51,8 @@ fn class(part: BodyId) -> Class {
         BodyId::PoleItem(_) => Class::Item,
         BodyId::Guides => Class::Guides,
         BodyId::Auger => Class::Auger,
-        BodyId::OfLift { lift, .. } => Class::Lift(lift),
+        BodyId::OfLift { lift, .. } | BodyId::OfCarrier { lift: Some(lift), .. } => Class::Lift(lift),
+        BodyId::OfCarrier { lift: None, .. } => Class::Carrier,
     }
 }
 
@@ -59,6 +62,7 @@ const PERMITTED: &[(Class, Class, When, &str)] = {
     &[
         (Boom, Head, Always, "the head is the end of the last section"),
         (Boom, Counterweight, Always, "both are fixed to the superstructure"),
+        (Carrier, Counterweight, Always, "the superstructure turns on the carrier"),
         (Head, Counterweight, Always, "both are fixed to the superstructure"),
         (Boom, Line, Always, "the line leaves the head beside the last section; what hangs on it is checked"),
         (Head, Line, Always, "the line runs over the head's sheave"),
@@ -100,11 +104,17 @@ pub fn between(a: BodyId, b: BodyId) -> Option<Permitted> {
     found.map(|&(_, _, when, why)| Permitted { when, why })
 }
 
+/// Why a body may touch a person.
+pub fn with_person(part: BodyId) -> Option<&'static str> {
+    part.is_of_carrier().then_some("it stands still, and people walk about it")
+}
+
 /// Why a body may touch the ground at any instant.
 pub fn with_ground(part: BodyId) -> Option<&'static str> {
     match part {
         BodyId::Pole | BodyId::PoleItem(_) => Some("it lies on the ground and is set into it"),
         BodyId::Auger => Some("it digs"),
+        BodyId::OfCarrier { .. } => Some("it stands on the ground"),
         BodyId::Rigging => Some("it reaches down to the choke of the pole that lies"),
         _ => None,
     }

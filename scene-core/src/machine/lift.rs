@@ -3,6 +3,7 @@
 
 use super::Method;
 use super::body::{Body, Role, Side};
+use super::carrier::Base;
 use super::joint::{self, Joint, JointValues};
 use crate::bracket::Bracket;
 use glam::DVec3;
@@ -120,12 +121,19 @@ impl<T: Lift + Clone + PartialEq> Object for T {
 pub struct StandingLift {
     /// By which steps say which one they move; it may be left out where it is the only one.
     pub name: Option<String>,
+    /// What it stands on.
+    pub base: Base,
     kind: Box<dyn Lift>,
 }
 
 impl StandingLift {
     pub fn new(name: Option<String>, kind: impl Lift) -> Self {
-        Self { name, kind: Box::new(kind) }
+        Self { name, base: Base::default(), kind: Box::new(kind) }
+    }
+
+    #[must_use]
+    pub fn on(self, base: Base) -> Self {
+        Self { base, ..self }
     }
 
     /// The lift as the kind that it is; `None` when it is another.
@@ -176,13 +184,13 @@ impl Deref for StandingLift {
 
 impl Clone for StandingLift {
     fn clone(&self) -> Self {
-        Self { name: self.name.clone(), kind: self.kind.boxed() }
+        Self { name: self.name.clone(), base: self.base.clone(), kind: self.kind.boxed() }
     }
 }
 
 impl PartialEq for StandingLift {
     fn eq(&self, other: &Self) -> bool {
         let kind: &dyn Any = &*other.kind;
-        self.name == other.name && self.kind.equals(kind)
+        self.name == other.name && self.base == other.base && self.kind.equals(kind)
     }
 }

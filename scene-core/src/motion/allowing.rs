@@ -39,6 +39,8 @@ pub(crate) fn lets_standing_pole_go(site: &Site) -> Option<usize> {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Allowing {
     pub crane_m: f64,
+    /// Of what a machine stands on.
+    pub carrier_m: f64,
     /// At the hook, before it swings.
     pub hook_m: f64,
     pub swing_m: f64,
@@ -65,6 +67,7 @@ impl Allowing {
         let (allowances, hang) = (&site.allowances, &plan.hang);
         Self {
             crane_m: f64::NAN,
+            carrier_m: f64::NAN,
             hook_m: f64::NAN,
             swing_m: allowances.load_swing.value,
             line_lean: lean.line,

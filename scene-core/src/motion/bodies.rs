@@ -10,6 +10,7 @@
 //! | tail | the box that holds its sweep's radius | |
 //! | pole | flat-ended frusta of the shell | load swing, line lean; per meter from the hook swing growth and pole lean; what of the hang is not known to better |
 //! | each item on the pole | a capsule | as the pole |
+//! | carrier, outriggers, mats | boxes, as far as they are stated | no radius growth |
 //! | each body of an aerial lift | what its kind says: boxes, drums, the balls about the worker's shoulders | |
 //!
 //! | pole guides | holding a pole: the box of the arms; otherwise the ball about their pin that holds them at any tilt | |
@@ -25,6 +26,7 @@
 use super::allowing::{Allowing, HeldBy, lets_standing_pole_go};
 use super::lift;
 use super::spread::{Corner, Spread};
+use super::standing::carriers;
 use super::track::MovingPart;
 use crate::bracket::Bracket;
 use crate::finding::{self, Finding, Unit};
@@ -95,8 +97,9 @@ impl Motion {
     fn allowing_outside(site: &Site, plan: &Plan, lean: &WindLean) -> Allowing {
         let allowances = &site.allowances;
         let moved_m = allowances.survey.value + allowances.line_movement.value;
-        let crane_m = moved_m + allowances.placing.value + allowances.radius_growth.value;
-        Allowing { crane_m, hook_m: crane_m, resting_m: moved_m, ..Allowing::of_load(site, plan, lean) }
+        let carrier_m = moved_m + allowances.placing.value;
+        let crane_m = carrier_m + allowances.radius_growth.value;
+        Allowing { crane_m, carrier_m, hook_m: crane_m, resting_m: moved_m, ..Allowing::of_load(site, plan, lean) }
     }
 
     /// As [`Self::of`], while hands hold the load so that it swings no farther than this.
@@ -112,7 +115,8 @@ impl Motion {
         let allowances = &site.allowances;
         let crane_m = allowances.radius_growth.value;
         let resting_m = allowances.survey.value + allowances.placing.value;
-        Self::with(site, plan, Allowing { crane_m, hook_m: 0.0, resting_m, ..Allowing::of_load(site, plan, lean) })
+        let load = Allowing::of_load(site, plan, lean);
+        Self::with(site, plan, Allowing { crane_m, carrier_m: 0.0, hook_m: 0.0, resting_m, ..load })
     }
 
     /// With the allowances that hold against the ground below. What swings or is leant by the wind goes aside and up, not
@@ -120,10 +124,11 @@ impl Motion {
     /// swing's angle, a few millimeters, which `placing` (all of it taken as if it were downward) holds many times over.
     pub fn over_ground(site: &Site, plan: &Plan) -> Self {
         let allowances = &site.allowances;
-        let crane_m = allowances.survey.value + allowances.placing.value + allowances.radius_growth.value;
+        let carrier_m = allowances.survey.value + allowances.placing.value;
+        let crane_m = carrier_m + allowances.radius_growth.value;
         let load = Allowing::of_load(site, plan, &WindLean::default());
         let (swing_m, per_metre, resting_m) = (0.0, 0.0, allowances.survey.value);
-        Self::with(site, plan, Allowing { crane_m, hook_m: crane_m, swing_m, per_metre, resting_m, ..load })
+        Self::with(site, plan, Allowing { crane_m, carrier_m, hook_m: crane_m, swing_m, per_metre, resting_m, ..load })
     }
 
     fn with(site: &Site, plan: &Plan, allowing: Allowing) -> Self {
@@ -147,6 +152,7 @@ impl Motion {
             let of_lift = motion.lift_over_pieces(site, index, lift);
             motion.bodies.extend(of_lift);
         }
+        motion.bodies.extend(carriers(site, motion.pieces.len(), motion.allowing.carrier_m));
         motion
     }
 
@@ -433,6 +439,7 @@ fn look(id: BodyId) -> Look {
         BodyId::Pole => Look::Pole,
         BodyId::PoleItem(_) => Look::Hardware,
         BodyId::OfLift { .. } => Look::Painted,
+        BodyId::OfCarrier { .. } => Look::Carrier,
     }
 }
 
@@ -440,6 +447,7 @@ fn look(id: BodyId) -> Look {
 fn moves(kind: BodyId, piece: &Piece) -> bool {
     let any = |joints: &[Joint]| joints.iter().any(|&joint| piece.moves(joint));
     match kind {
+        BodyId::OfCarrier { .. } => false,
         BodyId::Counterweight => piece.moves(Joint::Swing),
         BodyId::Auger => any(&[Joint::Swing, Joint::BoomAngle]),
         BodyId::Boom | BodyId::BoomHead | BodyId::Guides => any(&[Joint::Swing, Joint::BoomAngle, Joint::BoomLength]),

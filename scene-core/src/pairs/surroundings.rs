@@ -34,6 +34,7 @@ pub(crate) fn surroundings(inputs: &Inputs) -> Vec<OtherBody> {
         };
         let by_hand =
             stated.by_hand.as_ref().is_some_and(|guided| near.kind == NeighbourKind::StandingPole(guided.beside));
+        let is_person = matches!(near.kind, NeighbourKind::Person(_));
         all.push(OtherBody {
             parts: in_pieces(plan, &near),
             name: near.name,
@@ -42,7 +43,7 @@ pub(crate) fn surroundings(inputs: &Inputs) -> Vec<OtherBody> {
             required_m: 0.0,
             rule,
             keep_off,
-            may_touch: nothing,
+            may_touch: if is_person { contact::with_person } else { nothing },
             by_hand,
         });
     }

@@ -115,8 +115,9 @@ fn among_themselves<'a>(inputs: &Inputs, own: &[(BodyId, Body<'a>)]) -> Vec<Amon
                 }
             };
             // Said of what hangs.
-            let (body, other) = if *kind == BodyId::Counterweight { (j, i) } else { (i, j) };
-            let fixed = if *kind == BodyId::Counterweight { *kind } else { *fixed_kind };
+            let is_below = *kind == BodyId::Counterweight || kind.is_of_carrier();
+            let (body, other) = if is_below { (j, i) } else { (i, j) };
+            let fixed = if is_below { *kind } else { *fixed_kind };
             let keep_off = if cut.is_some() && !matches!(fixed, BodyId::Boom | BodyId::BoomHead) {
                 KeepOff::ChokedPole
             } else {

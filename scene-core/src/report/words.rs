@@ -7,6 +7,7 @@ mod bodies;
 mod bucket;
 mod by_hand;
 mod capacity;
+mod carrier;
 mod catalog;
 mod choker;
 mod conductor;
@@ -76,6 +77,7 @@ fn words(fact: &Fact, units: Units) -> Words {
         Fact::Bucket(fact) => bucket::words(fact, units),
         Fact::ByHand(fact) => by_hand::words(fact, units),
         Fact::Capacity(fact) => capacity::words(fact, units),
+        Fact::Carrier(fact) => carrier::words(fact),
         Fact::Catalog(fact) => catalog::words(fact),
         Fact::Conductor(fact) => conductor::words(fact, units),
         Fact::Cover(fact) => cover::words(fact),

@@ -2,13 +2,13 @@
 
 use super::crane::check_agrees;
 use super::fault::FaultKind;
-use super::machine::{Catalog, Section, check_rate, check_sliding};
+use super::machine::{Catalog, Section, carrier, check_rate, check_sliding};
 use super::measure::{Bounds, Measure, ascending};
 use super::value::{List, Value};
 use super::work::method;
 use crate::catalog;
 use crate::machine::aerial_lift as site;
-use crate::machine::{Category, Insulation, StandingLift};
+use crate::machine::{Base, Carrier, Category, Floats, Insulation, Outrigged, StandingLift};
 use crate::quantity::unit::Dimension;
 use crate::quantity::{Angle, AngularSpeed, Length, Mass, Speed, Voltage};
 use glam::DVec3;
@@ -65,10 +65,12 @@ fn stands(value: &Value<'_>) -> StandingLift {
             load_kg: f.may_si::<Mass>("load", "50 lb", "3000 lb"),
             rates: Rates::read(&f.need("rates")),
         };
+        let outrigged = f.may("outriggers").map_or(Outrigged::Unknown, |value| outrigged(&value));
         f.note();
         let names = catalog::bucket_truck_names;
         let catalog = Catalog { what: "a bucket truck", find: catalog::find_bucket_truck, names };
-        StandingLift::new(name, catalog.read(value, model, machine, |machine| read_machine(machine, &standing)))
+        let (truck, carrier) = catalog.read(value, model, machine, |machine| read_machine(machine, &standing));
+        StandingLift::new(name, truck).on(Base { carrier, outrigged })
     })
 }
 
@@ -130,7 +132,7 @@ impl<'n> Rates<'n> {
 }
 
 /// The machine that stands there.
-fn read_machine(value: &Value<'_>, standing: &Standing<'_>) -> site::BucketTruck {
+fn read_machine(value: &Value<'_>, standing: &Standing<'_>) -> (site::BucketTruck, Option<Carrier>) {
     value.fields("a bucket truck's machine", |f| {
         let name = f.text("name");
         f.text("source");
@@ -147,6 +149,7 @@ fn read_machine(value: &Value<'_>, standing: &Standing<'_>) -> site::BucketTruck
         let capacity_kg = f.si::<Mass>("capacity", "100 lb", "3000 lb");
         let fastest = Rates::read(&f.need("rates"));
         let stowed = Stowed::read(&f.need("stowed"));
+        let carrier = f.may("carrier").map(|value| carrier(&value));
         f.note();
         slew.check_circle();
         ascending(sections.iter().map(|section| &section.tip_retracted));
@@ -161,7 +164,7 @@ fn read_machine(value: &Value<'_>, standing: &Standing<'_>) -> site::BucketTruck
         standing.rates.check_controls(&linkage, &length);
         standing.rates.check(&fastest);
         let extension_m = length.high() - length.low();
-        site::BucketTruck {
+        let truck = site::BucketTruck {
             name,
             at: standing.at,
             heading: standing.heading,
@@ -183,8 +186,29 @@ fn read_machine(value: &Value<'_>, standing: &Standing<'_>) -> site::BucketTruck
             stowed: stowed.site(),
             method: standing.method,
             stick_m: standing.stick_m,
-        }
+        };
+        (truck, carrier)
     })
+}
+
+/// Where the floats stand, or why the truck works without.
+fn outrigged(value: &Value<'_>) -> Outrigged {
+    match value.variant(&["on", "absent"]) {
+        Some("on") => value.fields("the truck's outriggers", |f| {
+            let floats = Floats {
+                front_m: f.si::<Length>("front", "-5 ft", "40 ft"),
+                rear_m: f.si::<Length>("rear", "-5 ft", "40 ft"),
+                left_m: f.si::<Length>("left", "2 ft", "20 ft"),
+                right_m: f.si::<Length>("right", "2 ft", "20 ft"),
+                mat_long_m: f.si::<Length>("mat_long", "6 in", "20 ft"),
+                mat_wide_m: f.si::<Length>("mat_wide", "6 in", "20 ft"),
+            };
+            f.note();
+            Outrigged::On(floats)
+        }),
+        Some(_) => Outrigged::Without(value.one().text().to_owned()),
+        None => Outrigged::Unknown,
+    }
 }
 
 fn turret(value: &Value<'_>) -> site::Turret {

@@ -5,7 +5,7 @@ use super::derrick::derrick;
 use super::fault::FaultKind;
 use super::fields::Fields;
 use super::load_chart::chart;
-use super::machine::{Catalog, Section, check_rate, check_sliding};
+use super::machine::{Catalog, Section, carrier, check_rate, check_sliding};
 use super::measure::{Bounds, Measure, ascending, same_length};
 use super::value::Value;
 use crate::catalog;
@@ -109,6 +109,7 @@ fn read_machine(value: &Value<'_>, standing: &Standing<'_>) -> site::Crane {
         let fastest = Rates::read(&f.need("rates"));
         let own_chart = chart(&f.need("chart"));
         let derrick = f.may("derrick").map(|value| derrick(&value));
+        let carrier = f.may("carrier").map(|value| carrier(&value));
         f.note();
         check_sections(&sections, &boom_length);
         swing.check_circle();
@@ -142,6 +143,7 @@ fn read_machine(value: &Value<'_>, standing: &Standing<'_>) -> site::Crane {
             },
             chart: standing.chart.clone().unwrap_or(own_chart),
             derrick,
+            carrier,
             outriggers: standing.outriggers.clone(),
         }
     })

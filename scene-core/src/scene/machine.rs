@@ -1,10 +1,11 @@
 //! What machines have in common as they are read: where one comes from, its boom's sections, how fast it goes.
 
 use super::fault::{FaultKind, Faults};
-use super::measure::Measure;
+use super::measure::{Measure, ascending};
 use super::reader::read_tree;
 use super::value::Value;
 use crate::catalog::find::Found;
+use crate::machine::Carrier;
 use crate::quantity::Length;
 use crate::quantity::unit::Dimension;
 use crate::site;
@@ -116,6 +117,27 @@ pub(super) fn check_sliding(sections: &[Section<'_>]) {
         let kind = || FaultKind::SectionSlidesOut { section: format!("section {}", i + 2) };
         section.length.at.fault_if(out, kind);
     }
+}
+
+/// The carrier from the slew axis, when the machine states it.
+pub(super) fn carrier(value: &Value<'_>) -> Carrier {
+    value.fields("the carrier", |f| {
+        let deck = f.measure::<Length>("deck", "1 ft", "10 ft");
+        let height = f.measure::<Length>("height", "3 ft", "15 ft");
+        let carrier = Carrier {
+            front_m: f.si::<Length>("front", "1 ft", "60 ft"),
+            rear_m: f.si::<Length>("rear", "1 ft", "40 ft"),
+            width_m: f.si::<Length>("width", "3 ft", "15 ft"),
+            deck_m: deck.si(),
+            cab_m: f.si::<Length>("cab", "1 ft", "15 ft"),
+            cab_height_m: height.si(),
+            outrigger_width_m: f.si::<Length>("outrigger_width", "2 in", "5 ft"),
+            outrigger_height_m: f.si::<Length>("outrigger_height", "6 in", "8 ft"),
+        };
+        f.note();
+        ascending([&deck, &height]);
+        carrier
+    })
 }
 
 /// The operator goes no faster in this job than the maker's.

@@ -1,8 +1,8 @@
 //! The crane as its maker made it and as it stands here. Meters, radians, kilograms, newtons.
 
 use crate::bracket::Bracket;
-use crate::machine::BoomSection;
 use crate::machine::derrick::Derrick;
+use crate::machine::{BoomSection, Carrier, Floats};
 use glam::DVec3;
 
 #[derive(Clone, Debug, PartialEq)]
@@ -36,6 +36,8 @@ pub struct Crane {
     pub chart: Chart,
     /// What makes a digger derrick of it.
     pub derrick: Option<Derrick>,
+    /// What it stands on, when its maker's figures are known.
+    pub carrier: Option<Carrier>,
     /// What its floats carry and stand on, when stated.
     pub outriggers: Option<Outriggers>,
 }
@@ -76,6 +78,19 @@ pub struct Leveling {
     pub chart_limit: Option<f64>,
     /// The most jack stroke and blocking that there is under one float.
     pub blocking_m: Option<f64>,
+}
+
+impl Outriggers {
+    pub fn floats(&self) -> Floats {
+        Floats {
+            front_m: self.front_m,
+            rear_m: self.rear_m,
+            left_m: self.left_m,
+            right_m: self.right_m,
+            mat_long_m: self.mat_long_m,
+            mat_wide_m: self.mat_wide_m,
+        }
+    }
 }
 
 /// The sheave the line leaves from, from the boom's tip: along the boom, and below its axis.

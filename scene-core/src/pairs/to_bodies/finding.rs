@@ -34,6 +34,7 @@ pub(super) fn finding(row: &GapRow, demand: &Demand) -> Option<Finding> {
 pub(super) fn keep_off(fixed: BodyId) -> KeepOff {
     match fixed {
         BodyId::Counterweight => KeepOff::Counterweight,
+        BodyId::OfCarrier { .. } => KeepOff::Carrier,
         _ => KeepOff::Boom,
     }
 }

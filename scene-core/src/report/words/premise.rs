@@ -116,6 +116,13 @@ pub fn not_checked(what: &NotChecked) -> String {
         NotChecked::BodiesAmongThemselves => {
             "Bodies against each other: sections of a boom, booms of a bucket truck, and what hangs on one hook, among themselves."
         }
+        NotChecked::Carriers { machines } => {
+            return format!(
+                "Carrier, outriggers and mats of {}, or part of them, against wires, ground obstacles and other bodies: their \
+                 size is not stated.",
+                machines.join(" and ")
+            );
+        }
         NotChecked::GroundBetweenSpots => {
             "The ground between spot elevations, curbs and ditches but by spots along them; sway and growth of trees."
         }
@@ -159,7 +166,7 @@ pub fn not_checked(what: &NotChecked) -> String {
             "The bucket truck: its reach, its insulated part, its approach to every wire."
         }
         NotChecked::BucketTruckTheRest => {
-            "Of the bucket truck: its outriggers and their ground, its chart by position, its dielectric test, \
+            "Of the bucket truck: what its outriggers stand on, its chart by position, its dielectric test, \
              its bucket turned about the tip, its booms against its own truck."
         }
         NotChecked::SpansBeyondEnds { wires } => {

@@ -15,6 +15,7 @@ fn examples() -> Vec<Fact> {
         .chain(all(bucket::examples()))
         .chain(all(by_hand::examples()))
         .chain(all(capacity::examples()))
+        .chain(all(carrier::examples()))
         .chain(all(catalog::examples()))
         .chain(all(conductor::examples()))
         .chain(all(cover::examples()))
