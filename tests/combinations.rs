@@ -182,7 +182,7 @@ fn moves_of(piece: &Piece) -> BTreeSet<Moves> {
         LoadState::Free => CraneMoves::PoleLies,
         LoadState::ButtOnGround { .. } => CraneMoves::ButtOnGround,
         LoadState::Hanging => CraneMoves::PoleHangs,
-        LoadState::Standing => CraneMoves::PoleStands,
+        LoadState::Standing | LoadState::Unknown => CraneMoves::PoleStands,
     });
     if piece.still() && piece.lifts_still() {
         found.insert(CraneMoves::Nothing);

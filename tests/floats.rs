@@ -44,7 +44,7 @@ fn no_instant_of_the_example_presses_harder_than_was_said() {
             let hook = crane.line_top_in_world(&joints);
             let outward = crane.outward(joints.swing);
             let pole_kg = match piece.load {
-                LoadState::Free | LoadState::Standing => 0.0,
+                LoadState::Free | LoadState::Standing | LoadState::Unknown => 0.0,
                 LoadState::ButtOnGround { .. } | LoadState::Hanging => mass.kg.high(),
             };
             let line_kg = joints.hoist_length_m * f64::from(site.crane.parts_of_line) * site.crane.line_kg_per_m;

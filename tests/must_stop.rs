@@ -13,6 +13,8 @@ mod carriers;
 mod leveling;
 #[path = "must_stop/people.rs"]
 mod people;
+#[path = "must_stop/reach.rs"]
+mod reach;
 
 use scene_core::bracket::Bracket;
 use scene_core::check::check;

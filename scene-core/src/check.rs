@@ -108,6 +108,7 @@ fn hold_against_chart(
     let motions: Vec<MotionRange> = plan
         .pieces
         .iter()
+        .filter(|piece| piece.load != LoadState::Unknown)
         .map(|piece| {
             let range = piece.range(&plan.chain.crane);
             MotionRange {
@@ -118,7 +119,7 @@ fn hold_against_chart(
                 boom_angle: range.boom_angle,
                 swing: range.swing,
                 load: match range.load {
-                    LoadState::Free | LoadState::Standing => LoadOnHook::None,
+                    LoadState::Free | LoadState::Standing | LoadState::Unknown => LoadOnHook::None,
                     LoadState::ButtOnGround { .. } => LoadOnHook::ButtGrounded,
                     LoadState::Hanging => LoadOnHook::Whole,
                 },

@@ -213,8 +213,9 @@ macro_rules! families {
         #[derive(Clone, Debug, PartialEq)]
         pub enum Fact {
             $($family($family),)+
-            /// The step with this name cannot be done for this reason, so that nothing from there on was checked.
-            MotionEnds { step: String, by: Box<Fact> },
+            /// The step with this name cannot be done for this reason, so that from there on nothing was checked of the
+            /// machine: of the lift with this name, or of the one that lifts and the pole.
+            MotionEnds { step: String, of: Option<String>, by: Box<Fact> },
             /// Of the lift with this name, where there are several.
             OfLift { lift: String, by: Box<Fact> },
         }

@@ -124,8 +124,13 @@ pub enum NotChecked {
     LieOfGround,
     WhetherNeighborsStand,
     WherePeopleStand,
-    /// This step, by index, and every step after it.
+    /// The lifting machine and the pole from this step, by index, on.
     StepsFrom {
+        step: usize,
+    },
+    /// A lift from this step, by index, on.
+    LiftStepsFrom {
+        lift: String,
         step: usize,
     },
 }

@@ -8,7 +8,8 @@
 //! ```
 //!
 //! One motion at a time unless a step is `combined`. A step that moves several joints moves them in the order its action
-//! names. When a step cannot be done the plan ends before it with a finding graded `stop`: nothing after it was checked.
+//! names. When a machine cannot do a step, that machine's motion ends before it with a finding graded `stop`. The other
+//! machines go on; where the one that ended is from then on is not known, and nothing of it is checked.
 //!
 //! Not modeled: acceleration and sway (allowances), the ground away from butt and hole, the drum's capacity, the change of
 //! hoist line between winch and head while booming.
@@ -43,14 +44,16 @@ pub struct Plan {
     pub hang: Hang,
     /// In order of time; every step done has at least one.
     pub pieces: Vec<Piece>,
-    /// One per step that was done, from the first.
+    /// One per step of the site, up to the one that ends everything. A step that its machine could not do takes no time.
     pub steps: Vec<StepTime>,
     pub hold_points: Vec<HoldPoint>,
     pub findings: Vec<Finding>,
     /// What was taken for granted, each a sentence.
     pub assumed: Vec<Assumed>,
-    /// The first step that was not done; it and all after it were not checked.
+    /// The first step that the lifting machine could not do. From there on nothing of it and of the pole was checked.
     pub stopped_at: Option<usize>,
+    /// By lift, the same for it.
+    pub lifts_stopped_at: Vec<Option<usize>>,
     /// The tilt at which the butt was guided into the hole, radians, if it was.
     pub guided_tilt: Option<f64>,
 }
@@ -91,6 +94,9 @@ pub enum LoadState {
     Hanging,
     /// Nothing; the pole stands in its hole.
     Standing,
+    /// The lifting machine could not do a step. Where it and the pole are from then on is not known, and nothing of them is
+    /// checked.
+    Unknown,
 }
 
 impl LoadState {
@@ -135,8 +141,12 @@ pub struct LiftMotion {
     pub to: JointValues,
     /// The one wire that is worked on from it, or approached for it, or just left.
     pub works_on: Option<usize>,
+    /// The wire that it goes straight from to the one that is worked on next.
+    pub leaves: Option<usize>,
     /// What its operator does, in the trade's words: the standard hand signals do not apply.
     pub does: Option<&'static str>,
+    /// `false` from the step on that the lift could not do: where it is then is not known, and nothing of it is checked.
+    pub is_known: bool,
 }
 
 impl LiftMotion {

@@ -31,7 +31,9 @@ pub fn show(ui: &mut egui::Ui, rehearsal: &Rehearsal, weather: usize, time_s: f6
             None => margin::badge(ui, "no gap was proven", margin::STOP),
         }
         let over = match rehearsal.stopped_at() {
-            Some(first) => format!("governs over what was checked; nothing from step {} on was", first + 1),
+            Some(first) => {
+                format!("governs over what was checked; nothing of crane and pole from step {} on was", first + 1)
+            }
             None => "governs over the whole path".to_owned(),
         };
         ui.label(RichText::new(over).color(quiet(ui.visuals())));

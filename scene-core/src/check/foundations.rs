@@ -79,5 +79,11 @@ pub(super) fn not_checked(prepared: &Prepared) -> Vec<NotChecked> {
     }
     let stopped_at = prepared.plan.as_ref().and_then(|plan| plan.stopped_at);
     found.extend(stopped_at.map(|step| NotChecked::StepsFrom { step }));
+    let lifts = prepared.plan.iter().flat_map(|plan| plan.lifts_stopped_at.iter().enumerate());
+    found.extend(
+        lifts.filter_map(|(lift, step)| {
+            Some(NotChecked::LiftStepsFrom { lift: site.lift_called(lift), step: (*step)? })
+        }),
+    );
     found
 }

@@ -198,6 +198,31 @@ mod tests {
     }
 
     #[test]
+    fn a_bucket_that_leaves_the_wire_it_just_covered_for_the_next_may_brush_the_cover() {
+        let checked = |covered: &str| {
+            let steps = format!(
+                "(name: \"Bucket to C\", do: bucket_to({POSE}, works_on: \"C\")), (name: \"At C\", do: work(\"5 min\")), \
+                 (name: \"Down to the neutral\", do: bucket_to(wire: \"neutral\", station: \"0 ft\", below: \"4 ft\", left: \"7 ft\", works_on: \"neutral\")), \
+                 (name: \"Bucket home\", do: bucket_stow), (name: \"Cover up\","
+            );
+            let text = scene_text(&near()).replacen("(name: \"Cover up\",", &steps, 1);
+            let hose = text.find("name: \"hose on C\"").expect("C has a hose");
+            let (before, after) = text.split_at(hose);
+            let text = format!("{before}{}", after.replacen("after(\"Cover up\")", covered, 1));
+            let scene = crate::scene::read("t", &text).unwrap_or_else(|faults| panic!("{}", faults[0]));
+            check(&scene.site().unwrap())
+        };
+        let touches = |report: &Report| {
+            ["bucket", "worker's reach", "insulated boom"]
+                .map(|body| state(report, body, "C") < Some(PairState::Covered))
+        };
+        assert_eq!(touches(&checked("after(\"At C\")")), [false; 3]);
+        // Bare, and covered only after he has left, it is touched.
+        assert!(touches(&checked("after(\"Cover up\")")).contains(&true));
+        assert!(touches(&checked("after(\"Down to the neutral\")")).contains(&true));
+    }
+
+    #[test]
     fn a_pose_that_names_no_work_is_excused_from_nothing() {
         let report = report(&near(), POSE);
         assert!(state(&report, "worker's reach", "C") <= Some(PairState::Short));

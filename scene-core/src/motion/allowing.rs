@@ -23,7 +23,7 @@ impl HeldBy {
         match piece.load {
             LoadState::Hanging if let_go == Some(piece.step) => Self::Hole,
             LoadState::Hanging | LoadState::ButtOnGround { .. } => Self::Hook,
-            LoadState::Free | LoadState::Standing => Self::Ground,
+            LoadState::Free | LoadState::Standing | LoadState::Unknown => Self::Ground,
         }
     }
 }

@@ -36,7 +36,7 @@ use crate::machine::crane::chain::{Chain, Place, Seat};
 use crate::machine::crane::{Joint, Joints};
 use crate::machine::lift::{StandingLift, role};
 use crate::pole::{Outline, Taper};
-use crate::sequence::{Piece, Plan};
+use crate::sequence::{LoadState, Piece, Plan};
 use crate::site::{Auger, RiggingMaterial, Site};
 use glam::DVec3;
 use std::sync::Arc;
@@ -159,7 +159,9 @@ impl Motion {
     /// The shell of the pole cut at its ends, stretch by stretch: the covered ones, the bare ones. Empty off the pole, and for
     /// a piece that is not there.
     pub fn pole_stretches(&self, piece: usize, stretches: &[Bracket]) -> Vec<Vec<MovingPart>> {
-        let Some(piece) = self.pieces.get(piece) else { return Vec::new() };
+        let Some(piece) = self.pieces.get(piece).filter(|piece| piece.load != LoadState::Unknown) else {
+            return Vec::new();
+        };
         let held = HeldBy::in_piece(piece, self.let_go);
         let parts = |stretch: &Bracket| {
             let shells = self.shells(*stretch, held);
@@ -230,11 +232,13 @@ impl Motion {
         let mut state_before = None;
         for piece in &self.pieces {
             let (held, moves) = (HeldBy::in_piece(piece, self.let_go), moves(build.kind, piece));
-            let state = Some((held, matches!(piece.seat, Seat::InGuides(_)), piece.auger));
+            let is_known = piece.load != LoadState::Unknown;
+            let state = Some((is_known, held, matches!(piece.seat, Seat::InGuides(_)), piece.auger));
             let before =
                 if !moves && still.last() == Some(&true) && state_before == state { parts.last() } else { None };
             let now = match before {
                 Some(same) => Arc::clone(same),
+                None if !is_known => Arc::from([]),
                 None => {
                     let corners = match (build.kind, piece.seat) {
                         (BodyId::Auger, _) => &self.auger(piece),
@@ -273,7 +277,7 @@ impl Motion {
             let mut still: Vec<bool> = Vec::with_capacity(self.pieces.len());
             for piece in &self.pieces {
                 // A plan of a site says of every piece where its lifts are.
-                let Some(run) = piece.lifts.get(index) else {
+                let Some(run) = piece.lifts.get(index).filter(|run| run.is_known) else {
                     parts.push(Arc::from(Vec::new()));
                     still.push(true);
                     continue;

@@ -14,6 +14,8 @@ pub(super) struct Interval {
     pub standing: bool,
     /// By lift: the one wire that the worker in its bucket works on, comes to or leaves.
     pub works_on: Vec<Option<usize>>,
+    /// By lift: the wire that it goes straight from to the one that is worked on next.
+    pub leaves: Vec<Option<usize>>,
 }
 
 pub(super) fn intervals(inputs: &Inputs) -> Vec<Interval> {
@@ -29,9 +31,10 @@ pub(super) fn intervals(inputs: &Inputs) -> Vec<Interval> {
             .get(time.pieces.clone())
             .is_some_and(|pieces| !pieces.is_empty() && pieces.iter().all(|piece| piece.load == LoadState::Standing));
         let first = plan.pieces.get(time.pieces.start);
-        let works_on: Vec<Option<usize>> =
-            first.map_or(Vec::new(), |piece| piece.lifts.iter().map(|run| run.works_on).collect());
-        let key = Some((cover, hung, standing, works_on.clone()));
+        let lifts = || first.iter().flat_map(|piece| &piece.lifts);
+        let works_on: Vec<Option<usize>> = lifts().map(|run| run.works_on).collect();
+        let leaves: Vec<Option<usize>> = lifts().map(|run| run.leaves).collect();
+        let key = Some((cover, hung, standing, works_on.clone(), leaves.clone()));
         match found.last_mut() {
             Some(interval) if key == last_key => {
                 interval.steps.end = step + 1;
@@ -43,6 +46,7 @@ pub(super) fn intervals(inputs: &Inputs) -> Vec<Interval> {
                 covers: cover.and_then(|i| states.get(i)).map(|(_, state)| state.clone()).unwrap_or_default(),
                 standing,
                 works_on,
+                leaves,
             }),
         }
         last_key = key;

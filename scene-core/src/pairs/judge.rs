@@ -42,6 +42,12 @@ impl Judged {
         Self { gap, allowance_m, required_m, margin_m, state, place: left.witness.or(gap.witness) }
     }
 
+    /// What is insulated may brush the cover that was just put on from there, while it leaves; nothing bare comes near.
+    pub fn on_the_way_out(self, leaves: bool, cover: impl FnOnce() -> CoverProof) -> Self {
+        let brushes = leaves && self.state == PairState::Touch && cover() == CoverProof::Double;
+        if brushes { Self { state: PairState::Covered, ..self } } else { self }
+    }
+
     /// Its row; whose it is remains to be said.
     pub fn row(&self, plan: &Plan, other_kind: OtherKind) -> GapRow {
         let piece = self.place.and_then(|place| plan.pieces.get(place.piece).map(|piece| (place, piece)));

@@ -94,11 +94,14 @@ fn words(fact: &Fact, units: Units) -> Words {
         Fact::Sequence(fact) => sequence::words(fact, units),
         Fact::Site(fact) => site::words(fact),
         Fact::WayBack(fact) => way_back::words(fact, units),
-        Fact::MotionEnds { step, by } => {
+        Fact::MotionEnds { step, of, by } => {
             let Words { message, fix, rule } = words(by, units);
             let message = match step.as_str() {
                 "" => message,
-                step => format!("{step}: {message} Nothing from this step on was checked."),
+                step => {
+                    let of = of.as_deref().unwrap_or("the lifting machine and the pole");
+                    format!("{step}: {message} From this step on nothing of {of} was checked.")
+                }
             };
             Words { message, fix, rule }
         }

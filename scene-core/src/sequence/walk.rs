@@ -96,6 +96,7 @@ pub fn plan(site: &Site, hang: &Hang) -> Plan {
             findings: Vec::new(),
             assumed: assumed(site),
             stopped_at: None,
+            lifts_stopped_at: vec![None; site.lifts.len()],
             guided_tilt: None,
         },
         chain,
@@ -136,6 +137,26 @@ pub(super) fn not_a_number(what: NotANumber) -> Box<Finding> {
     stop(Sequence::NotANumber { what })
 }
 
+/// Whose motion a step is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Machine {
+    Lifting,
+    /// By index.
+    Lift(usize),
+}
+
+impl Machine {
+    /// `None` where no machine moves.
+    fn of(action: &Action) -> Option<Self> {
+        match action {
+            Action::BucketTo(pose) => Some(Self::Lift(pose.lift)),
+            Action::BucketStow { lift } => Some(Self::Lift(*lift)),
+            Action::Hold { .. } | Action::Work { .. } => None,
+            _ => Some(Self::Lifting),
+        }
+    }
+}
+
 impl Walk<'_> {
     fn all(&mut self) {
         let site = self.site;
@@ -148,27 +169,59 @@ impl Walk<'_> {
         for (index, step) in site.steps.iter().enumerate() {
             self.step = index;
             let (from_s, first) = (self.time_s, self.plan.pieces.len());
-            if let Err(finding) = self.act(&step.action, step.combined) {
+            let machine = Machine::of(&step.action);
+            if machine.is_none_or(|machine| !self.has_ended(machine))
+                && let Err(finding) = self.act(&step.action, step.combined)
+            {
                 self.plan.pieces.truncate(first);
                 self.time_s = from_s;
-                return self.stopped(*finding);
+                self.ends(machine.unwrap_or(Machine::Lifting), *finding);
             }
             if self.plan.pieces.len() == first {
                 self.push(self.now, self.seat, Path::Even, 0.0);
             }
             self.plan.steps.push(StepTime { from_s, to_s: self.time_s, pieces: first..self.plan.pieces.len() });
         }
-        if matches!(self.phase, Phase::Taken | Phase::Hanging | Phase::InHole) {
+        let lifts_on = self.plan.stopped_at.is_none();
+        if lifts_on && matches!(self.phase, Phase::Taken | Phase::Hanging | Phase::InHole) {
             let ends = finding::caution(Sequence::EndsOnHook);
             self.plan.findings.push(ends.at_step(self.step).at_time(self.time_s));
         }
     }
 
-    fn stopped(&mut self, mut finding: Finding) {
+    /// Nothing can be done at all.
+    fn stopped(&mut self, finding: Finding) {
+        self.ends(Machine::Lifting, finding);
+        self.plan.lifts_stopped_at.fill(Some(self.step));
+    }
+
+    /// A machine cannot do this step: its motion ends here.
+    fn ends(&mut self, machine: Machine, mut finding: Finding) {
         let step = self.site.steps.get(self.step).map_or_else(String::new, |step| step.name.clone());
-        finding.fact = Fact::MotionEnds { step, by: Box::new(finding.fact) };
+        let of = match machine {
+            Machine::Lifting => None,
+            Machine::Lift(lift) => Some(self.site.lift_called(lift)),
+        };
+        finding.fact = Fact::MotionEnds { step, of, by: Box::new(finding.fact) };
         self.plan.findings.push(finding.at_step(self.step).at_time(self.time_s));
-        self.plan.stopped_at = Some(self.step);
+        match machine {
+            Machine::Lifting => self.plan.stopped_at = Some(self.step),
+            Machine::Lift(lift) => {
+                if let Some(known) = self.lifts.get_mut(lift) {
+                    known.is_known = false;
+                }
+                if let Some(at) = self.plan.lifts_stopped_at.get_mut(lift) {
+                    *at = Some(self.step);
+                }
+            }
+        }
+    }
+
+    fn has_ended(&self, machine: Machine) -> bool {
+        match machine {
+            Machine::Lifting => self.plan.stopped_at.is_some(),
+            Machine::Lift(lift) => self.plan.lifts_stopped_at.get(lift).is_some_and(Option::is_some),
+        }
     }
 
     /// Every number that the motion rests on is one that a job site can have.
@@ -299,6 +352,7 @@ impl Walk<'_> {
             Path::Upend(_) => LoadState::ButtOnGround {
                 tilt: Bracket::exactly(self.now.pole_tilt).hull(Bracket::exactly(to.pole_tilt)),
             },
+            _ if self.plan.stopped_at.is_some() => LoadState::Unknown,
             _ => self.load(),
         };
         let time_to_s = self.time_s + seconds;

@@ -51,6 +51,8 @@ pub(crate) fn pieces_in_contact(site: &Site, plan: &Plan, when: When, body: &Bod
     for (number, piece) in plan.pieces.iter().enumerate() {
         let parts = body.parts.get(number).map_or(&[][..], |parts| parts);
         excused.push(match (piece.load, when) {
+            // Nothing of the lifting machine is there to touch.
+            (LoadState::Unknown, _) => false,
             (_, When::Always) | (LoadState::Free, When::Slung) => true,
             (LoadState::Free, When::Choked) => lying.as_ref().is_some_and(|lying| lying.keeps_above(parts)),
             (LoadState::Free, When::Guided) => false,

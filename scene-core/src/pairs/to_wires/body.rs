@@ -152,6 +152,12 @@ impl<'a> BodyInWeather<'a> {
         of_lift.filter(|_| rules::beyond_insulation(self.kind))
     }
 
+    /// The wire that the body's own lift goes straight from to the next.
+    fn leaves(&self, interval: &Interval) -> Option<usize> {
+        let of_lift = *interval.leaves.get(self.motion_of.id.lift()?)?;
+        of_lift.filter(|_| rules::beyond_insulation(self.kind))
+    }
+
     fn excuse(&self, wire: usize, asked: Asked) -> Option<&'static str> {
         kind::excuse(self.inputs.site, self.motion_of, wire, asked.works_on)
     }
@@ -232,6 +238,9 @@ impl<'a> BodyInWeather<'a> {
                 return CoverProof::NotDouble;
             }
             bare.insert(self.bare_margins(wire, hung, interval, demand.distance_m)).proof()
+        });
+        let judged = judged.on_the_way_out(self.leaves(interval) == Some(wire), || {
+            self.bare_margins(wire, hung, interval, demand.distance_m).proof()
         });
         let row = judged.row(self.inputs.plan, OtherKind::Wire);
         Some(WireGap {

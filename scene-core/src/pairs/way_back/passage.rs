@@ -115,6 +115,12 @@ impl<'a> Passage<'a> {
         run.works_on.filter(|_| rules::beyond_insulation(body.role))
     }
 
+    /// The wire that the body's own lift goes straight from to the next in that step.
+    fn leaves(&self, step: usize, body: &BodyMotion) -> Option<usize> {
+        let run = pieces_of(self.inputs.plan, step).first()?.lifts.get(body.id.lift()?)?;
+        run.leaves.filter(|_| rules::beyond_insulation(body.role))
+    }
+
     /// The pair in a step that is gone through, if it may be worse than the worst so far.
     fn pair(&self, passing: usize, body: usize, wire: usize, worst: Option<&Worst>) -> Option<Worst> {
         let (of_body, moving) = (self.weather.bodies.get(body)?, self.weather.at(body, passing)?);
@@ -162,7 +168,7 @@ impl<'a> Passage<'a> {
         let limit = Limit { required_m: demand.distance_m, residual_m, most_allowance_m: 0.0 };
         let pieces = &self.inputs.plan.steps.get(passing)?.pieces;
         // The gap itself is measured once the pair is known to govern.
-        let judged = Judged::of(&Measured { gap: left, left }, limit, || {
+        let cover = || {
             if !rules::cover_counts(site, kind) {
                 return CoverProof::NotDouble;
             }
@@ -170,7 +176,9 @@ impl<'a> Passage<'a> {
             let moved =
                 CoveredBody { motion: &set.motion, body: motion, kind, part_motions: &moving.part_motions, pieces };
             moved.bare_margins(site, wire, hung, &self.conditions.covers, demand.distance_m).proof()
-        });
+        };
+        let judged = Judged::of(&Measured { gap: left, left }, limit, cover);
+        let judged = judged.on_the_way_out(self.leaves(passing, motion) == Some(wire), cover);
         let found = Worst {
             state: judged.state,
             margin_m: judged.margin_m,

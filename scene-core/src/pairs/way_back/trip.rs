@@ -40,7 +40,7 @@ pub(super) fn of_buckets(inputs: &Inputs) -> Vec<Trip> {
 fn of_bucket(plan: &Plan, lift: usize, joints: &[Joint]) -> Vec<Trip> {
     let mut trips: Vec<Trip> = Vec::new();
     for step in 0..plan.steps.len() {
-        let moves = pieces_of(plan, step).iter().filter_map(|piece| piece.lifts.get(lift));
+        let moves = pieces_of(plan, step).iter().filter_map(|piece| piece.lifts.get(lift)).filter(|run| run.is_known);
         let away = moves.clone().any(|run| !is_at_rest(joints, &run.from) || !is_at_rest(joints, &run.to));
         if !away {
             continue;
@@ -61,6 +61,9 @@ impl Trip {
     /// The steps over which the bucket goes on to its rest.
     pub fn onward(&self, inputs: &Inputs, step: usize) -> Option<Range<usize>> {
         let last = pieces_of(inputs.plan, self.steps.end.checked_sub(1)?).last()?.lifts.get(self.lift?)?;
+        if !last.is_known {
+            return None;
+        }
         inputs.site.lifts.get(self.lift?)?.is_at_rest(&last.to).then_some(step..self.steps.end)
     }
 

@@ -196,7 +196,10 @@ pub fn not_checked(what: &NotChecked) -> String {
         }
         NotChecked::WherePeopleStand => "Where people stand, what passes over them or near them: no places are stated.",
         NotChecked::StepsFrom { step } => {
-            return format!("Step {} and every step after it: the motion could not be carried on.", step + 1);
+            return format!("From step {} on, the lifting machine and the pole: that step cannot be done.", step + 1);
+        }
+        NotChecked::LiftStepsFrom { lift, step } => {
+            return format!("From step {} on, {lift}: that step cannot be done.", step + 1);
         }
     };
     said.to_owned()

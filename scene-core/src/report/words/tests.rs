@@ -133,10 +133,16 @@ fn a_unit_is_seen_after_a_number_alone() {
 
 #[test]
 fn a_step_that_ends_the_motion_is_named() {
-    let ends = |step: &str| Fact::MotionEnds { step: step.to_owned(), by: Box::new(Sequence::NoSteps.into()) };
+    let by = || Box::new(Sequence::NoSteps.into());
+    let ends = |step: &str| Fact::MotionEnds { step: step.to_owned(), of: None, by: by() };
     let message = |step| words(&ends(step), Units::Us).message;
     let why = "The sequence has no steps, so no motion was checked.";
     assert_eq!(message(""), why);
-    assert_eq!(message("Lift"), format!("Lift: {why} Nothing from this step on was checked."));
+    assert_eq!(
+        message("Lift"),
+        format!("Lift: {why} From this step on nothing of the lifting machine and the pole was checked.")
+    );
+    let of_lift = Fact::MotionEnds { step: "Up".to_owned(), of: Some("the bucket truck".to_owned()), by: by() };
+    assert!(words(&of_lift, Units::Us).message.ends_with("From this step on nothing of the bucket truck was checked."));
     assert_eq!(ends("Lift").code(), "no_steps");
 }

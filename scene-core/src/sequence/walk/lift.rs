@@ -11,16 +11,20 @@ use crate::site::pose::BucketPose;
 pub(super) struct LiftNow {
     at: JointValues,
     works_on: Option<usize>,
+    leaves: Option<usize>,
+    /// `false` from the step on that it could not do.
+    pub(super) is_known: bool,
 }
 
 impl LiftNow {
     pub(super) fn at_rest(lift: &StandingLift) -> Self {
-        Self { at: lift.at_rest(), works_on: None }
+        Self { at: lift.at_rest(), works_on: None, leaves: None, is_known: true }
     }
 
     /// While something else moves.
     pub(super) fn stands(&self) -> LiftMotion {
-        LiftMotion { from: self.at, to: self.at, works_on: self.works_on, does: None }
+        let works_on = self.works_on.filter(|_| self.is_known);
+        LiftMotion { from: self.at, to: self.at, works_on, leaves: self.leaves, does: None, is_known: self.is_known }
     }
 }
 
@@ -47,7 +51,11 @@ impl<'a> Walk<'a> {
         let joints = lift.joints();
         let goal = lift.reach(rim, &now, wanted.elbow).map_err(|error| out_of_reach(&joints, error))?;
         // Whoever leaves a wire is still near it; whoever goes from one wire straight to another is excused from the second
-        // alone, so that two potentials are never excused at once.
+        // alone, so that two potentials are never excused at once. The cover that he put on the first is told apart: it may
+        // be brushed on the way out.
+        if let Some(now) = self.lifts.get_mut(wanted.lift) {
+            now.leaves = now.works_on.filter(|before| wanted.works_on.is_some_and(|next| next != *before));
+        }
         self.works_on(wanted.lift, |before| wanted.works_on.or(before));
         let control = |joint: &usize| joints.get(*joint).map(|joint| joint.control);
         let stated = wanted.order.iter().filter_map(|control| joints.iter().position(|j| j.control == *control));
@@ -56,6 +64,9 @@ impl<'a> Walk<'a> {
             self.move_joint(wanted.lift, &joints, joint, &goal)?;
         }
         self.works_on(wanted.lift, |_| wanted.works_on);
+        if let Some(now) = self.lifts.get_mut(wanted.lift) {
+            now.leaves = None;
+        }
         Ok(())
     }
 
@@ -110,7 +121,8 @@ impl<'a> Walk<'a> {
         let does = Some(moving.does(now[control], to[control]));
         let moved = self.plan.pieces.last_mut().and_then(|piece| piece.lifts.get_mut(lift));
         if let (Some(motion), Some(known)) = (moved, self.lifts.get_mut(lift)) {
-            *motion = LiftMotion { from: now, to, works_on: known.works_on, does };
+            *motion =
+                LiftMotion { from: now, to, works_on: known.works_on, leaves: known.leaves, does, is_known: true };
             known.at = to;
         }
         Ok(())
