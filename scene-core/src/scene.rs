@@ -34,6 +34,8 @@ mod neighbours;
 mod pole;
 mod pose;
 pub mod reader;
+mod record;
+mod reference;
 mod site;
 mod steps;
 pub mod tree;
@@ -51,6 +53,7 @@ use value::Value;
 
 pub use catalog_machine::{catalog_bucket_truck, catalog_crane};
 pub use fault::Fault;
+pub use reference::{SceneField, ScenePart, reference};
 
 /// A job as its planner wrote it, with the site that it describes.
 #[derive(Clone, Debug)]

@@ -1,5 +1,6 @@
 //! Why a scene cannot be used: where it stands, what was found, what is allowed.
 
+use super::record::Record;
 use super::tree::{Place, shorten};
 use crate::catalog::find::folded;
 use crate::quantity::QuantityFault;
@@ -513,6 +514,8 @@ pub fn most_like<'n>(found: &str, names: impl IntoIterator<Item = &'n str>) -> V
 #[derive(Clone, Debug, Default)]
 pub(super) struct Faults {
     pub file: String,
+    /// What is asked for is noted here, when somebody wants to know.
+    pub record: Option<Record>,
     list: Vec<Fault>,
     more: usize,
 }

@@ -24,6 +24,7 @@ pub(super) struct Fields<'n> {
 impl<'n> Fields<'n> {
     pub fn of(at: &Value<'n>, of: &'static str) -> Self {
         let mut all = Self { at: at.clone(), of, fields: None, known: Vec::new() };
+        at.noted(|record, path| record.part(of, path));
         let Some(Tree::Struct { fields, .. }) = at.node().map(|node| &node.tree) else {
             at.shape(format!("the fields of {of} ( name: …, … )"));
             return all;
@@ -58,8 +59,10 @@ impl<'n> Fields<'n> {
         &self.at
     }
 
-    fn find(&mut self, name: &'static str) -> Option<Value<'n>> {
+    fn find(&mut self, name: &'static str, is_needed: bool) -> Option<Value<'n>> {
         self.known.push(name);
+        let (of, step) = (self.of, self.at.step(name));
+        self.at.noted(|record, path| record.field(of, name, &format!("{path}{step}"), is_needed));
         let (field, used) = self.fields.as_mut()?.iter_mut().find(|(field, _)| field.name == name)?;
         *used = true;
         Some(self.at.inside(&self.at.step(name), &field.value))
@@ -73,7 +76,7 @@ impl<'n> Fields<'n> {
 
     /// A field that must be there.
     pub fn need(&mut self, name: &'static str) -> Value<'n> {
-        self.find(name).unwrap_or_else(|| {
+        self.find(name, true).unwrap_or_else(|| {
             self.at.fault_if(self.fields.is_some(), || FaultKind::Missing { field: name, of: self.of });
             self.at.nothing(&self.at.step(name))
         })
@@ -81,12 +84,12 @@ impl<'n> Fields<'n> {
 
     /// A field that may be left out: `x`, `Some(x)` or `None`.
     pub fn may(&mut self, name: &'static str) -> Option<Value<'n>> {
-        self.find(name)?.option()
+        self.find(name, false)?.option()
     }
 
     /// A list that may be left out when empty.
     pub fn list(&mut self, name: &'static str) -> List<'n> {
-        match self.find(name) {
+        match self.find(name, false) {
             Some(value) => value.list(),
             None => List { at: self.at.nothing(&self.at.step(name)), items: Vec::new() },
         }

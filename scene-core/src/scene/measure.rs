@@ -95,6 +95,7 @@ impl Point<'_> {
 impl<'n> Value<'n> {
     /// A quantity from `low` to `high`.
     pub fn measure<D: Dimension>(&self, low: &'static str, high: &'static str) -> Measure<'n, D> {
+        self.noted(|record, path| record.kind(path, format!("{}, {low} to {high}", D::INFO.what)));
         let expected = || format!("{} in quotes with its unit, in {}", D::INFO.what, D::INFO.allowed());
         let quantity = self.quoted(expected).and_then(|said| match Quantity::parse(said) {
             Ok(quantity) => {
@@ -111,6 +112,9 @@ impl<'n> Value<'n> {
 
     /// A quantity said as a low and a high end, both from `low` to `high`.
     pub fn bounds<D: Dimension>(&self, low: &'static str, high: &'static str) -> Bounds<'n, D> {
+        self.noted(|record, path| {
+            record.kind(path, format!("{} from low to high, within {low} to {high}", D::INFO.what))
+        });
         let expected = || format!("{} from low to high in quotes, in {}", D::INFO.what, D::INFO.allowed());
         let range = self.quoted(expected).and_then(|said| match Range::parse(said) {
             Ok(range) => {
@@ -140,6 +144,7 @@ impl<'n> Value<'n> {
     }
 
     pub fn point(&self) -> Point<'n> {
+        self.noted(|record, path| record.kind(path, "a point (east, north, up)".to_owned()));
         let items = self.group("a point (east, north, up), each a length in quotes");
         let [east, north, up] = items.map(|item| item.measure(FARTHEST.0, FARTHEST.1));
         Point { at: self.clone(), east, north, up }
@@ -147,6 +152,7 @@ impl<'n> Value<'n> {
 
     /// East and north of the site's origin, meters.
     pub fn corner(&self) -> DVec2 {
+        self.noted(|record, path| record.kind(path, "a corner (east, north)".to_owned()));
         let items = self.group("a corner (east, north), each a length in quotes");
         let [east, north] = items.map(|item| item.measure::<Length>(FARTHEST.0, FARTHEST.1).si());
         DVec2::new(east, north)

@@ -29,6 +29,7 @@ impl<'n> Names<'n> {
     /// The index of the name that stands at a value, case, blanks and punctuation aside where no name is exactly so; a fault,
     /// where there is none like it or more than one.
     pub fn find(&self, at: &Value<'_>) -> Option<usize> {
+        at.noted(|record, path| record.kind(path, format!("name of {}", self.what)));
         let name = at.text();
         match find(name, self.names.iter().copied().enumerate()) {
             Found::One(index) => return Some(index),

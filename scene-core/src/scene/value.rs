@@ -6,6 +6,7 @@
 
 use super::fault::{FaultKind, Faults, most_like, nearest};
 use super::fields::Fields;
+use super::record::Record;
 use super::tree::{Node, Place, Tree, number, shorten};
 use crate::catalog::find::Found;
 use std::cell::RefCell;
@@ -77,6 +78,13 @@ impl<'n> Value<'n> {
         });
     }
 
+    /// Notes what is asked for here, where somebody wants to know.
+    pub fn noted(&self, note: impl FnOnce(&mut Record, &str)) {
+        if let Some(record) = &mut self.faults.borrow_mut().record {
+            note(record, &self.path);
+        }
+    }
+
     /// Shows the list of faults to what reads another file for this value.
     pub fn with_faults<T>(&self, read: impl FnOnce(&mut Faults) -> T) -> T {
         read(&mut self.faults.borrow_mut())
@@ -120,6 +128,7 @@ impl<'n> Value<'n> {
 
     /// Which of these words stands here, alone or with something in brackets.
     pub fn variant(&self, allowed: &[&'static str]) -> Option<&'static str> {
+        self.noted(|record, path| record.kind(path, format!("one of {}", allowed.join(", "))));
         let node = self.node?;
         let name = match &node.tree {
             Tree::Name(name) => name,
@@ -187,12 +196,14 @@ impl<'n> Value<'n> {
 
     /// Some words.
     pub fn text(&self) -> &'n str {
+        self.noted(|record, path| record.kind(path, "text".to_owned()));
         let Some(text) = self.quoted(|| "a text in quotes".to_owned()) else { return "" };
         self.fault_if(text.trim().is_empty(), || FaultKind::EmptyText);
         text
     }
 
     pub fn flag(&self) -> bool {
+        self.noted(|record, path| record.kind(path, "true or false".to_owned()));
         match self.node.map(|node| &node.tree) {
             Some(Tree::Bool(value)) => *value,
             _ => {
@@ -212,6 +223,8 @@ impl<'n> Value<'n> {
 
     /// The number that stands here, when it is a whole one within these.
     pub fn whole(&self, mut within: std::ops::RangeInclusive<u32>) -> Option<u32> {
+        let (least, most) = (*within.start(), *within.end());
+        self.noted(|record, path| record.kind(path, format!("a whole number from {least} to {most}")));
         let Tree::Number(text) = &self.node?.tree else { return None };
         let value = number(text)?;
         within.find(|whole| f64::from(*whole) == value)
@@ -232,6 +245,7 @@ impl<'n> Value<'n> {
     }
 
     pub fn list(&self) -> List<'n> {
+        self.noted(|record, path| record.kind(path, "list".to_owned()));
         let mut list = List { at: self.clone(), items: Vec::new() };
         match self.node.map(|node| &node.tree) {
             Some(Tree::List(items)) if items.len() > LONGEST_LIST => {
@@ -263,6 +277,7 @@ impl<'n> Value<'n> {
 
     /// The entries of a map under texts: `{ "item": … }`.
     pub fn entries(&self) -> Vec<(&'n str, Self)> {
+        self.noted(|record, path| record.kind(path, "a map from text to what stands there".to_owned()));
         let pairs = match self.node.map(|node| &node.tree) {
             Some(Tree::Map(pairs)) if pairs.len() <= LONGEST_LIST => pairs.as_slice(),
             Some(Tree::Map(pairs)) => {
