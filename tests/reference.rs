@@ -39,6 +39,12 @@ fn scenes() -> Vec<(String, Beside)> {
         texts.push(template().replacen("crane: (", &truck, 1));
     }
     texts.push(several_trucks());
+    let said = "who: \"Ames\", when: \"2026-03-03\", document: \"d\", how: \"h\", distance: \"4 ft\"";
+    let answers = format!(
+        "standing: \"standing.ron\", arranged: {{ \"a\": arranged({said}), \"b\": does_not_apply(reason: nothing_put_on_them, {said}), \
+         \"c\": exception(paragraph: \"p\", {said}), \"d\": no({said}), "
+    );
+    let answered = EVERYTHING.replacen("arranged: {", &answers, 1);
     texts.push(template().replacen(
         "shell: steel_tube(",
         "shell: wood_measured(top_circumference: \"23 in\", circumference_at_6_ft: \
@@ -51,6 +57,10 @@ fn scenes() -> Vec<(String, Beside)> {
         beside.put(&name, fs::read(root().join("tests/own_catalogs").join(&name)).map_err(|why| why.to_string()));
     }
     all.push((OWN.to_owned(), beside));
+    let answer = "(who: \"w\", when: \"2026-03-03\", document: \"d\", valid_until: \"2026-12-31\", how: \"h\")";
+    let mut beside = Beside::default();
+    beside.put("standing.ron", Ok(format!("(employer: \"e\", answers: {{ \"a\": {answer} }})").into_bytes()));
+    all.push((answered, beside));
     all
 }
 

@@ -23,6 +23,7 @@ pub(super) fn job(value: &Value<'_>) -> site::Job {
 /// A day that may be left out.
 pub(super) fn day(f: &mut Fields<'_>, name: &'static str) -> Option<Date> {
     let value = f.may(name)?;
+    value.noted(|record, path| record.kind(path, "a day such as 2026-03-04".to_owned()));
     let said = value.quoted(|| NO_SUCH_DAY.to_owned())?;
     let day = Date::parse(said);
     if day.is_none() {

@@ -11,6 +11,8 @@ pub(super) struct Record {
     kinds: BTreeMap<(&'static str, String), Vec<String>>,
     /// The part that was last read at each path: several kinds of part may stand at one.
     read_last: BTreeMap<String, &'static str>,
+    /// The same of the scene, while a document beside it is read.
+    of_scene: BTreeMap<String, &'static str>,
 }
 
 /// The fields of one part of a scene.
@@ -42,6 +44,17 @@ impl Record {
         if let Some(part) = self.parts.get_mut(index) {
             part.paths.insert(path);
         }
+    }
+
+    /// Before a document beside the scene is read: its paths begin anew.
+    pub fn of_another_document(mut self) -> Self {
+        self.of_scene = std::mem::take(&mut self.read_last);
+        self
+    }
+
+    pub fn of_the_scene_again(mut self) -> Self {
+        self.read_last = std::mem::take(&mut self.of_scene);
+        self
     }
 
     pub fn field(&mut self, of: &'static str, name: &'static str, path: &str, is_needed: bool) {

@@ -3,6 +3,7 @@
 use super::{Beside, open};
 use crate::scene::basis::day;
 use crate::scene::reader::read_tree;
+use crate::scene::record::Record;
 use crate::scene::value::Value;
 use crate::site::{Standing, StandingAnswer};
 use std::cell::RefCell;
@@ -12,9 +13,12 @@ pub(crate) fn standing(file: &Value<'_>, beside: &Beside) -> Option<Standing> {
     let (text, mut faults) = open(beside, file)?;
     let read = match read_tree(text) {
         Ok(node) => {
+            faults.record = file.with_faults(|all| all.record.take()).map(Record::of_another_document);
             let found = RefCell::new(faults);
             let standing = answers(&Value::document(&node, &found), file.text());
             faults = found.into_inner();
+            let record = faults.record.take().map(Record::of_the_scene_again);
+            file.with_faults(|all| all.record = record);
             Some(standing)
         }
         Err((place, kind)) => {
