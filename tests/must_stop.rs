@@ -15,6 +15,8 @@ mod leveling;
 mod people;
 #[path = "must_stop/reach.rs"]
 mod reach;
+#[path = "must_stop/wires.rs"]
+mod wires;
 
 use scene_core::bracket::Bracket;
 use scene_core::check::check;

@@ -70,7 +70,7 @@ pub(crate) fn report(prepared: &Prepared, mut findings: Vec<Finding>) -> (Report
     findings.extend(from_memory::findings(site));
     findings.extend(lift::findings(prepared));
     findings.extend(people::findings(site));
-    findings.extend(pairs::wire_spacing(site, &prepared.distances, &prepared.wires.spacings));
+    findings.extend(pairs::wire_spacing(site, &prepared.wires));
     let way_out = inputs.map_or(Vec::new(), |inputs| pairs::way_back(&inputs, &gaps, &mut findings));
     findings.sort_by(|a, b| b.grade.cmp(&a.grade).then(a.step.cmp(&b.step)));
 

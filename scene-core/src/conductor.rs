@@ -43,6 +43,6 @@ pub use family::{Member, Patch, SpanFamily};
 pub use hang::{Wires, hang};
 pub use hold::Hold;
 pub use placed::{PlacedFamily, Summary};
-pub use spacing::Spacing;
+pub use spacing::{Spacing, gap_of_stretches_m};
 pub use state::{HoldState, WireState, hold_state_at_step};
 pub use still::middle_depth_m;

@@ -27,7 +27,7 @@ mod site;
 mod way_back;
 
 pub use answers::Answers;
-pub use approach::{Approach, Bare, BodyClass, Bridge, WireGap};
+pub use approach::{Approach, Bare, BodyClass, Bridge, WireGap, WiresGap};
 pub use bodies::{Bodies, BodyGap, KeepOff};
 pub use bucket::{Bucket, BucketJoint, Protection};
 pub use by_hand::ByHand;

@@ -25,7 +25,8 @@ pub use distance::{AtAltitude, Distance, altitude_factor, approach_distance, at_
 pub use distances::Distances;
 pub use gates::{Item, Status, When, Who, items, optional};
 pub use required::{
-    Exposure, Part, Required, beyond_insulation, bridging, cover_counts, required, voltage_to_ground, works_on,
+    Apart, Exposure, Part, Required, beyond_insulation, bridging, cover_counts, required, voltage_to_ground,
+    wires_apart, works_on,
 };
 pub use state::{CoverProof, PairState, margin_m, state};
 

@@ -23,6 +23,27 @@ pub struct PlacedFamily {
     pub summary: Option<Summary>,
 }
 
+impl PlacedFamily {
+    /// The ranges of t that lie on these stretches of stations, longer by what is not known of where the points are. All of it
+    /// where that is not known at all.
+    pub fn on_stretches(&self, stretches: &[Bracket]) -> Vec<Bracket> {
+        let whole = Bracket::exactly(0.0).hull(Bracket::exactly(1.0));
+        let [from, to] = self.station_m;
+        let fraction = |station: f64| (station - from) / (to - from);
+        let on = |stretch: &Bracket| {
+            if !self.station_error_m.is_finite() {
+                return Some(whole);
+            }
+            let stretch = stretch.widened(self.station_error_m);
+            match Bracket::between(fraction(stretch.low()), fraction(stretch.high())) {
+                Some(t) => t.within(whole),
+                None => Some(whole),
+            }
+        };
+        stretches.iter().filter_map(on).collect()
+    }
+}
+
 /// The figures of a span that people read.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Summary {

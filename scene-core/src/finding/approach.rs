@@ -63,6 +63,23 @@ pub struct Bridge {
     pub rule: String,
 }
 
+/// A wire that is held out, or on its way there, and another. Meters.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WiresGap {
+    pub wire: String,
+    pub on_its_way: bool,
+    pub other: String,
+    pub weather: String,
+    /// Proven at least; negative where they may touch.
+    pub low_m: f64,
+    /// The movement of both wires.
+    pub allowance_m: f64,
+    /// What must be left at least.
+    pub least_m: f64,
+    /// The approach distance between the two potentials.
+    pub required_m: f64,
+}
+
 facts! {
     Approach {
         Touch { gap: Box<WireGap> } = "approach_touch",
@@ -71,9 +88,9 @@ facts! {
         Covered { gap: Box<WireGap> } = "approach_covered",
         Bridges { bridge: Box<Bridge> } = "bridges_two_potentials",
         /// A wire that is held out, or on its way there, and another.
-        WiresMayMeet { wire: String, on_its_way: bool, other: String, weather: String, low_m: f64 } = "wires_may_meet",
-        WiresNear { wire: String, on_its_way: bool, other: String, weather: String, low_m: f64 }
-            = "wires_near_each_other",
+        WiresMayMeet { gap: Box<WiresGap> } = "wires_may_meet",
+        /// `covered`: both are covered where they would otherwise be too near.
+        WiresNear { gap: Box<WiresGap>, covered: bool } = "wires_near_each_other",
     }
 }
 
@@ -84,7 +101,7 @@ impl Approach {
                 Some(&gap.body)
             }
             Self::Bridges { bridge } => Some(&bridge.body),
-            Self::WiresMayMeet { wire, .. } | Self::WiresNear { wire, .. } => Some(wire),
+            Self::WiresMayMeet { gap } | Self::WiresNear { gap, .. } => Some(&gap.wire),
         }
     }
 }

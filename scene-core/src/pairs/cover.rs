@@ -7,7 +7,7 @@ use super::hung_wire::HungWire;
 use super::search::{Allowance, Pair};
 use crate::approach::{PartMotion, WireArc};
 use crate::bracket::Bracket;
-use crate::conductor::WireState;
+use crate::conductor::{PlacedFamily, WireState};
 use crate::cover::{self, CoverState};
 use crate::machine::{BodyId, Role};
 use crate::motion::{BodyMotion, Motion};
@@ -90,22 +90,7 @@ fn margin_m(part_motions: &[PartMotion], arcs: &[WireArc], required_m: f64) -> f
 
 /// The bare stretches of a wire, longer by what is not known of where its pieces are.
 fn bare_arcs<'a>(state: &'a WireState, bare: &[Bracket]) -> Vec<WireArc<'a>> {
-    let whole = Bracket::exactly(0.0).hull(Bracket::exactly(1.0));
-    let mut found = Vec::new();
-    for placed in &state.families {
-        let [from, to] = placed.station_m;
-        for stretch in bare {
-            if !placed.station_error_m.is_finite() {
-                found.push(WireArc::whole(&placed.family));
-                continue;
-            }
-            let stretch = stretch.widened(placed.station_error_m);
-            let fraction = |station: f64| (station - from) / (to - from);
-            match Bracket::between(fraction(stretch.low()), fraction(stretch.high())) {
-                Some(t) => found.extend(t.within(whole).map(|t| WireArc::new(&placed.family, t))),
-                None => found.push(WireArc::whole(&placed.family)),
-            }
-        }
-    }
-    found
+    let of_family =
+        |placed: &'a PlacedFamily| placed.on_stretches(bare).into_iter().map(|t| WireArc::new(&placed.family, t));
+    state.families.iter().flat_map(of_family).collect()
 }

@@ -103,6 +103,34 @@ pub fn bridging(site: &Site, body: Role, wire: usize, second: usize) -> Result<O
     }
 }
 
+/// What two wires keep from each other, meters.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Apart {
+    /// The approach distance phase to phase.
+    pub distance_m: f64,
+    /// The part of it that is there for the voltage, not for movement.
+    pub electrical_m: f64,
+}
+
+/// How far two wires are to be apart while a crew moves one of them, by the approach tables whatever the route; `None` when neither is
+/// energized. The phase-to-phase column holds for a phase and a grounded wire too, which errs high.
+///
+/// # Errors A wire or circuit that is not there, a voltage or an altitude outside the tables.
+pub fn wires_apart(site: &Site, wire: usize, second: usize) -> Result<Option<Apart>, RuleError> {
+    let (a, b) = (live(site, wire)?, live(site, second)?);
+    let energized = |live: &Option<Live>| live.as_ref().is_some_and(|live| live.energized);
+    if wire == second || !(energized(&a) || energized(&b)) {
+        return Ok(None);
+    }
+    let own_v = [&a, &b].into_iter().flatten().map(|live| live.circuit.voltage_v).fold(0.0, f64::max);
+    let same = matches!((&a, &b), (Some(a), Some(b)) if a.index == b.index);
+    let sum_v = if same { 0.0 } else { voltage_to_ground(site, wire)? + voltage_to_ground(site, second)? };
+    let row = approach_distance(own_v.max(sum_v), Exposure::PhaseToPhase)?;
+    let raised = at_altitude(&row, altitude_factor(site.altitude_m)?);
+    let distance_m = row.distance_m.max(raised.electrical_part_m).max(raised.whole_m);
+    Ok(Some(Apart { distance_m, electrical_m: raised.electrical_part_m - row.movement_m }))
+}
+
 /// The highest voltage to ground at which a wire may stand, volts rms; 0 for what is at ground.
 ///
 /// A phase that is not effectively grounded, and the neutral of such a circuit, reach the phase-to-phase voltage when

@@ -1,29 +1,46 @@
 //! What comes too near to a wire, in words.
 
 use super::{Words, show_length};
-use crate::finding::{Approach, Bare, BodyClass, Bridge, WireGap};
+use crate::finding::{Approach, Bare, BodyClass, Bridge, WireGap, WiresGap};
 use crate::quantity::show::{Round, Units};
 
 const SPACING: &str = "common practice: held against the approach distance between the two potentials; the line's own spacing is \
                        the utility's to judge";
 
 pub(super) fn words(fact: &Approach, units: Units) -> Words {
-    let down = |m: f64| show_length(m, units, Round::Down);
     match fact {
         Approach::Touch { gap } | Approach::Undecided { gap } | Approach::Short { gap } | Approach::Covered { gap } => {
             Words::new(message(fact, gap, units), fix(fact, gap, units), gap.rule.clone())
         }
         Approach::Bridges { bridge } => bridges(bridge, units),
-        Approach::WiresMayMeet { wire, on_its_way, other, weather, low_m }
-        | Approach::WiresNear { wire, on_its_way, other, weather, low_m } => {
-            let doing = if *on_its_way { "on its way" } else { "held out" };
-            Words::new(
-                format!("Wire {wire}, {doing}, may come to {} from wire {other} ({weather}).", down(*low_m)),
-                format!("Hold {wire} elsewhere, hold {other} aside first, or cover both before {wire} is moved."),
-                SPACING,
-            )
+        Approach::WiresMayMeet { gap } => Words::new(
+            format!("{} At least {} must be left.", wires(gap, units), show_length(gap.least_m, units, Round::Up)),
+            wires_fix(gap),
+            SPACING,
+        ),
+        Approach::WiresNear { gap, covered } => {
+            let cover = if *covered { " Both are covered there." } else { "" };
+            let required = show_length(gap.required_m, units, Round::Up);
+            let message = format!("{}{cover} The approach distance between the two is {required}.", wires(gap, units));
+            Words::new(message, wires_fix(gap), SPACING)
         }
     }
+}
+
+fn wires(gap: &WiresGap, units: Units) -> String {
+    let down = |m: f64| show_length(m.max(0.0), units, Round::Down);
+    let WiresGap { wire, on_its_way, other, weather, low_m, allowance_m, .. } = gap;
+    let doing = if *on_its_way { "on its way" } else { "held out" };
+    format!(
+        "Wire {wire}, {doing}, may come to {} from wire {other} ({weather}); less {} of movement of both that leaves {}.",
+        down(*low_m),
+        show_length(*allowance_m, units, Round::Up),
+        down(low_m - allowance_m)
+    )
+}
+
+fn wires_fix(WiresGap { wire, other, .. }: &WiresGap) -> String {
+    format!("Hold {wire} elsewhere, hold {other} aside first, or cover both before {wire} is moved.")
 }
 
 fn missing(gap: &WireGap, units: Units) -> String {
@@ -183,11 +200,21 @@ pub(super) fn examples() -> Vec<Approach> {
         examples.push(bridge(class, None, Some(vec!["A".to_owned()])));
         examples.push(bridge(class, Some("boom".to_owned()), None));
     }
-    let (wire, other, weather) = (|| "A".to_owned(), || "B".to_owned(), || "breeze".to_owned());
     for on_its_way in [true, false] {
-        let low_m = 0.3;
-        examples.push(Approach::WiresMayMeet { wire: wire(), on_its_way, other: other(), weather: weather(), low_m });
-        examples.push(Approach::WiresNear { wire: wire(), on_its_way, other: other(), weather: weather(), low_m });
+        let gap = || {
+            Box::new(WiresGap {
+                wire: "A".to_owned(),
+                on_its_way,
+                other: "B".to_owned(),
+                weather: "breeze".to_owned(),
+                low_m: 0.3,
+                allowance_m: 0.1,
+                least_m: 0.25,
+                required_m: 0.68,
+            })
+        };
+        examples.push(Approach::WiresMayMeet { gap: gap() });
+        examples.extend([true, false].map(|covered| Approach::WiresNear { gap: gap(), covered }));
     }
     examples
 }
