@@ -25,7 +25,7 @@ fn site(radius_m: f64, gross_kg: f64, deductions_kg: f64) -> Site {
             diameter_m: 0.0,
             mass_kg: 0.0,
             choker_capacity_kg: 1e6,
-            choke_angle: 135f64.to_radians(),
+            choke_angle: Some(135f64.to_radians()),
             ..fixtures::rigging()
         },
         crane: Crane {
@@ -46,6 +46,7 @@ fn site(radius_m: f64, gross_kg: f64, deductions_kg: f64) -> Site {
                     rated_kg: vec![vec![Some(gross_kg)]],
                 }],
                 deductions_kg,
+                floats: None,
             },
             ..fixtures::crane()
         },
@@ -117,6 +118,7 @@ fn between_listed_values_the_smallest_capacity_of_the_next_ones_holds() {
             .to_vec(),
         }],
         deductions_kg: 0.0,
+        floats: None,
     };
     let pounds = |radius_ft: f64, boom_ft: f64| {
         let reach = Reach {

@@ -3,10 +3,10 @@
 use outside_checks::{Row, rows};
 use scene_core::cover::{adequate, class, glove_class};
 use scene_core::rules::Exposure::{self, PhaseToGround, PhaseToPhase};
-use scene_core::site::{Circuit, CoverMake, Grounding};
+use scene_core::site::{Circuit, CoverMake};
 
 fn circuit(voltage_v: f64) -> Circuit {
-    Circuit { name: "feeder".into(), voltage_v, grounding: Grounding::EffectivelyGrounded }
+    fixtures::line::circuit("feeder", voltage_v)
 }
 
 fn suffices(make: CoverMake, voltage_v: f64, exposure: Exposure) -> bool {

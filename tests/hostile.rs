@@ -296,6 +296,19 @@ fn fields_left_out_are_missed_unless_they_may_be() {
         "attached",
         "outriggers",
         "roads",
+        "phases",
+        "neutral",
+        "measured",
+        "sags",
+        "heights",
+        "spans",
+        "stop_work_wind",
+        "wind_limit",
+        "shallow",
+        "choke_angle",
+        "choke_measured",
+        "ramp",
+        "floats",
     ];
     // Missed where an allowance is none, a cover or a held-out phase begins and ends; not where the ground's own words use them.
     // People are missed where one of them guides by hand.

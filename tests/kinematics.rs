@@ -1,6 +1,7 @@
 //! Crane and pole kinematics against hand arithmetic and against a product of homogeneous transforms, which is the
 //! textbook way (Craig, Introduction to Robotics, ch. 3; from memory) and shares no code with scene-core.
 
+use ::fixtures::line;
 use ::fixtures::site::{self as fixtures, allowance, range, step};
 use glam::{DAffine3, DQuat, DVec3};
 use proptest::prelude::*;
@@ -268,8 +269,7 @@ fn carried(wire: [DVec3; 2], point: DVec3, height_m: f64, combined: bool) -> Sit
     {
         site.steps.push(Step { name: String::new(), action, combined });
     }
-    site.circuits =
-        vec![Circuit { name: "feeder".into(), voltage_v: 12_470.0, grounding: Grounding::EffectivelyGrounded }];
+    site.circuits = vec![line::circuit("feeder", 12_470.0)];
     site.weather = vec![Weather { name: "still".into(), wind_m_s: 0.0 }];
     let conductor = Conductor {
         name: "test".into(),
@@ -290,6 +290,7 @@ fn carried(wire: [DVec3; 2], point: DVec3, height_m: f64, combined: bool) -> Sit
         conductor,
         spans: vec![span],
         attached: vec![],
+        measured: WireMeasured::default(),
     }];
     site
 }

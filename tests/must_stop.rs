@@ -25,6 +25,9 @@ use scene_core::glam::DVec3;
 use scene_core::scene;
 use scene_core::site::{Action, Hang, Site};
 
+#[path = "must_stop/stated.rs"]
+mod stated;
+
 /// One thing that must stop: what is wrong, how the facts change, and the code of the stop.
 type Row = (&'static str, fn(&mut Site), &'static str);
 

@@ -729,6 +729,12 @@ static QUIET: LazyLock<Site> = LazyLock::new(|| {
     for held in &mut site.held_out {
         held.to += far;
     }
+    // Looked at in the wind at which work stops.
+    if let (Some(limit), Some(case)) = (&site.stop_work_wind, site.weather.first_mut()) {
+        case.wind_m_s = limit.wind_m_s;
+    }
+    // One of its phases is left.
+    site.circuits[0].phases = Some(Phases::SinglePhaseTap);
     site
 });
 
@@ -750,6 +756,7 @@ fn numbers(site: &mut Site) -> Numbers<'_> {
         xyz("held.to", &mut held.to, &mut all);
         all.extend(held.holder_rating_n.as_mut().map(|n| ("holder_rating", n)));
     }
+    all.extend(site.stop_work_wind.as_mut().map(|limit| ("stop_work_wind", &mut limit.wind_m_s)));
     all.extend(of_pole(&mut site.pole));
     let hole = &mut site.hole;
     xyz("hole.at", &mut hole.at, &mut all);
@@ -815,14 +822,19 @@ fn of_rigging(rigging: &mut Rigging) -> Numbers<'_> {
         ("rigging.diameter", &mut rigging.diameter_m),
         ("rigging.mass", &mut rigging.mass_kg),
         ("choker_capacity", &mut rigging.choker_capacity_kg),
-        ("choke_angle", &mut rigging.choke_angle),
     ];
+    all.extend(rigging.choke_angle.as_mut().map(|angle| ("choke_angle", angle)));
     all.extend(rigging.tag_line_hold_n.as_mut().map(|n| ("tag_line_hold", n)));
     all
 }
 
 fn of_crane(crane: &mut Crane) -> Numbers<'_> {
     let mut all = Numbers::new();
+    all.extend(crane.wind_limit.as_mut().map(|limit| ("wind_limit", &mut limit.wind_m_s)));
+    all.extend(crane.ramp_s.as_mut().map(|ramp_s| ("ramp", ramp_s)));
+    if let Some(floats) = &mut crane.chart.floats {
+        all.extend([("floats.along", &mut floats.along_m), ("floats.across", &mut floats.across_m)]);
+    }
     xyz("crane.at", &mut crane.at, &mut all);
     all.push(("crane.heading", &mut crane.heading));
     all.push(("foot_offset", &mut crane.foot_offset_m));

@@ -18,6 +18,7 @@ static WOOD_POLES: LazyLock<Vec<Row>> = LazyLock::new(|| rows(include_str!("../.
 static WOOD_SPECIES: LazyLock<Vec<Row>> = LazyLock::new(|| rows(include_str!("../../assets/wood_species.csv")));
 static SETTING_DEPTH: LazyLock<Vec<Row>> = LazyLock::new(|| rows(include_str!("../../assets/setting_depth.csv")));
 static SOILS: LazyLock<Vec<Row>> = LazyLock::new(|| rows(include_str!("../../assets/soils.csv")));
+static NOMINAL_VOLTAGES: LazyLock<Vec<Row>> = LazyLock::new(|| rows(include_str!("../../assets/nominal_voltages.csv")));
 const CRANES: &[(&str, &str, &str)] = &[
     ("Northfell 40", "northfell_40.ron", include_str!("../../assets/cranes/northfell_40.ron")),
     ("Hollin 23", "hollin_23.ron", include_str!("../../assets/cranes/hollin_23.ron")),
@@ -46,6 +47,16 @@ pub struct WoodPole {
 pub struct SettingDepth {
     pub soil_m: f64,
     pub rock_m: Option<f64>,
+}
+
+/// A nominal system voltage, volts.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct NominalVoltage {
+    pub between_v: f64,
+    /// `None` for a three-wire system, which has no nominal voltage to ground.
+    pub to_ground_v: Option<f64>,
+    /// Read in a published list; otherwise recalled.
+    pub verified: bool,
 }
 
 /// What a species weighs, from a dry pole to a freshly treated one.
@@ -204,6 +215,17 @@ pub fn nearest_wood_pole(length_m: f64, class: &str) -> Option<String> {
         .filter_map(|row| number(row, "length_ft"))
         .min_by(|a, b| f64::total_cmp(&(a * FOOT_M - length_m).abs(), &(b * FOOT_M - length_m).abs()))
         .map(|feet| format!("{feet} ft class {class}"))
+}
+
+/// Every nominal system voltage of the table.
+pub fn nominal_voltages() -> impl Iterator<Item = NominalVoltage> {
+    NOMINAL_VOLTAGES.iter().filter_map(|row| {
+        Some(NominalVoltage {
+            between_v: 1e3 * number(row, "between_kv")?,
+            to_ground_v: number(row, "to_ground_kv").map(|kv| 1e3 * kv),
+            verified: words(row, "status") == Some("verified"),
+        })
+    })
 }
 
 /// A species by its name or one of its other names: "southern pine" is the southern yellow pine.

@@ -200,6 +200,7 @@ mod tests {
             source: "invented".into(),
             sectors: vec![sector("over the rear", 90.0, 270.0, 1.0), sector("over the front", -90.0, 90.0, 0.6)],
             deductions_kg: 0.0,
+            floats: None,
         }
     }
 

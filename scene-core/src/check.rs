@@ -2,6 +2,7 @@
 
 mod basis;
 mod carriers;
+mod circuits;
 mod copied;
 mod figures;
 mod foundations;
@@ -13,6 +14,7 @@ mod people;
 mod prepared;
 mod rows;
 mod sweeps;
+mod wind;
 
 pub(crate) use prepared::Prepared;
 
@@ -65,7 +67,10 @@ pub(crate) fn report(prepared: &Prepared, mut findings: Vec<Finding>) -> (Report
     }
     findings.extend(copied::findings(site));
     findings.extend(carriers::findings(site));
+    findings.extend(circuits::findings(site));
+    findings.extend(wind::findings(prepared));
     findings.extend(impossible::findings(prepared));
+    findings.extend(floats::spread(site));
     findings.extend(setting::findings(&site.pole));
     findings.extend(from_memory::findings(site));
     findings.extend(lift::findings(prepared));

@@ -10,6 +10,7 @@ mod by_hand;
 mod capacity;
 mod carrier;
 mod catalog;
+mod circuits;
 mod conductor;
 mod cover;
 mod crew;
@@ -25,6 +26,7 @@ mod rules;
 mod sequence;
 mod site;
 mod way_back;
+mod wind;
 
 pub use answers::Answers;
 pub use approach::{Approach, Bare, BodyClass, Bridge, WireGap, WiresGap};
@@ -34,6 +36,7 @@ pub use by_hand::ByHand;
 pub use capacity::{Capacity, CapacityFigure, LimitKind, OutsideChart, RuledBy};
 pub use carrier::Carrier;
 pub use catalog::Catalog;
+pub use circuits::Circuits;
 pub use conductor::{Conductor, NotHung};
 pub use cover::{ClassSource, Cover, Inadequate};
 pub use crew::Crew;
@@ -49,6 +52,7 @@ pub use rules::Rules;
 pub use sequence::{NotANumber, Sequence};
 pub use site::Site;
 pub use way_back::{Blocked, Differs, WayBack};
+pub use wind::Wind;
 
 use glam::DVec3;
 use serde::Serialize;
@@ -260,6 +264,7 @@ families! {
     Capacity,
     Carrier,
     Catalog,
+    Circuits,
     Conductor,
     Cover,
     Crew,
@@ -275,4 +280,5 @@ families! {
     Sequence,
     Site,
     WayBack,
+    Wind,
 }

@@ -29,7 +29,7 @@ use crate::capacity::{LoadOnHook, MotionRange};
 use crate::finding::{self, Finding, Unit};
 use crate::pole::Mass;
 use crate::rigging::GRAVITY_M_S2;
-use crate::site::{Outriggers, Site};
+use crate::site::{FloatSpread, Outriggers, Site};
 
 /// The widest step of swing, radians.
 const CUT_RAD: f64 = 0.02;
@@ -118,6 +118,30 @@ fn missing(outriggers: &Outriggers) -> Option<Finding> {
         .chain(outriggers.boom_centre_m)
         .all(|v| v.is_finite());
     (!sound || !told).then(|| finding::stop(finding::Capacity::FloatsUnknown))
+}
+
+/// Rounding of a spread, meters: the width of a float's mark.
+const SPREAD_M: f64 = 0.02;
+
+/// Whether the floats stand as far apart as the chart was made for. A chart holds for no narrower stance.
+pub fn spread(site: &Site) -> Option<Finding> {
+    let Some(outriggers) = &site.crane.outriggers else {
+        return Some(finding::stop(finding::Capacity::SpreadNotStated));
+    };
+    let Some(FloatSpread { along_m, across_m }) = site.crane.chart.floats else {
+        return Some(finding::stop(finding::Capacity::ChartSpreadNotStated));
+    };
+    let (along, across) = (outriggers.front_m + outriggers.rear_m, outriggers.left_m + outriggers.right_m);
+    // NaN is not wide enough.
+    let is_wide = |stands_m: f64, chart_m: f64| stands_m >= chart_m - SPREAD_M;
+    let narrow = |is_across: bool, stands_m: f64, chart_m: f64| {
+        let fact = finding::Capacity::SpreadNarrow { is_across, stands_m, chart_m };
+        finding::stop(fact).measured(stands_m, chart_m, Unit::Meter)
+    };
+    if !is_wide(across, across_m) {
+        return Some(narrow(true, across, across_m));
+    }
+    (!is_wide(along, along_m)).then(|| narrow(false, along, along_m))
 }
 
 /// The weights at one motion. The load's moment uses the radius with growth and placing allowance added.

@@ -102,6 +102,7 @@ pub fn pole_sheet(asked: &Asked) -> Result<PoleSheet, NoSheet> {
         maker: None,
         items: Vec::new(),
         setting_depth_m: depth_m,
+        shallow: None,
         unlocked_joints_m: Vec::new(),
         from_memory: String::new(),
     };

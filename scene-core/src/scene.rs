@@ -4,8 +4,8 @@
 //! text ──reader──▶ tree ──site──▶ Site
 //!      ◀──writer──
 //! ```
-//! `value`, `fields`, `measure` and `names` hold how anything is read from a tree, each with its place; `line`, `hang`, `pole`,
-//! `crane`, `bucket`, `basis`, `work`, `steps`, `ground` and `neighbours` read the parts, each with its fields and their bands, look every
+//! `value`, `fields`, `measure` and `names` hold how anything is read from a tree, each with its place; `circuit`, `line`, `measured`,
+//! `hang`, `pole`, `crane`, `bucket`, `basis`, `work`, `steps`, `ground` and `neighbours` read the parts, each with its fields and their bands, look every
 //! reference up, and check geometry and order; `site` puts them together.
 //!
 //! `catalog_machine` reads a machine of the catalog by itself.
@@ -19,6 +19,7 @@ mod basis;
 pub mod beside;
 mod bucket;
 mod catalog_machine;
+mod circuit;
 mod crane;
 mod derrick;
 pub mod fault;
@@ -29,6 +30,7 @@ mod line;
 mod load_chart;
 mod machine;
 mod measure;
+mod measured;
 mod names;
 mod neighbours;
 mod pole;

@@ -3,12 +3,16 @@
 //! The deeper of two sources counts: the table of setting depths in soil, and the rule "10 percent of the length plus 2
 //! ft". Between two rows of the table, the next longer row counts; beyond the table, the rule alone.
 //!
-//! Not modeled: what the soil bears, slopes, rock, loads on the pole.
+//! A pole that sets more than 6 in shallower stops, unless the hole is in solid rock and the pole sets as deep as published for
+//! rock, or an engineer's document sets the depth.
+//!
+//! Not modeled: what the soil bears, slopes, soil over rock, loads on the pole.
 
 use crate::catalog;
 use crate::finding::{self, Finding, Unit};
 use crate::quantity::unit::FOOT_M;
-use crate::site::Pole;
+use crate::site::measured::says_something;
+use crate::site::{Pole, Shallow};
 
 /// Half the reading error of a tape, meters. A depth short by less is not a finding.
 const TAPE_M: f64 = 0.005;
@@ -22,15 +26,36 @@ pub fn published_depth_m(length_m: f64) -> (f64, &'static str) {
     }
 }
 
-/// A caution when the pole sets shallower than published.
+/// How much shallower than published a pole may set on nobody's word, meters. Source: common practice.
+const SHALLOWER_M: f64 = 0.5 * FOOT_M;
+
+/// A finding when the pole sets shallower than published.
 pub fn findings(pole: &Pole) -> Vec<Finding> {
     let (published_m, source) = published_depth_m(pole.length_m);
-    if pole.setting_depth_m >= published_m - TAPE_M || published_m.is_nan() {
+    let depth_m = pole.setting_depth_m;
+    // NaN is not deep enough.
+    let reaches = |least_m: f64| depth_m >= least_m - TAPE_M;
+    if reaches(published_m) || published_m.is_nan() {
         return Vec::new();
     }
-    let depth_m = pole.setting_depth_m;
-    let fact = finding::Pole::SetShallow { depth_m, pole_m: pole.length_m, published_m, source };
-    vec![finding::caution(fact).measured(depth_m, published_m, Unit::Meter)]
+    let pole_m = pole.length_m;
+    let shallow = finding::caution(finding::Pole::SetShallow { depth_m, pole_m, published_m, source });
+    let too_shallow = |least_m: f64, in_rock: bool| {
+        let fact = finding::Pole::SetTooShallow { depth_m, pole_m, least_m, in_rock };
+        finding::stop(fact).measured(depth_m, least_m, Unit::Meter)
+    };
+    let rock_m = catalog::setting_depth(pole_m).and_then(|depth| depth.rock_m);
+    let found = match (&pole.shallow, rock_m) {
+        (Some(Shallow::Engineer { by, document }), _) if says_something(by) && says_something(document) => shallow,
+        (Some(Shallow::Rock(seen)), Some(rock_m)) if seen.is_whole() && reaches(rock_m) => shallow,
+        (Some(Shallow::Rock(seen)), Some(rock_m)) if seen.is_whole() => too_shallow(rock_m, true),
+        _ if reaches(published_m - SHALLOWER_M) => shallow,
+        _ => too_shallow(published_m, false),
+    };
+    vec![match found.measured {
+        Some(_) => found,
+        None => found.measured(depth_m, published_m, Unit::Meter),
+    }]
 }
 
 #[cfg(test)]
@@ -49,6 +74,35 @@ mod tests {
         assert!(findings(&pole(45.0, 6.5)).is_empty());
         let found = findings(&pole(45.0, 6.0));
         assert_eq!((found.len(), found[0].code()), (1, "pole_set_shallow"));
+    }
+
+    #[test]
+    fn more_than_six_inches_under_is_a_stop_without_rock_or_an_engineers_document() {
+        let seen = |by: &str| {
+            Shallow::Rock(crate::site::Measurement {
+                by: by.into(),
+                how: "drilled with the rock auger".into(),
+                on: "2 March".into(),
+            })
+        };
+        let engineer = |document: &str| Shallow::Engineer { by: "Lund".into(), document: document.into() };
+        let code = |depth_ft: f64, shallow: Option<Shallow>| {
+            let pole = Pole { shallow, ..pole(45.0, depth_ft) };
+            findings(&pole).first().map(|found| (found.grade, found.code()))
+        };
+        let stop = Some((finding::Grade::Stop, "pole_set_too_shallow"));
+        let caution = Some((finding::Grade::Caution, "pole_set_shallow"));
+        assert_eq!(code(6.0, None), caution);
+        assert_eq!(code(5.9, None), stop);
+        assert_eq!(code(f64::NAN, None), stop);
+        assert_eq!(code(4.5, Some(seen("Hale"))), caution);
+        assert_eq!(code(4.5, Some(seen("x"))), stop);
+        assert_eq!(code(4.4, Some(seen("Hale"))), stop);
+        assert_eq!(code(4.0, Some(engineer("footing drawing 7A"))), caution);
+        assert_eq!(code(4.0, Some(engineer("-"))), stop);
+        // No depth in rock is published for a pole longer than 60 ft.
+        let long = Pole { shallow: Some(seen("Hale")), ..pole(70.0, 5.0) };
+        assert_eq!(findings(&long)[0].code(), "pole_set_too_shallow");
     }
 
     #[test]

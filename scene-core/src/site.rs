@@ -4,18 +4,22 @@
 //! A `Site` is never changed: an edit makes a new one.
 
 pub mod basis;
+pub mod circuit;
 pub mod crew;
 pub mod ground;
+pub mod measured;
 pub mod pose;
 pub mod station;
 
 pub use basis::{Answer, Arranged, Basis, Job, LiveMachine, Protected, Reason, Route, Said, Standing, StandingAnswer};
 
 pub use crate::machine::crane::facts::{
-    BoomHead, Chart, ChartSector, Crane, HookBlock, Leveling, Outriggers, Rates, Tail,
+    BoomHead, Chart, ChartSector, Crane, FloatSpread, HookBlock, Leveling, Outriggers, Rates, Tail, WindLimit,
 };
 pub use crate::machine::derrick::{Auger, Derrick, PoleGuides};
 pub use crate::machine::{BoomSection, Method};
+pub use circuit::{Circuit, Grounding, NeutralHere, Phases, VoltageStated};
+pub use measured::{Measurement, WireMeasured};
 
 use crate::bracket::Bracket;
 use crate::finding::{Fact, Finding};
@@ -35,7 +39,11 @@ pub struct Site {
     pub basis: Basis,
     pub circuits: Vec<Circuit>,
     pub wires: Vec<Wire>,
+    /// Wires that the scene lists as jumpers, service drops or guys: none of them carries its circuit past the hole.
+    pub branch_wires: Vec<usize>,
     pub weather: Vec<Weather>,
+    /// The wind at which the crew stops work.
+    pub stop_work_wind: Option<WindLimit>,
     pub held_out: Vec<HeldOut>,
     pub pole: Pole,
     pub hole: Hole,
@@ -98,21 +106,6 @@ impl Site {
 
 // ------------------------------------------------------------------------------------------------------------ wires
 
-#[derive(Clone, Debug, PartialEq)]
-pub struct Circuit {
-    pub name: String,
-    /// Nominal, phase to phase, rms.
-    pub voltage_v: f64,
-    pub grounding: Grounding,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Grounding {
-    EffectivelyGrounded,
-    /// Delta or not effectively grounded: every exposure is phase to phase.
-    Ungrounded,
-}
-
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum WireKind {
     Phase { circuit: usize },
@@ -129,6 +122,8 @@ pub struct Wire {
     pub spans: Vec<Span>,
     /// How the wire is fixed where each span starts, and where the last one ends; what is missing is unknown.
     pub attached: Vec<Attachment>,
+    /// What of it somebody measured.
+    pub measured: WireMeasured,
 }
 
 /// Whether a wire that is pulled harder on one side of its support can run through it.
@@ -346,10 +341,21 @@ pub struct Pole {
     pub maker: Option<MakerMass>,
     pub items: Vec<PoleItem>,
     pub setting_depth_m: f64,
+    /// Why it sets shallower than published.
+    pub shallow: Option<Shallow>,
     /// Where the shell narrows to a joint that is not locked, meters from the butt.
     pub unlocked_joints_m: Vec<f64>,
     /// Figures that are recalled and were not seen in a published table; empty when there are none.
     pub from_memory: String,
+}
+
+/// Why a pole sets shallower in the ground than published for soil.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Shallow {
+    /// The hole is in solid rock, as somebody saw.
+    Rock(Measurement),
+    /// An engineer sets the depth.
+    Engineer { by: String, document: String },
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -426,8 +432,10 @@ pub struct Rigging {
     pub mass_kg: f64,
     /// Rated in a choker hitch.
     pub choker_capacity_kg: f64,
-    /// Angle of choke, radians.
-    pub choke_angle: f64,
+    /// Angle of choke, radians, when stated.
+    pub choke_angle: Option<f64>,
+    /// Who measured the angle of choke on this sling.
+    pub choke_measured: Option<Measurement>,
     pub material: RiggingMaterial,
     /// A stop bolt, cleat or fitting above the choke on smooth tube.
     pub stop_above_choke: bool,

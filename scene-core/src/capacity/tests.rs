@@ -37,7 +37,7 @@ fn site() -> Site {
             choker_from_butt_m: 9.0,
             mass_kg: 10.0,
             choker_capacity_kg: 2000.0,
-            choke_angle: 135f64.to_radians(),
+            choke_angle: Some(135f64.to_radians()),
             material: RiggingMaterial::NonConductive,
             ..fixtures::rigging()
         },
@@ -48,7 +48,7 @@ fn site() -> Site {
             boom_angle: span(0.0, 1.4),
             swing: span(0.0, TAU),
             block: HookBlock { mass_kg: 150.0, capacity_kg: 9000.0, ..fixtures::crane().block },
-            chart: Chart { source: "invented".into(), sectors: vec![sector], deductions_kg: 50.0 },
+            chart: Chart { source: "invented".into(), sectors: vec![sector], deductions_kg: 50.0, floats: None },
             ..fixtures::crane()
         },
         allowances: fixtures::allowances(0.0),
@@ -153,7 +153,7 @@ fn the_least_of_chart_line_block_and_sling_rules() {
     // 1000 kg rated, choked at 60 to 89 degrees: 740 kg for a pole of 750 kg.
     let tight = |s: &mut Site| {
         s.rigging.choker_capacity_kg = 1000.0;
-        s.rigging.choke_angle = 70f64.to_radians();
+        s.rigging.choke_angle = Some(70f64.to_radians());
     };
     assert_eq!(ruled(tight), (LimitKind::Sling, stop));
 }
@@ -164,7 +164,7 @@ fn what_is_missing_is_a_stop_never_a_pass() {
         |s| s.crane.parts_of_line = 0,
         |s| s.crane.line_pull_n = f64::NAN,
         |s| s.crane.block.capacity_kg = 0.0,
-        |s| s.rigging.choke_angle = -0.1,
+        |s| s.rigging.choke_angle = Some(-0.1),
         |s| s.allowances.radius_growth = allowance(-1.0),
         |s| s.crane.chart.deductions_kg = f64::INFINITY,
     ];

@@ -13,6 +13,11 @@ fn every_row_of_every_table_is_whole() {
     assert!(conductor_names().all(|name| {
         conductor(name).is_some_and(|found| found.metal.is_some() && found.stiffness_n.is_some_and(|n| n > 1e5))
     }));
+    assert_eq!(nominal_voltages().count(), NOMINAL_VOLTAGES.len());
+    for nominal in nominal_voltages().filter(|nominal| nominal.between_v > 1000.0) {
+        let ratio = nominal.to_ground_v.map_or(3_f64.sqrt(), |to_ground_v| nominal.between_v / to_ground_v);
+        assert!((ratio / 3_f64.sqrt() - 1.0).abs() < 0.01, "{nominal:?}");
+    }
     assert_eq!(SETTING_DEPTH.len(), 14);
     assert!(SETTING_DEPTH.iter().all(|row| number(row, "length_ft") > number(row, "soil_ft")));
     assert_eq!(soil_names().count(), 5);

@@ -28,6 +28,9 @@ pub(super) fn findings(site: &Site) -> Vec<Finding> {
         ("The hook block's length", crane.block.length_m),
         ("The tail's radius", crane.tail.radius_m),
         ("The tail's half width", crane.tail.half_width_m),
+        ("The time to bring a motion up to its rate", crane.ramp_s.unwrap_or(0.0)),
+        ("The chart's spread of the floats along", crane.chart.floats.map_or(0.0, |floats| floats.along_m)),
+        ("The chart's spread of the floats across", crane.chart.floats.map_or(0.0, |floats| floats.across_m)),
     ]
     .map(|(what, value)| (what.to_owned(), value))
     .into();

@@ -1,6 +1,7 @@
 //! Facts about the line and the ground that cannot be true. Each is a stop, because every proof would rest on it.
 
 use super::Prepared;
+use super::circuits::passes;
 use crate::conductor::{HoldState, PlacedFamily};
 use crate::finding::{self, Finding, OnGround, Unit};
 use crate::site::{Action, Site, Span, Wire};
@@ -86,12 +87,7 @@ fn in_one_place(site: &Site) -> Vec<Finding> {
 
 /// At least one span passes the hole: the point of its line nearest the hole in plan lies between its supports.
 fn is_abeam(site: &Site) -> bool {
-    let passes = |span: &Span| {
-        let (from, along) = (span.from.truncate(), (span.to - span.from).truncate());
-        let share = (site.hole.at.truncate() - from).dot(along) / along.length_squared();
-        (0.0..=1.0).contains(&share)
-    };
-    site.wires.iter().flat_map(|wire| &wire.spans).any(passes)
+    site.wires.iter().any(|wire| passes(wire, site.hole.at))
 }
 
 /// Crane and lying pole on ground for which no spot elevations are stated: it is taken level at the hole.

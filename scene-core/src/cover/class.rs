@@ -110,7 +110,7 @@ mod tests {
     use Exposure::{PhaseToGround, PhaseToPhase};
 
     fn circuit(voltage_v: f64, grounding: Grounding) -> Circuit {
-        Circuit { name: "feeder".into(), voltage_v, grounding }
+        Circuit { grounding, ..crate::fixtures::line::circuit("feeder", voltage_v) }
     }
 
     #[test]

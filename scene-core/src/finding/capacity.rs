@@ -97,6 +97,12 @@ facts! {
         BoomLength { step: String, length_m: f64, limit_m: f64 } = "boom_length_outside",
         Swing { step: String, swing: f64, limit: f64 } = "swing_outside",
         LinePullIdeal { percent: f64 } = "line_pull_ideal",
+        /// Where the floats stand.
+        SpreadNotStated = "floats_not_stated",
+        /// Of the floats that the chart was made for.
+        ChartSpreadNotStated = "chart_spread_not_stated",
+        /// Across the carrier, or along it.
+        SpreadNarrow { is_across: bool, stands_m: f64, chart_m: f64 } = "floats_narrow",
         FloatsUnknown = "floats_unknown",
         FloatsLift = "floats_lift",
         FloatBearing { float: &'static str, force_n: f64, pressure_pa: f64, bears_pa: f64 } = "float_bearing",

@@ -27,6 +27,8 @@ facts! {
         /// Balance points from the butt.
         MakerBalanceDiffers { maker_m: f64, computed_m: f64 } = "maker_balance_differs",
         SetShallow { depth_m: f64, pole_m: f64, published_m: f64, source: &'static str } = "pole_set_shallow",
+        /// By more than anybody's word excuses; `least_m` is what would do.
+        SetTooShallow { depth_m: f64, pole_m: f64, least_m: f64, in_rock: bool } = "pole_set_too_shallow",
     }
 }
 

@@ -17,6 +17,9 @@ facts! {
         TagLineNotStated { need_n: f64 } = "tag_line_hold_not_stated",
         TagLineShort { need_n: f64, hold_n: f64 } = "tag_line_hold_short",
         ChokerOnCover { choker_m: f64, on: String, from_m: f64, to_m: f64 } = "choker_on_cover",
+        ChokeNotStated = "choke_angle_not_stated",
+        /// It is stated above 119 degrees, and nobody measured it.
+        ChokeAssumed { angle: f64 } = "choke_angle_assumed",
         SlingBelowLoad { sling_kg: f64, load_kg: f64 } = "sling_below_load",
         Conducts = "rigging_conducts",
     }

@@ -134,6 +134,7 @@ fn poles(units: Units) -> List {
                 maker: None,
                 items: Vec::new(),
                 setting_depth_m: 0.0,
+                shallow: None,
                 unlocked_joints_m: Vec::new(),
                 from_memory: String::new(),
             };

@@ -10,6 +10,7 @@ mod capacity;
 mod carrier;
 mod catalog;
 mod choker;
+mod circuits;
 mod conductor;
 mod cover;
 mod crew;
@@ -26,6 +27,7 @@ mod rules;
 mod sequence;
 mod site;
 mod way_back;
+mod wind;
 
 pub use choker::words as choker;
 pub use premise::{assumed, not_checked};
@@ -79,6 +81,7 @@ fn words(fact: &Fact, units: Units) -> Words {
         Fact::Capacity(fact) => capacity::words(fact, units),
         Fact::Carrier(fact) => carrier::words(fact),
         Fact::Catalog(fact) => catalog::words(fact),
+        Fact::Circuits(fact) => circuits::words(fact),
         Fact::Conductor(fact) => conductor::words(fact, units),
         Fact::Cover(fact) => cover::words(fact),
         Fact::Crew(fact) => crew::words(fact),
@@ -94,6 +97,7 @@ fn words(fact: &Fact, units: Units) -> Words {
         Fact::Sequence(fact) => sequence::words(fact, units),
         Fact::Site(fact) => site::words(fact),
         Fact::WayBack(fact) => way_back::words(fact, units),
+        Fact::Wind(fact) => wind::words(fact, units),
         Fact::MotionEnds { step, of, by } => {
             let Words { message, fix, rule } = words(by, units);
             let message = match step.as_str() {

@@ -2,11 +2,11 @@
 
 use super::error::RiggingError;
 use super::hang::{Hang, hang, hold_force_n};
-use super::sling::{CHOKE_ABOVE_BALANCE_M, CHOKE_BAND_M, choke_factor, sling_capacity_kg};
+use super::sling::{CHOKE_ABOVE_BALANCE_M, CHOKE_BAND_M, LARGEST_REDUCED_CHOKE, choke_factor, sling_capacity_kg};
 use crate::bracket::Bracket;
 use crate::finding::{self, Finding, Unit};
 use crate::pole::Mass;
-use crate::site::{Cover, CoverOn, Pole, Rigging, RiggingMaterial, Shell};
+use crate::site::{Cover, CoverOn, Measurement, Pole, Rigging, RiggingMaterial, Shell};
 
 /// Everything wrong with the rigging. A pole that cannot hang as planned gives the stop of its [`RiggingError`].
 pub fn findings(pole: &Pole, covers: &[Cover], mass: &Mass, rigging: &Rigging) -> Vec<Finding> {
@@ -79,13 +79,24 @@ fn on_something(pole: &Pole, covers: &[Cover], choker_m: f64) -> Vec<Finding> {
         .collect()
 }
 
+/// The angle of choke is not stated, or it gives the sling its full rating and nobody measured it.
+fn choke(rigging: &Rigging) -> Option<Finding> {
+    let Some(angle) = rigging.choke_angle else {
+        return Some(finding::stop(finding::Rigging::ChokeNotStated));
+    };
+    let is_measured = rigging.choke_measured.as_ref().is_some_and(Measurement::is_whole);
+    let is_assumed = angle > LARGEST_REDUCED_CHOKE && !is_measured;
+    let fact = finding::Rigging::ChokeAssumed { angle };
+    is_assumed.then(|| finding::caution(fact).measured(angle, LARGEST_REDUCED_CHOKE, Unit::Radian))
+}
+
 /// The sling is too weak, or it conducts.
 fn sling(mass: &Mass, rigging: &Rigging) -> Vec<Finding> {
-    let mut found = Vec::new();
+    let mut found: Vec<Finding> = choke(rigging).into_iter().collect();
     let Some(capacity) = sling_capacity_kg(rigging) else {
-        let (what, need, got) = match choke_factor(rigging.choke_angle) {
-            None => ("angle of choke", "0 to 180 degrees", rigging.choke_angle.to_degrees()),
-            Some(_) => ("rated choker capacity", "above zero", rigging.choker_capacity_kg),
+        let (what, need, got) = match rigging.choke_angle {
+            Some(angle) if choke_factor(angle).is_none() => ("angle of choke", "0 to 180 degrees", angle.to_degrees()),
+            _ => ("rated choker capacity", "above zero", rigging.choker_capacity_kg),
         };
         return vec![RiggingError::Number { what, need, got }.finding()];
     };

@@ -11,6 +11,10 @@ use std::f64::consts::PI;
 /// "over 120". At exactly 120 the lower band holds.
 pub const CHOKE_FACTORS: [(f64, f64); 5] = [(0.0, 0.49), (30.0, 0.62), (60.0, 0.74), (90.0, 0.87), (120.0, 1.00)];
 
+/// The end of the last band that reduces the rating, 119 degrees, in radians: above it a sling has its full choker
+/// rating (same source).
+pub(super) const LARGEST_REDUCED_CHOKE: f64 = 119.0 * PI / 180.0;
+
 /// The choke should be this far above the highest possible balance point, meters (common practice: 1 to 3 ft to carry a
 /// pole).
 pub const CHOKE_ABOVE_BALANCE_M: f64 = FOOT_M;
@@ -38,7 +42,12 @@ pub fn choke_factor(choke_angle_rad: f64) -> Option<f64> {
 pub fn sling_capacity_kg(rigging: &Rigging) -> Option<f64> {
     let capacity = rigging.choker_capacity_kg;
     (capacity > 0.0 && capacity.is_finite()).then_some(())?;
-    Some(choke_factor(rigging.choke_angle)? * capacity)
+    // A choke that is not stated may be any: the least share holds.
+    let share = match rigging.choke_angle {
+        Some(angle) => choke_factor(angle)?,
+        None => CHOKE_FACTORS.iter().map(|(_, share)| *share).fold(1.0, f64::min),
+    };
+    Some(share * capacity)
 }
 
 /// Tension in each sling leg divided by the load: `1 / (legs · sin(angle from horizontal))`.

@@ -3,8 +3,8 @@ use crate::finding::Grade;
 use crate::fixtures::site::{self as fixtures, range as span};
 use crate::pole;
 use crate::site::{
-    BoomHead, Cover, CoverMake, CoverOn, Crane, During, HookBlock, MakerMass, Method, Pole, PoleItem, Rigging,
-    RiggingMaterial, Shell, Sides, TubeSection, Weather,
+    BoomHead, Cover, CoverMake, CoverOn, Crane, During, HookBlock, MakerMass, Measurement, Method, Pole, PoleItem,
+    Rigging, RiggingMaterial, Shell, Sides, TubeSection, Weather,
 };
 use glam::dvec3;
 use proptest::prelude::*;
@@ -26,7 +26,8 @@ fn rigging(choker_m: f64) -> Rigging {
         choker_from_butt_m: choker_m,
         mass_kg: 8.0,
         choker_capacity_kg: 2000.0,
-        choke_angle: 135f64.to_radians(),
+        choke_angle: Some(135f64.to_radians()),
+        choke_measured: Some(Measurement { by: "Ruiz".into(), how: "protractor".into(), on: "2 March".into() }),
         material: RiggingMaterial::NonConductive,
         tag_line_hold_n: Some(400.0),
         ..fixtures::rigging()
@@ -120,8 +121,11 @@ fn smooth_tube_without_a_stop_above_the_choke_is_a_caution() {
 
 #[test]
 fn a_tight_choke_can_take_the_sling_below_its_load() {
-    let sling =
-        |choke_deg: f64| Rigging { choker_capacity_kg: 1000.0, choke_angle: choke_deg.to_radians(), ..rigging(9.0) };
+    let sling = |choke_deg: f64| Rigging {
+        choker_capacity_kg: 1000.0,
+        choke_angle: Some(choke_deg.to_radians()),
+        ..rigging(9.0)
+    };
     assert_eq!(codes(&pole(), &sling(95.0)), []);
     assert_eq!(codes(&pole(), &sling(70.0)), [(Grade::Stop, "sling_below_load")]);
     assert_eq!(codes(&pole(), &sling(f64::NAN)), [(Grade::Stop, "rigging_unusable")]);
@@ -266,7 +270,7 @@ proptest! {
         let mass = pole::mass(&pole(), &[]).unwrap();
         let wild = Rigging {
             choker_from_butt_m: v[0], choker_face: v[1], length_m: v[2], diameter_m: v[3], mass_kg: v[4],
-            choker_capacity_kg: v[5], choke_angle: v[6], tag_line_hold_n: Some(v[7]), ..rigging(9.0)
+            choker_capacity_kg: v[5], choke_angle: Some(v[6]), tag_line_hold_n: Some(v[7]), ..rigging(9.0)
         };
         for rigging in [wild, Rigging { choker_face: v[1], ..rigging(9.0) }] {
             let weather = [Weather { name: String::new(), wind_m_s: v[8] }];

@@ -7,10 +7,11 @@ use super::fields::Fields;
 use super::load_chart::chart;
 use super::machine::{Catalog, Section, carrier, check_rate, check_sliding};
 use super::measure::{Bounds, Measure, ascending, same_length};
+use super::measured::wind_limit;
 use super::value::Value;
 use crate::catalog;
 use crate::quantity::unit::GRAVITY;
-use crate::quantity::{Angle, AngularSpeed, Force, Length, LineWeight, Mass, Pressure, Ratio, Speed};
+use crate::quantity::{Angle, AngularSpeed, Duration, Force, Length, LineWeight, Mass, Pressure, Ratio, Speed};
 use crate::site;
 use glam::DVec3;
 
@@ -24,6 +25,8 @@ struct Standing<'n> {
     rates: Rates<'n>,
     /// How fast the pole is turned about its axis by hand.
     turn_rad_s: f64,
+    /// How long the operator takes to bring a motion up to its rate.
+    ramp_s: Option<f64>,
     outriggers: Option<site::Outriggers>,
     /// A chart beside the scene, which holds instead of the machine's.
     chart: Option<site::Chart>,
@@ -39,6 +42,7 @@ pub(super) fn crane(value: &Value<'_>, beside: &Beside) -> site::Crane {
             parts_of_line: f.need("parts_of_line").count(),
             rates: Rates::read(&f.need("rates")),
             turn_rad_s: f.si::<AngularSpeed>("turn", "0.05 deg/s", "45 deg/s"),
+            ramp_s: f.may_si::<Duration>("ramp", "1 s", "60 s"),
             outriggers: f.may("outriggers").map(|value| outriggers(&value)),
             chart: chart.and_then(|value| beside::chart(&value, beside)),
         };
@@ -107,6 +111,7 @@ fn read_machine(value: &Value<'_>, standing: &Standing<'_>) -> site::Crane {
         let line_weight = f.si::<LineWeight>("line_weight", "0.01 lb/ft", "20 lb/ft");
         let line_diameter_m = f.si::<Length>("line_diameter", "0.1 in", "3 in");
         let fastest = Rates::read(&f.need("rates"));
+        let wind_limit = f.may("wind_limit").map(|value| wind_limit(&value));
         let own_chart = chart(&f.need("chart"));
         let derrick = f.may("derrick").map(|value| derrick(&value));
         let carrier = f.may("carrier").map(|value| carrier(&value));
@@ -141,6 +146,8 @@ fn read_machine(value: &Value<'_>, standing: &Standing<'_>) -> site::Crane {
                 hoist_m_s: rates.hoist.si(),
                 turn_rad_s: standing.turn_rad_s,
             },
+            ramp_s: standing.ramp_s,
+            wind_limit,
             chart: standing.chart.clone().unwrap_or(own_chart),
             derrick,
             carrier,

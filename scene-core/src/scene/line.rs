@@ -1,8 +1,9 @@
-//! The line: circuits, conductors, wires, weather, phases held out, and what is not near.
+//! The line: conductors, wires, weather, phases held out, and what is not near.
 
 use super::beside::Own;
 use super::fault::FaultKind;
 use super::hang::hang;
+use super::measured::wire_measured;
 use super::names::Names;
 use super::value::{List, Value};
 use crate::bracket::Bracket;
@@ -11,32 +12,12 @@ use crate::catalog::{
     find::{Found, find},
 };
 use crate::quantity::show::{Round, Units, show_length};
-use crate::quantity::{Expansion, Force, Length, LineWeight, Speed, Voltage};
+use crate::quantity::{Expansion, Force, Length, LineWeight, Speed};
 use crate::site::{self, WireKind, station};
 use glam::DVec3;
 
 /// The shortest span in plan, meters.
 const LEAST_RUN_M: f64 = 0.15;
-
-pub(super) fn circuits(list: &List<'_>) -> Vec<site::Circuit> {
-    let read = |circuit: &Value<'_>| {
-        circuit.fields("a circuit", |f| {
-            let circuit = site::Circuit {
-                name: f.text("name"),
-                voltage_v: f.si::<Voltage>("voltage", "50 V", "800 kV"),
-                grounding: f.need("grounding").word([
-                    ("effectively_grounded", site::Grounding::EffectivelyGrounded),
-                    ("ungrounded", site::Grounding::Ungrounded),
-                ]),
-            };
-            f.note();
-            circuit
-        })
-    };
-    let circuits = list.items.iter().map(read).collect();
-    list.named_once("the circuit");
-    circuits
-}
 
 /// Conductors with their own figures, for what the catalog does not have.
 pub(super) fn conductors(list: &List<'_>) -> Vec<site::Conductor> {
@@ -104,13 +85,14 @@ pub(super) fn wires(
             let hangs = f.list_of("hang", 1);
             let statements = f.list("attached");
             let attached: Vec<_> = statements.items.iter().map(attachment).collect();
+            let measured = f.may("measured").map(|value| wire_measured(&value)).unwrap_or_default();
             f.note();
             let (found, points_there) = (attached.len(), points.items.len());
             statements.at.fault_if(found > 0 && found != points_there, || FaultKind::AttachedCount {
                 found,
                 points: points_there,
             });
-            site::Wire { name, kind, conductor, spans: spans(&points, &hangs), attached }
+            site::Wire { name, kind, conductor, spans: spans(&points, &hangs), attached, measured }
         })
     };
     let wires = list.items.iter().map(read).collect();
@@ -273,10 +255,20 @@ pub(super) fn off_wire(found: String, reach: Bracket) -> FaultKind {
     FaultKind::OffWire { found, from: end(reach.low()), to: end(reach.high()) }
 }
 
-/// What the scene says is not near, one statement each; and what it says of structures, which is read with the neighbors.
-pub(super) fn near<'n>(value: &Value<'n>, wires: &Wires<'_>) -> (Vec<String>, Option<Value<'n>>) {
+/// What the scene says of what is near.
+pub(super) struct Near<'n> {
+    /// What is not there, one statement each.
+    pub absent: Vec<String>,
+    /// Jumpers, service drops and guys that are among the wires.
+    pub branch_wires: Vec<usize>,
+    /// What it says of structures, which is read with the neighbors.
+    pub structures: Option<Value<'n>>,
+}
+
+pub(super) fn near<'n>(value: &Value<'n>, wires: &Wires<'_>) -> Near<'n> {
     value.fields("the statement of what is near", |f| {
         let mut absent = Vec::new();
+        let mut branch_wires = Vec::new();
         for (field, words) in [
             ("jumpers", "jumpers"),
             ("service_drops", "service drops"),
@@ -295,7 +287,9 @@ pub(super) fn near<'n>(value: &Value<'n>, wires: &Wires<'_>) -> (Vec<String>, Op
                 }
                 Presence::Listed(names) => {
                     for name in &names.items {
-                        let wire = wires.names.find(name).and_then(|index| wires.wires.get(index));
+                        let index = wires.names.find(name);
+                        branch_wires.extend(index.filter(|_| !communication));
+                        let wire = index.and_then(|index| wires.wires.get(index));
                         let other = wire.filter(|wire| communication && !there(wire));
                         name.fault_if(other.is_some(), || FaultKind::WrongKindOfWire {
                             wire: name.text().to_owned(),
@@ -307,7 +301,7 @@ pub(super) fn near<'n>(value: &Value<'n>, wires: &Wires<'_>) -> (Vec<String>, Op
         }
         let structures = f.may("structures");
         f.note();
-        (absent, structures)
+        Near { absent, branch_wires, structures }
     })
 }
 

@@ -12,11 +12,22 @@ pub(super) fn chart(value: &Value<'_>) -> site::Chart {
         let source = f.text("source");
         // What the chart makes the user deduct besides hook block and rigging.
         let deductions_kg = f.si::<Mass>("deductions", "0 lb", "20000 lb");
+        let floats = f.may("floats").map(|value| float_spread(&value));
         let sectors = f.list_of("sectors", 1);
         f.note();
         let read = sectors.items.iter().map(sector).collect();
         sectors.named_once("the sector");
-        site::Chart { source, sectors: read, deductions_kg }
+        site::Chart { source, sectors: read, deductions_kg, floats }
+    })
+}
+
+/// The spread of the floats that a chart was made for, center to center.
+pub(super) fn float_spread(value: &Value<'_>) -> site::FloatSpread {
+    value.fields("the spread of the floats", |f| {
+        let along_m = f.si::<Length>("along", "4 ft", "80 ft");
+        let across_m = f.si::<Length>("across", "4 ft", "40 ft");
+        f.note();
+        site::FloatSpread { along_m, across_m }
     })
 }
 

@@ -129,7 +129,13 @@ impl<'n> Value<'n> {
         Bounds { at: self.clone(), range: range.unwrap_or_default() }
     }
 
-    fn check_band<D: Dimension>(&self, said: &str, values: impl IntoIterator<Item = f64>, low: &str, high: &str) {
+    pub(super) fn check_band<D: Dimension>(
+        &self,
+        said: &str,
+        values: impl IntoIterator<Item = f64>,
+        low: &str,
+        high: &str,
+    ) {
         let end = |text| Quantity::<D>::parse(text).map_or(f64::NAN, |end| end.si());
         let (least, most) = (end(low), end(high));
         // The ends count as inside, whatever unit they are written in.

@@ -3,6 +3,7 @@
 use super::beside::Own;
 use super::fault::FaultKind;
 use super::measure::{Measure, Point};
+use super::measured::measurement;
 use super::value::{List, Value};
 use crate::bracket::Bracket;
 use crate::catalog::{self, WoodPole, find::Found};
@@ -36,6 +37,7 @@ pub(super) fn pole<'n>(value: &Value<'n>, hole: &Hole<'_>, own: &Own) -> (site::
         let maker = f.may("maker").map(|value| maker(&value, &on_pole));
         let items = items(&f.list("items"), &on_pole);
         let setting_depth = f.measure::<Length>("setting_depth", "2 ft", "25 ft");
+        let shallow = f.may("shallow").and_then(|value| shallow(&value));
         let joints = f.list("unlocked_joints").items;
         let joints: Vec<_> = joints.iter().map(|joint| joint.measure("0 ft", "130 ft")).collect();
         f.note();
@@ -52,11 +54,24 @@ pub(super) fn pole<'n>(value: &Value<'n>, hole: &Hole<'_>, own: &Own) -> (site::
             maker,
             items,
             setting_depth_m: setting_depth.si(),
+            shallow,
             unlocked_joints_m: joints.iter().map(Measure::si).collect(),
             from_memory,
         };
         (pole, on_pole)
     })
+}
+
+/// Why it sets shallower than published.
+fn shallow(value: &Value<'_>) -> Option<site::Shallow> {
+    match value.variant(&["rock", "engineer"])? {
+        "rock" => Some(site::Shallow::Rock(measurement(value))),
+        _ => value.fields("an engineer's depth", |f| {
+            let engineer = site::Shallow::Engineer { by: f.text("by"), document: f.text("document") };
+            f.note();
+            Some(engineer)
+        }),
+    }
 }
 
 /// The shell, and which of its figures are from memory.
@@ -293,7 +308,8 @@ pub(super) fn rigging(value: &Value<'_>, on_pole: &OnPole<'_>) -> site::Rigging 
             diameter_m: f.si::<Length>("diameter", "0.1 in", "12 in"),
             mass_kg: f.si::<Mass>("mass", "1 lb", "2000 lb"),
             choker_capacity_kg: f.si::<Mass>("choker_capacity", "100 lb", "200000 lb"),
-            choke_angle: f.si::<Angle>("choke_angle", "0 deg", "180 deg"),
+            choke_angle: f.may_si::<Angle>("choke_angle", "0 deg", "180 deg"),
+            choke_measured: f.may("choke_measured").map(|value| measurement(&value)),
             material: f.need("material").word([
                 ("wire_rope", site::RiggingMaterial::WireRope),
                 ("non_conductive", site::RiggingMaterial::NonConductive),

@@ -6,11 +6,13 @@
 use super::basis;
 use super::beside::{self, Beside, Own};
 use super::bucket::{self, Stated};
+use super::circuit::circuits;
 use super::crane;
 use super::fault::FaultKind;
 use super::ground::{roads, terrain};
-use super::line::{self, Wires, circuits, conductors, held_out, near, weather};
+use super::line::{self, Near, Wires, conductors, held_out, near, weather};
 use super::measure::same_length;
+use super::measured::wind_limit;
 use super::names::Names;
 use super::neighbours::neighbours;
 use super::pole::{Hole, pole, rigging};
@@ -79,6 +81,7 @@ pub(super) fn read(document: &Value<'_>, beside: &Beside, before: Option<Before<
         let wire_list = f.list_of("wires", 1);
         let near_stated = f.need("near");
         let weather = weather(&f.list_of("weather", 1));
+        let stop_work_wind = f.may("stop_work_wind").map(|value| wind_limit(&value));
         let held_list = f.list("held_out");
         let (pole_stated, hole_stated) = (f.need("pole"), f.need("hole"));
         let (rigging_stated, crane_stated) = (f.need("rigging"), f.need("crane"));
@@ -108,7 +111,7 @@ pub(super) fn read(document: &Value<'_>, beside: &Beside, before: Option<Before<
         let step_names = Names::of(&step_list, "a step");
         let on_wires = Wires { names: Names::of(&wire_list, "a wire"), wires: &wires, hole: hole.at.m() };
         let held_out = held_out(&held_list, &on_wires, &step_names);
-        let (mut declared_absent, structures) = near(&near_stated, &on_wires);
+        let Near { absent: mut declared_absent, branch_wires, structures } = near(&near_stated, &on_wires);
         let (pole, on_pole) = pole(&pole_stated, &hole, &own);
         let rigging = rigging(&rigging_stated, &on_pole);
         let elsewhere = |before: &Before<'_>| document.node().is_some_and(|now| before.stood_elsewhere(now, "crane"));
@@ -142,7 +145,9 @@ pub(super) fn read(document: &Value<'_>, beside: &Beside, before: Option<Before<
             people,
             basis,
             circuits,
+            branch_wires,
             weather,
+            stop_work_wind,
             held_out,
             pole,
             hole: hole.site(),

@@ -50,7 +50,8 @@ fn what_is_written_says_what_was_read_notes_included() {
 
 #[test]
 fn a_machine_of_the_scene_is_the_same_as_the_catalogs() {
-    let (a, mut b) = (scene(template()).site().unwrap().crane, scene(EVERYTHING).site().unwrap().crane);
+    let (mut a, mut b) = (scene(template()).site().unwrap().crane, scene(EVERYTHING).site().unwrap().crane);
+    a.outriggers = None;
     assert_eq!(b.outriggers.take().map(|outriggers| outriggers.boom_centre_m[0]), Some(16.0 * 0.3048));
     assert_eq!(a, b);
 }

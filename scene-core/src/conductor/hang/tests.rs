@@ -25,7 +25,14 @@ fn site() -> Site {
             Span { from: at(0.0, 10.0), to: at(45.0, 10.5), hang },
             Span { from: at(45.0, 10.5), to: at(85.0, 10.0), hang },
         ];
-        Wire { name: name.into(), kind, conductor: conductor.clone(), spans, attached: vec![] }
+        Wire {
+            name: name.into(),
+            kind,
+            conductor: conductor.clone(),
+            spans,
+            attached: vec![],
+            measured: WireMeasured::default(),
+        }
     };
     let work = || Action::Work { minutes: 10.0 };
     Site {

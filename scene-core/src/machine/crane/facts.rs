@@ -33,6 +33,10 @@ pub struct Crane {
     pub line_kg_per_m: f64,
     pub line_diameter_m: f64,
     pub rates: Rates,
+    /// How long the operator takes to bring a motion up to its rate, and to stop it, seconds; when stated.
+    pub ramp_s: Option<f64>,
+    /// The wind up to which the maker lets it work.
+    pub wind_limit: Option<WindLimit>,
     pub chart: Chart,
     /// What makes a digger derrick of it.
     pub derrick: Option<Derrick>,
@@ -40,6 +44,22 @@ pub struct Crane {
     pub carrier: Option<Carrier>,
     /// What its floats carry and stand on, when stated.
     pub outriggers: Option<Outriggers>,
+}
+
+/// A wind at which something ends, and who or what says so.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WindLimit {
+    /// Meters per second.
+    pub wind_m_s: f64,
+    /// The document or the person.
+    pub source: String,
+}
+
+/// Between floats, center to center, meters: along the carrier and across it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FloatSpread {
+    pub along_m: f64,
+    pub across_m: f64,
 }
 
 /// Where the floats stand, what presses on them besides the load, and what bears them.
@@ -138,6 +158,8 @@ pub struct Chart {
     pub sectors: Vec<ChartSector>,
     /// What the chart makes the user deduct besides hook block and rigging (stowed jib …).
     pub deductions_kg: f64,
+    /// The spread of the floats that the chart was made for, when stated.
+    pub floats: Option<FloatSpread>,
 }
 
 #[derive(Clone, Debug, PartialEq)]

@@ -1,6 +1,6 @@
 //! Capacity and floats, in words.
 
-use super::{Words, angle, length, mass, show_force};
+use super::{Words, angle, length, mass, show_force, show_length};
 use crate::finding::{Capacity, CapacityFigure, LimitKind, OutsideChart};
 use crate::quantity::show::{Round, Units, show_pressure};
 
@@ -56,6 +56,26 @@ pub(super) fn words(fact: &Capacity, units: Units) -> Words {
             ),
             "Take the line pull for the parts reeved from the maker's table.",
             "common practice: each sheave takes a few percent (from memory)",
+        ),
+        Capacity::SpreadNotStated => Words::new(
+            "Where the floats stand is not stated, so the chart may be for a wider stance, and no float was weighed.",
+            "State `outriggers` of the crane.",
+            "29 CFR 1926.1404(q) (recalled; read the current text); the load chart holds for its own stance",
+        ),
+        Capacity::ChartSpreadNotStated => Words::new(
+            "The load chart does not say for which spread of the floats it was made.",
+            "State `floats` of the chart: along and across, as the maker prints them.",
+            "the load chart holds for its own stance",
+        ),
+        Capacity::SpreadNarrow { is_across, stands_m, chart_m } => Words::new(
+            format!(
+                "The floats stand {} apart {} the carrier; the chart was made for {}.",
+                show_length(*stands_m, units, Round::Down),
+                if *is_across { "across" } else { "along" },
+                show_length(*chart_m, units, Round::Up)
+            ),
+            "Extend the outriggers fully, or take the maker's chart for this stance.",
+            "the load chart holds for its own stance",
         ),
         Capacity::FloatsUnknown => Words::new(
             "The floats' forces cannot be computed from what is stated of the outriggers.",
@@ -161,6 +181,10 @@ pub(super) fn examples() -> Vec<Capacity> {
         Capacity::BoomLength { step: step(), length_m: 30.0, limit_m: 25.0 },
         Capacity::Swing { step: step(), swing: 2.0, limit: 1.0 },
         Capacity::LinePullIdeal { percent: 60.0 },
+        Capacity::SpreadNotStated,
+        Capacity::ChartSpreadNotStated,
+        Capacity::SpreadNarrow { is_across: true, stands_m: 5.0, chart_m: 6.1 },
+        Capacity::SpreadNarrow { is_across: false, stands_m: 5.0, chart_m: 6.1 },
         Capacity::FloatsUnknown,
         Capacity::FloatsLift,
         Capacity::FloatBearing { float: "front left", force_n: 5e4, pressure_pa: 2e5, bears_pa: 1e5 },

@@ -61,6 +61,17 @@ pub(super) fn words(fact: &Pole, units: Units) -> Words {
                 *source,
             )
         }
+        Pole::SetTooShallow { depth_m, pole_m, least_m, in_rock } => Words::new(
+            format!(
+                "The pole sets {} deep; a pole of {} needs {} in {}.",
+                show_length(*depth_m, units, Round::Down),
+                m(pole_m),
+                show_length(*least_m, units, Round::Up),
+                if *in_rock { "solid rock" } else { "soil" }
+            ),
+            "Set it deeper. Or state `shallow`: rock( … ) with who saw it, how, and when, or engineer( … ) with the document.",
+            "table of setting depths, ANSI O5.1; rule of the Lineman's and Cableman's Handbook",
+        ),
     }
 }
 
@@ -85,6 +96,8 @@ pub(super) fn examples() -> Vec<Pole> {
         Pole::MakerMassTooLow { maker_kg: 500.0, least_kg: 700.0, most_kg: 800.0 },
         Pole::MakerMassDiffers { maker_kg: 900.0, least_kg: 700.0, most_kg: 800.0 },
         Pole::MakerBalanceDiffers { maker_m: 6.0, computed_m: 7.0 },
+        Pole::SetTooShallow { depth_m: 1.5, pole_m: 13.7, least_m: 2.0, in_rock: false },
+        Pole::SetTooShallow { depth_m: 1.0, pole_m: 13.7, least_m: 1.4, in_rock: true },
         Pole::SetShallow { depth_m: 1.5, pole_m: 13.7, published_m: 2.0, source: "a table of setting depths" },
     ]
 }

@@ -7,6 +7,7 @@ use crate::quantity::unit::POUND_N;
 
 pub(super) fn words(fact: &Rigging, units: Units) -> Words {
     let m = |m: &f64| length(*m, units);
+    const CHOKE: &str = "ASME B30.9: rated choker capacity by angle of choke";
     const STATICS: &str = "statics; common practice: two tag lines at the butt";
     // In both systems, whichever is asked for.
     let force = |newtons: &f64| format!("{:.0} lb ({newtons:.0} N)", newtons / POUND_N);
@@ -77,6 +78,20 @@ pub(super) fn words(fact: &Rigging, units: Units) -> Words {
             "Move the choker, or what it bears on, at least 6 in apart.",
             "common practice: never choke over cover, coating, crossarm or hardware",
         ),
+        Rigging::ChokeNotStated => Words::new(
+            "The angle of choke is not stated; the sling counts with its least share, 49 percent of its choker rating.",
+            "Choke the pole, measure the angle between the two legs at the choke, and state it.",
+            CHOKE,
+        ),
+        Rigging::ChokeAssumed { angle } => Words::new(
+            format!(
+                "The angle of choke is stated as {:.0} degrees, which gives the sling its full choker rating, but nobody is \
+                 named who measured it.",
+                angle.to_degrees()
+            ),
+            "Measure it on the choked pole and state who, how, and when; or state 119 degrees, which gives 87 percent.",
+            CHOKE,
+        ),
         Rigging::SlingBelowLoad { sling_kg, load_kg } => Words::new(
             format!(
                 "The sling carries {} as choked; the pole may weigh {}.",
@@ -105,6 +120,8 @@ pub(super) fn examples() -> Vec<Rigging> {
         Rigging::NoStopAboveChoke,
         Rigging::TagLineNotStated { need_n: 400.0 },
         Rigging::TagLineShort { need_n: 400.0, hold_n: 200.0 },
+        Rigging::ChokeNotStated,
+        Rigging::ChokeAssumed { angle: 2.3 },
         Rigging::ChokerOnCover { choker_m: 8.0, on: "arm".to_owned(), from_m: 7.9, to_m: 8.1 },
         Rigging::SlingBelowLoad { sling_kg: 500.0, load_kg: 700.0 },
         Rigging::Conducts,

@@ -17,6 +17,7 @@ fn examples() -> Vec<Fact> {
         .chain(all(capacity::examples()))
         .chain(all(carrier::examples()))
         .chain(all(catalog::examples()))
+        .chain(all(circuits::examples()))
         .chain(all(conductor::examples()))
         .chain(all(cover::examples()))
         .chain(all(crew::examples()))
@@ -32,6 +33,7 @@ fn examples() -> Vec<Fact> {
         .chain(all(sequence::examples()))
         .chain(all(site::examples()))
         .chain(all(way_back::examples()))
+        .chain(all(wind::examples()))
         .collect()
 }
 

@@ -14,6 +14,7 @@ use crate::csv::{Cell, Row, Table};
 use crate::quantity::unit::Dimension;
 use crate::quantity::{Angle, Length, Mass, Quantity, Range};
 use crate::scene::fault::{FaultKind, Faults, nearest};
+use crate::scene::load_chart::float_spread;
 use crate::scene::measure::sector;
 use crate::scene::tree::{Place, shorten};
 use crate::scene::value::Value;
@@ -31,13 +32,14 @@ pub(crate) fn chart(value: &Value<'_>, beside: &Beside) -> Option<Chart> {
         let outriggers = f.need("outriggers");
         // What the chart makes the user deduct besides hook block and rigging.
         let deductions_kg = f.si::<Mass>("deductions", "0 lb", "20000 lb");
+        let floats = f.may("floats").map(|value| float_spread(&value));
         f.note();
         let stands = outriggers.text();
         let (text, mut own) = open(beside, &file)?;
         let read = table::read(text, &mut own).and_then(|table| {
             let sectors = sectors(&table, &outriggers, stands, &mut own)?;
             let source = format!("{} ({}, outriggers {stands})", table.source, file.text());
-            Some(Chart { source, sectors, deductions_kg })
+            Some(Chart { source, sectors, deductions_kg, floats })
         });
         let sound = own.is_empty();
         file.with_faults(|faults| faults.absorb(own));

@@ -35,7 +35,7 @@ const CASES: &[Case] = &[
         "rigging: found the rigging without length; expected the field length"),
     case("choker_face:", "chocker_face: \"0 deg\", choker_face:", "chocker_face",
         "rigging: found the unknown field chocker_face; expected a field of the rigging: choker_from_butt, choker_face, \
-         length, diameter, mass, choker_capacity, choke_angle, material, stop_above_choke, tag_line_hold, note\n    \
+         length, diameter, mass, choker_capacity, choke_angle, choke_measured, material, stop_above_choke, tag_line_hold, note\n    \
          help: did you mean choker_face?"),
     case("choke_angle:", "choke_angle: \"120 deg\", choke_angle:", "choke_angle: \"130",
         "rigging: found the field choke_angle again; expected it once\n    help: the first one stands in line {choke_angle: \"120}"),
