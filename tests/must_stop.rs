@@ -5,6 +5,8 @@
 
 #[path = "must_stop/answers.rs"]
 mod answers;
+#[path = "must_stop/answers_by_route.rs"]
+mod answers_by_route;
 #[path = "must_stop/bodies.rs"]
 mod bodies;
 #[path = "must_stop/carriers.rs"]

@@ -8,15 +8,15 @@ use scene_core::scene;
 use scene_core::site::crew::{Role, Skill};
 use scene_core::site::{Answer, Arranged, LiveMachine, Protected, Reason, Route, Said, Site, Standing, StandingAnswer};
 
-const JUNIPER: &str = include_str!("../../scenes/01_juniper_lane.ron");
-const SORREL: &str = include_str!("../../scenes/03_sorrel_flat.ron");
-const LARCH: &str = include_str!("../../scenes/04_larch_bank.ron");
+pub const JUNIPER: &str = include_str!("../../scenes/01_juniper_lane.ron");
+pub const SORREL: &str = include_str!("../../scenes/03_sorrel_flat.ron");
+pub const LARCH: &str = include_str!("../../scenes/04_larch_bank.ron");
 
-fn site(text: &str) -> Site {
+pub fn site(text: &str) -> Site {
     scene::read("example.ron", text).and_then(|scene| scene.site()).expect("the example reads")
 }
 
-fn said<'s>(site: &'s mut Site, key: &str) -> &'s mut Said {
+pub fn said<'s>(site: &'s mut Site, key: &str) -> &'s mut Said {
     let arranged = site.basis.arranged.iter_mut().find(|arranged| arranged.item == key).expect("it is answered");
     match &mut arranged.answer {
         Answer::Arranged(said) => said,
@@ -24,36 +24,36 @@ fn said<'s>(site: &'s mut Site, key: &str) -> &'s mut Said {
     }
 }
 
-fn set(site: &mut Site, key: &str, answer: Answer) {
+pub fn set(site: &mut Site, key: &str, answer: Answer) {
     site.basis.arranged.retain(|arranged| arranged.item != key);
     site.basis.arranged.push(Arranged { item: key.to_owned(), answer });
 }
 
-fn some(text: &str) -> Option<String> {
+pub fn some(text: &str) -> Option<String> {
     Some(text.to_owned())
 }
 
-fn day(text: &str) -> Option<Date> {
+pub fn day(text: &str) -> Option<Date> {
     Some(Date::parse(text).expect("a day"))
 }
 
-fn how(site: &mut Site, key: &str, text: &str) {
+pub fn how(site: &mut Site, key: &str, text: &str) {
     said(site, key).how = some(text);
 }
 
-fn document(site: &mut Site, key: &str, text: &str) {
+pub fn document(site: &mut Site, key: &str, text: &str) {
     said(site, key).document = some(text);
 }
 
-fn who(site: &mut Site, key: &str, names: &[&str]) {
+pub fn who(site: &mut Site, key: &str, names: &[&str]) {
     said(site, key).who = names.iter().map(|name| (*name).to_owned()).collect();
 }
 
-fn when(site: &mut Site, key: &str, text: &str) {
+pub fn when(site: &mut Site, key: &str, text: &str) {
     said(site, key).when = day(text);
 }
 
-fn by_dale() -> Said {
+pub fn by_dale() -> Said {
     let how = some("looked at by Dale on the walk and found so");
     Said {
         who: vec!["Dale".to_owned()],
@@ -64,23 +64,23 @@ fn by_dale() -> Said {
     }
 }
 
-fn because(site: &mut Site, key: &str, reason: Reason) {
+pub fn because(site: &mut Site, key: &str, reason: Reason) {
     set(site, key, Answer::DoesNotApply { reason, said: by_dale() });
 }
 
-fn except(site: &mut Site, key: &str, paragraph: &str) {
+pub fn except(site: &mut Site, key: &str, paragraph: &str) {
     set(site, key, Answer::Exception { paragraph: paragraph.to_owned(), said: by_dale() });
 }
 
-fn person(site: &mut Site, name: &str, change: impl Fn(&mut scene_core::site::crew::Member)) {
+pub fn person(site: &mut Site, name: &str, change: impl Fn(&mut scene_core::site::crew::Member)) {
     site.people.iter_mut().filter(|member| member.name == name).for_each(change);
 }
 
-fn machine(site: &mut Site, name: &str, change: impl Fn(&mut LiveMachine)) {
+pub fn machine(site: &mut Site, name: &str, change: impl Fn(&mut LiveMachine)) {
     site.basis.live_machines.iter_mut().filter(|answer| answer.machine == name).for_each(change);
 }
 
-fn standing(site: &mut Site, key: &str, until: &str) {
+pub fn standing(site: &mut Site, key: &str, until: &str) {
     site.basis.arranged.retain(|arranged| arranged.item != key);
     let answer = StandingAnswer {
         item: key.to_owned(),
@@ -95,7 +95,7 @@ fn standing(site: &mut Site, key: &str, until: &str) {
 }
 
 /// The same job under another name, as somebody makes it who starts from the example.
-fn renamed(site: &mut Site) {
+pub fn renamed(site: &mut Site) {
     site.name = "Birch Street, pole 12".to_owned();
 }
 
@@ -117,6 +117,30 @@ const HOSTILE: &[Row] = &[
     ("outage by \"company policy\"", |s| document(s, "outage_infeasible", "company policy"), "answer_says_nothing"),
     ("locates by \"the ticket\"", |s| document(s, "services_marked", "the ticket"), "answer_says_nothing"),
     ("loading sheet \"12\"", |s| document(s, "structure_strength", "12"), "answer_says_nothing"),
+    (
+        "under the pole: the question itself",
+        |s| how(s, "under_pole", "Nobody stands or frames under the hanging pole."),
+        "answer_says_nothing",
+    ),
+    (
+        "one sentence for all that is asked",
+        |s| {
+            for arranged in &mut s.basis.arranged {
+                if let Answer::Arranged(said) = &mut arranged.answer {
+                    said.how = some("Dale has walked it with the crew and it is all arranged");
+                }
+            }
+        },
+        "answer_repeated",
+    ),
+    (
+        "the briefing's words under emergency as well",
+        |s| {
+            let briefing = said(s, "briefing").how.clone();
+            said(s, "emergency").how = briefing;
+        },
+        "answer_repeated",
+    ),
     // ---- words that say the opposite
     (
         "reclosing left on for the hospital's sake",
@@ -152,6 +176,9 @@ const HOSTILE: &[Row] = &[
     ("the rigger briefs the crew", |s| who(s, "briefing", &["Ruiz"]), "answer_not_in_role"),
     ("rescue by somebody who never trained for it", |s| who(s, "rescue", &["Park"]), "answer_not_qualified"),
     ("one first-aider for eight people", |s| who(s, "first_aid", &["Dale"]), "answer_not_qualified"),
+    ("the observer lends a hand at the tag line", |s| who(s, "tag_line", &["Ruiz", "Osei"]), "answer_role_excluded"),
+    ("the operator helps guide the butt", |s| who(s, "pole_handling", &["Park", "Quist"]), "answer_role_excluded"),
+    ("the operator counts as second observer", |s| who(s, "observer", &["Osei", "Quist"]), "answer_role_excluded"),
     ("nobody named for the hole", |s| said(s, "hole_guarded").who.clear(), "answer_incomplete"),
     // ---- days
     ("a briefing after the job", |s| when(s, "briefing", "2026-03-05"), "answer_after_job"),
@@ -277,95 +304,6 @@ const HOSTILE: &[Row] = &[
         |s| s.neighbours.as_mut().expect("it has some").people[0].name = "Park".to_owned(),
         "place_not_in_role",
     ),
-    // ---- leaving the crane table
-    (
-        "a crane at the line-work distance without why",
-        |s| s.basis.arranged.retain(|a| a.item != "line_rules"),
-        "not_arranged",
-    ),
-    ("why it is line work, decided by the operator", |s| who(s, "line_rules", &["Quist"]), "answer_not_in_role"),
-    ("why it is line work, by no paper", |s| said(s, "line_rules").document = None, "answer_incomplete"),
-    // ---- should a machine become live
-    (
-        "nothing is said of the crane",
-        |s| s.basis.live_machines.retain(|m| m.machine != "Northfell 40"),
-        "live_machine_not_answered",
-    ),
-    (
-        "nothing is said of the bucket truck",
-        |s| s.basis.live_machines.retain(|m| m.machine != "Tallis 46"),
-        "live_machine_not_answered",
-    ),
-    (
-        "answered for another truck",
-        |s| machine(s, "Tallis 46", |m| m.machine = "Tallis 40".to_owned()),
-        "live_machine_unknown",
-    ),
-    (
-        "a ground rod alone",
-        |s| {
-            machine(s, "Northfell 40", |m| {
-                let ground = some("driven rod at the outrigger, 2/0 lead");
-                (m.covered, m.protected) =
-                    (None, Some(Protected::Techniques { ground, bond: None, mats: None, barricade: None }));
-            });
-        },
-        "live_machine_techniques",
-    ),
-    (
-        "a barricade alone",
-        |s| {
-            machine(s, "Northfell 40", |m| {
-                let barricade = some("rope at 12 ft about the crane");
-                (m.covered, m.protected) =
-                    (None, Some(Protected::Techniques { ground: None, bond: None, mats: None, barricade }));
-            });
-        },
-        "live_machine_techniques",
-    ),
-    (
-        "\"the employer has shown it\", by no paper",
-        |s| {
-            machine(s, "Northfell 40", |m| {
-                let how = some("the company's own method for cranes");
-                (m.covered, m.protected) = (None, Some(Protected::Shown { how, document: some("on file") }));
-            });
-        },
-        "live_machine_not_shown",
-    ),
-    (
-        "lines covered, with B bare",
-        |s| {
-            s.covers.retain(|cover| cover.name != "hose on B");
-            machine(s, "Northfell 40", |m| m.protected = None);
-        },
-        "live_machine_lines_bare",
-    ),
-    (
-        "a crane said to be insulated",
-        |s| machine(s, "Northfell 40", |m| m.insulated = some("rubber tires and dry timber")),
-        "live_machine_not_insulated",
-    ),
-    ("grounded to nothing", |s| machine(s, "Northfell 40", |m| m.grounded_to = None), "live_machine_incomplete"),
-    (
-        "\"not grounded, tires insulate\"",
-        |s| machine(s, "Northfell 40", |m| m.grounded_to = some("not grounded, the tires insulate it")),
-        "answer_contrary",
-    ),
-    ("grounded by nobody", |s| machine(s, "Northfell 40", |m| m.said.who.clear()), "live_machine_incomplete"),
-    (
-        "grounded by a stranger",
-        |s| machine(s, "Northfell 40", |m| m.said.who = vec!["Bob".to_owned()]),
-        "answer_not_on_crew",
-    ),
-    // ---- standing answers
-    ("a company's observer for every job", |s| standing(s, "observer", "2027-12-31"), "standing_of_one_day"),
-    ("reclosing off for the whole year", |s| standing(s, "reclosing", "2026-12-31"), "standing_of_one_day"),
-    ("one shift inspection for the season", |s| standing(s, "machine_check", "2026-12-31"), "standing_of_one_day"),
-    ("a briefing by the manual", |s| standing(s, "briefing", "2026-12-31"), "standing_of_one_day"),
-    ("a distance table that has run out", |s| standing(s, "employer_distance", "2026-03-03"), "standing_expired"),
-    ("signal cards that have run out", |s| standing(s, "signal_qualification", "2025-12-31"), "standing_expired"),
-    ("first-aid cards that have run out", |s| standing(s, "first_aid", "2026-01-31"), "standing_expired"),
     // ---- taken over from the example
     ("the example under another name", renamed, "answers_copied"),
     (
@@ -404,155 +342,27 @@ const HOSTILE: &[Row] = &[
     ),
 ];
 
-/// On the route closer by agreement.
-const CLOSER: &[Row] = &[
-    (
-        "an agreed distance that the foreman set",
-        |s| set(s, "agreed_distance", Answer::Arranged(Said { distance_m: Some(1.5), ..by_dale() })),
-        "answer_not_in_role",
-    ),
-    (
-        "an agreement without a figure",
-        |s| {
-            set(
-                s,
-                "agreed_distance",
-                Answer::Arranged(Said {
-                    who: vec!["Voss".to_owned()],
-                    document: some("letter 9, Sorrel 2"),
-                    ..by_dale()
-                }),
-            )
-        },
-        "answer_incomplete",
-    ),
-    (
-        "the employer's distance, without declared line work",
-        |s| because(s, "agreed_distance", Reason::LineWork),
-        "reason_contradicted",
-    ),
-    (
-        "an agreed distance in words alone",
-        |s| set(s, "agreed_distance", Answer::Words("4 ft, by phone".to_owned())),
-        "not_arranged",
-    ),
-    (
-        "cover permitted by the rigger",
-        |s| {
-            set(
-                s,
-                "load_cover_rule",
-                Answer::Arranged(Said {
-                    who: vec!["Ruiz".to_owned()],
-                    document: some("note 3, Sorrel 2"),
-                    ..by_dale()
-                }),
-            )
-        },
-        "answer_not_in_role",
-    ),
-    (
-        "cover permitted by no paper",
-        |s| {
-            set(
-                s,
-                "load_cover_rule",
-                Answer::Arranged(Said { who: vec!["Voss".to_owned()], document: None, ..by_dale() }),
-            )
-        },
-        "answer_incomplete",
-    ),
-    (
-        "cover permitted after the job",
-        |s| {
-            set(
-                s,
-                "load_cover_rule",
-                Answer::Arranged(Said {
-                    who: vec!["Voss".to_owned()],
-                    when: day("2026-07-01"),
-                    document: some("note 3, Sorrel 2"),
-                    ..by_dale()
-                }),
-            )
-        },
-        "answer_after_job",
-    ),
-    (
-        "cover permitted on another feeder",
-        |s| {
-            set(
-                s,
-                "load_cover_rule",
-                Answer::Arranged(Said {
-                    who: vec!["Voss".to_owned()],
-                    document: some("note 3, Sorrel 5"),
-                    ..by_dale()
-                }),
-            )
-        },
-        "answer_circuit_not_named",
-    ),
-    (
-        "no warning line, for it is line work that nobody declared",
-        |s| because(s, "warning_line", Reason::LineWork),
-        "reason_contradicted",
-    ),
-];
-
-/// A digger derrick at pole work.
-const DERRICK: &[Row] = &[
-    (
-        "the derrick is grounded in words alone",
-        |s| {
-            s.basis.live_machines.clear();
-            let said = Answer::Words("truck to the system neutral by 2/0 lead".to_owned());
-            set(s, "truck_grounding", said);
-        },
-        "live_machine_not_answered",
-    ),
-    (
-        "the derrick said to be insulated by its tip",
-        |s| machine(s, "Brackmoor 47", |m| m.insulated = some("insulated tip of the boom")),
-        "live_machine_not_insulated",
-    ),
-    ("nobody is in the derrick's seat", |s| who(s, "derrick_rating", &["Aker"]), "answer_not_in_role"),
-    ("pole work only, said by the operator", |s| who(s, "pole_work_only", &["Vance"]), "answer_not_in_role"),
-    (
-        "gloves left in the truck",
-        |s| how(s, "pole_gloves", "Aker guides the butt with bare hands, gloves in the truck"),
-        "answer_contrary",
-    ),
-    ("no locates under the auger", |s| s.basis.arranged.retain(|a| a.item != "services_marked"), "not_arranged"),
-];
-
 fn stops(site: &Site) -> Vec<&'static str> {
     let found = check(site).findings;
     found.iter().filter(|finding| finding.grade == Grade::Stop).map(|finding| finding.code()).collect()
 }
 
+/// The rows that bring no stop of their code.
+pub fn passed(base: &Site, rows: &[Row]) -> Vec<(&'static str, &'static str)> {
+    let before = stops(base);
+    let passes = |(what, change, code): &Row| {
+        let mut changed = base.clone();
+        change(&mut changed);
+        let count = |stops: &[&str]| stops.iter().filter(|found| *found == code).count();
+        // Where the base has the code already, the row must bring one more of it.
+        (count(&stops(&changed)) <= count(&before)).then_some((*what, *code))
+    };
+    rows.iter().filter_map(passes).collect()
+}
+
 #[test]
 fn hostile_answers_stop() {
-    let mut closer = site(SORREL);
-    closer.basis.route = Route::CloserByAgreement;
-    // What the crane table's example answers stays; nothing here is asked of the rest.
-    closer.basis.arranged.retain(|arranged| !["agreed_distance", "load_cover_rule"].contains(&arranged.item.as_str()));
-    let agreed =
-        Said { who: vec!["Voss".to_owned()], document: some("letter 9, Sorrel 2"), distance_m: Some(1.5), ..by_dale() };
-    set(&mut closer, "agreed_distance", Answer::Arranged(agreed));
-    let mut passed = Vec::new();
-    for (rows, base) in [(HOSTILE, site(JUNIPER)), (CLOSER, closer), (DERRICK, site(LARCH))] {
-        let before = stops(&base);
-        for (what, change, code) in rows {
-            let mut changed = base.clone();
-            change(&mut changed);
-            let count = |stops: &[&str]| stops.iter().filter(|found| *found == code).count();
-            // Where the base has the code already, the row must bring one more of it.
-            if count(&stops(&changed)) <= count(&before) {
-                passed.push((*what, *code));
-            }
-        }
-    }
+    let passed = passed(&site(JUNIPER), HOSTILE);
     assert!(passed.is_empty(), "these should have stopped: {passed:#?}");
 }
 

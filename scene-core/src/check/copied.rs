@@ -3,7 +3,7 @@
 use crate::finding::{self, Answers, Finding};
 use crate::rules::gates::plain;
 use crate::scene;
-use crate::site::{Answer, Site};
+use crate::site::{Answer, Protected, Site};
 
 /// The scenes that come with the program: their text.
 const EXAMPLES: [&str; 6] = [
@@ -84,8 +84,13 @@ fn texts(site: &Site) -> Vec<(&str, String)> {
         }
     }
     for machine in &site.basis.live_machines {
-        let texts = [&machine.covered, &machine.insulated, &machine.grounded_to, &machine.keeps_off];
-        for text in texts.into_iter().flatten() {
+        let own = [&machine.covered, &machine.insulated, &machine.grounded_to, &machine.keeps_off];
+        let protected = match &machine.protected {
+            Some(Protected::Techniques { ground, bond, mats, barricade }) => vec![ground, bond, mats, barricade],
+            Some(Protected::Shown { how, document }) => vec![how, document],
+            None => vec![],
+        };
+        for text in own.into_iter().chain(protected).flatten() {
             found.push(("live_machines", plain(text)));
         }
     }

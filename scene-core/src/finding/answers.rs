@@ -38,6 +38,9 @@ facts! {
         CoverRuleUnused = "cover_rule_stated",
         CoverRuleStated { rule: String } = "cover_rule_stated",
         StandingOfOneDay { key: String, file: String } = "standing_of_one_day",
+        StandingTooLong { key: String, until: Date, job: Date } = "standing_too_long",
+        /// One text under several items.
+        Repeated { keys: Vec<String>, said: String } = "answer_repeated",
         StandingExpired { key: String, until: Date, job: Date } = "standing_expired",
     }
 }
@@ -67,9 +70,11 @@ impl Answers {
             | Self::Unknown { key, .. }
             | Self::PerMachine { key }
             | Self::StandingOfOneDay { key, .. }
+            | Self::StandingTooLong { key, .. }
             | Self::StandingExpired { key, .. } => Some(key),
             Self::JobDateNotStated
             | Self::Copied { .. }
+            | Self::Repeated { .. }
             | Self::ExampleJob { .. }
             | Self::CoverRuleUnused
             | Self::CoverRuleStated { .. } => None,

@@ -34,11 +34,28 @@ pub(super) fn findings(site: &Site) -> Vec<Finding> {
     }
     found.extend(items(site.basis.route).flat_map(|item| lacking(site, item)).map(finding::stop));
     found.extend(of_optional(site));
+    found.extend(repeated(&site.basis));
     found.extend(unknown_answers(&site.basis));
     found.extend(of_standing_file(&site.basis));
     found.extend(crew::findings(site));
     found.extend(live_machine::findings(site));
     found
+}
+
+/// One text under several items: each item asks for something else.
+fn repeated(basis: &Basis) -> Vec<Finding> {
+    let mut known: Vec<(String, &str, Vec<String>)> = Vec::new();
+    for arranged in &basis.arranged {
+        let Answer::Arranged(said) = &arranged.answer else { continue };
+        let Some(how) = &said.how else { continue };
+        let text = plain(how);
+        match known.iter_mut().find(|(other, _, _)| *other == text) {
+            Some((_, _, keys)) => keys.push(arranged.item.clone()),
+            None => known.push((text, how, vec![arranged.item.clone()])),
+        }
+    }
+    let several = known.into_iter().filter(|(_, _, keys)| keys.len() > 1);
+    several.map(|(_, how, keys)| finding::stop(Answers::Repeated { keys, said: how.to_owned() })).collect()
 }
 
 /// What nobody is asked for must still hold once it is answered. Words alone there permit nothing and harm nothing.

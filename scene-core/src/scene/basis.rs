@@ -1,6 +1,7 @@
 //! When the job is done, by whom, by which rules, and what has been arranged for it.
 
 use super::beside::{Beside, standing};
+use super::fault::FaultKind;
 use super::fields::Fields;
 use super::tree::Tree;
 use super::value::{List, Value};
@@ -8,6 +9,10 @@ use crate::quantity::Length;
 use crate::quantity::date::Date;
 use crate::site::crew::{Member, Role, Skill};
 use crate::site::{self, Answer, Arranged, LiveMachine, Protected, Reason, Said};
+
+/// People of one job, and people whom one answer names. A crew is smaller by far.
+const MOST_PEOPLE: usize = 100;
+const MOST_NAMED: usize = 20;
 
 /// How a day is written.
 const NO_SUCH_DAY: &str = "a day as \"2026-03-04\": year, month, day";
@@ -44,7 +49,9 @@ pub(super) fn people(list: &List<'_>) -> Vec<Member> {
             member
         })
     };
-    let people = list.items.iter().map(read).collect();
+    list.at
+        .fault_if(list.items.len() > MOST_PEOPLE, || FaultKind::TooMany { found: list.items.len(), most: MOST_PEOPLE });
+    let people = list.items.iter().take(MOST_PEOPLE).map(read).collect();
     list.named_once("the person");
     people
 }
@@ -124,7 +131,12 @@ fn said(f: &mut Fields<'_>) -> Said {
 fn names(value: &Value<'_>) -> Vec<String> {
     match value.node().map(|node| &node.tree) {
         Some(Tree::Text(_)) => vec![value.text().to_owned()],
-        _ => value.list().items.iter().map(|name| name.text().to_owned()).collect(),
+        _ => {
+            let list = value.list();
+            let found = list.items.len();
+            value.fault_if(found > MOST_NAMED, || FaultKind::TooMany { found, most: MOST_NAMED });
+            list.items.iter().take(MOST_NAMED).map(|name| name.text().to_owned()).collect()
+        }
     }
 }
 

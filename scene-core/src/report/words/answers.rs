@@ -187,6 +187,18 @@ pub(super) fn words(fact: &Answers) -> Words {
             "Take it out of that file, and answer it in the scene.",
             "",
         ),
+        Answers::StandingTooLong { key, until, job } => Words::new(
+            format!(
+                "The standing answer to `{key}` is to hold until {until}, more than five years after the job on {job}."
+            ),
+            "Give the day on which the employer looks at the document again.",
+            "",
+        ),
+        Answers::Repeated { keys, said } => Words::new(
+            format!("One text answers {}: {}.", listed(keys, "and"), quoted(said)),
+            "Each item asks for something else. Say of each how it is done.",
+            "",
+        ),
         Answers::StandingExpired { key, until, job } => Words::new(
             format!("The employer's standing answer to `{key}` held until {until}, before the job on {job}."),
             "Renew the document, or answer the item in the scene.",
@@ -241,6 +253,8 @@ pub(super) fn examples() -> Vec<Answers> {
         Answers::CoverRuleUnused,
         Answers::CoverRuleStated { rule: "the owner's rule on covered setting".to_owned() },
         Answers::StandingOfOneDay { key: key(), file: "ours.ron".to_owned() },
+        Answers::StandingTooLong { key: key(), until: late, job: early },
+        Answers::Repeated { keys: vec![key(), "crew".to_owned()], said: said() },
         Answers::StandingExpired { key: key(), until: early, job: late },
     ]
 }

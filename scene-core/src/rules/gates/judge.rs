@@ -2,11 +2,14 @@
 
 use super::item::{Item, When, Who};
 use super::list::{self, LINE_RULES};
-use super::wording::{contains_words, names_document, other_circuit, plain, says_nothing};
+use super::wording::{Spoken, names_document, other_circuit, plain, says_nothing};
 use crate::finding::Answers;
 use crate::site::crew::{Member, Role, Skill};
 use crate::site::ground::Task;
 use crate::site::{Answer, Basis, Reason, Said, Site, StandingAnswer};
+
+/// How long after the job a standing answer may hold, days: five years. Longer than that nobody has set a date, but typed one.
+const LONGEST_STANDING: i32 = 5 * 366;
 
 /// The oldest paper that is taken for one job, days.
 const OLDEST: i32 = 366;
@@ -59,6 +62,7 @@ pub(crate) fn lacking(site: &Site, item: &'static Item) -> Vec<Answers> {
             let mut lacks = Vec::new();
             document(site, item, item.document, said.document.as_deref(), &mut lacks, &mut found);
             how(item.key, said.how.as_deref(), item.contrary, &mut lacks, &mut found);
+            echo(item, said.how.as_deref(), &mut found);
             if item.distance && said.distance_m.is_none() {
                 lacks.push("distance");
             }
@@ -187,7 +191,7 @@ fn of_people(site: &Site, key: &str, asked: Asked, who: &[String], found: &mut V
             found.push(Answers::NotQualified { key: key(), names, skill: skill.said(), needed });
         }
     }
-    for member in fitting {
+    for member in named {
         if let Some(role) = asked.not_also.iter().find(|role| member.is(**role)) {
             found.push(Answers::RoleExcluded { key: key(), name: member.name.clone(), role: role.said() });
         }
@@ -210,7 +214,8 @@ fn document(
             found.push(Answers::SaysNothing { key: key(), field: "document", said: said.to_owned() });
         }
         Some(said) if item.by_circuit && asked => {
-            let missing = site.circuits.iter().map(|circuit| &circuit.name).filter(|name| !contains_words(said, name));
+            let said = Spoken::of(said);
+            let missing = site.circuits.iter().map(|circuit| &circuit.name).filter(|name| !said.has(name));
             let circuits: Vec<String> = missing.cloned().collect();
             if !circuits.is_empty() {
                 found.push(Answers::CircuitNotNamed { key: key(), circuits });
@@ -235,10 +240,18 @@ pub(super) fn how(
             found.push(Answers::SaysNothing { key: key(), field: "how", said: said.to_owned() });
         }
         Some(said) => {
-            if contrary.iter().any(|words| contains_words(said, words)) {
+            let spoken = Spoken::of(said);
+            if contrary.iter().any(|words| spoken.has(words)) {
                 found.push(Answers::Contrary { key: key(), said: said.to_owned() });
             }
         }
+    }
+}
+
+/// Words that only say again what is asked.
+fn echo(item: &Item, said: Option<&str>, found: &mut Vec<Answers>) {
+    if let Some(said) = said.filter(|said| plain(item.text).contains(&plain(said)) && !says_nothing(said)) {
+        found.push(Answers::SaysNothing { key: item.key.to_owned(), field: "how", said: said.to_owned() });
     }
 }
 
@@ -303,6 +316,9 @@ fn of_standing(site: &Site, item: &'static Item, answer: &StandingAnswer) -> Vec
     match (answer.valid_until, site.job.date) {
         (None, _) => lacks.push("valid_until"),
         (Some(until), Some(job)) if until < job => found.push(Answers::StandingExpired { key: key(), until, job }),
+        (Some(until), Some(job)) if until.days_after(job) > LONGEST_STANDING => {
+            found.push(Answers::StandingTooLong { key: key(), until, job });
+        }
         _ => {}
     }
     if let (Some(date), Some(job)) = (answer.when, site.job.date)

@@ -7,7 +7,7 @@
 use super::crew::by_line_rules;
 use super::item::{When, Who};
 use super::judge::{Asked, how, of_people_and_day};
-use super::wording::{contains_words, names_document, plain, says_nothing};
+use super::wording::{names_document, plain, says_nothing};
 use crate::finding::{self, Answers, Finding, LiveMachine as Fact};
 use crate::site::{CoverOn, LiveMachine, Protected, Site, WireKind};
 
@@ -136,7 +136,6 @@ fn of_people(site: &Site, machine: &Machine, answer: &LiveMachine) -> Vec<Findin
             lacks.push(field);
         }
     }
-    let nobody = answer.said.who.iter().any(|name| contains_words(name, "nobody"));
     let mut facts: Vec<Finding> = found
         .into_iter()
         .map(|fact| match fact {
@@ -144,7 +143,7 @@ fn of_people(site: &Site, machine: &Machine, answer: &LiveMachine) -> Vec<Findin
             other => finding::stop(other),
         })
         .collect();
-    if !lacks.is_empty() || nobody {
+    if !lacks.is_empty() {
         facts.push(finding::stop(Fact::Lacks { machine: machine.name.clone(), lacks }));
     }
     facts

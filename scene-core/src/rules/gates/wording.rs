@@ -138,10 +138,19 @@ pub(crate) fn names_document(text: &str) -> bool {
     telling && !marked && has(|c| c.is_ascii_digit())
 }
 
-/// Whether a text has these words one after the other.
-pub(crate) fn contains_words(text: &str, words: &str) -> bool {
-    let (text, words) = (plain(text), plain(words));
-    !words.is_empty() && format!(" {text} ").contains(&format!(" {words} "))
+/// A text whose words are looked for.
+pub(crate) struct Spoken(String);
+
+impl Spoken {
+    pub(crate) fn of(text: &str) -> Self {
+        Self(format!(" {} ", plain(text)))
+    }
+
+    /// Whether it has these words one after the other.
+    pub(crate) fn has(&self, words: &str) -> bool {
+        let words = plain(words);
+        !words.is_empty() && self.0.contains(&format!(" {words} "))
+    }
 }
 
 /// A circuit that a text names by the name of one of these and another number: `Juniper 6`, where there is `Juniper 4`.
@@ -154,13 +163,16 @@ pub(crate) fn other_circuit<'c>(text: &str, circuits: impl Iterator<Item = &'c s
             continue;
         }
         for (index, window) in said.windows(name.len()).enumerate() {
+            if !window.starts_with(before) {
+                continue;
+            }
             let other = window.last().filter(|word| word.len() < 4 && word.bytes().all(|b| b.is_ascii_digit()));
             // "Juniper 12 kV" and "Juniper 12.47 kV" are no circuits.
             let next = said.get(index + name.len());
             let voltage = next.is_some_and(|next| next == "kv" || next.bytes().all(|b| b.is_ascii_digit()));
             let found = window.join(" ");
             let known = circuits.clone().any(|circuit| plain(circuit) == found);
-            if window.starts_with(before) && other.is_some() && !voltage && !known {
+            if other.is_some() && !voltage && !known {
                 return Some(found);
             }
         }
@@ -248,7 +260,7 @@ mod tests {
 
     #[test]
     fn words_are_found_as_words() {
-        assert!(contains_words("Tag 88, Juniper 4.", "juniper 4"));
-        assert!(!contains_words("Tag 88, Juniper 44", "Juniper 4") && !contains_words("x", ""));
+        assert!(Spoken::of("Tag 88, Juniper 4.").has("juniper 4"));
+        assert!(!Spoken::of("Tag 88, Juniper 44").has("Juniper 4") && !Spoken::of("x").has(""));
     }
 }
