@@ -189,8 +189,8 @@ fn the_day_of_the_job_must_be_stated() {
 fn a_misspelt_item_is_named_with_the_one_it_resembles() {
     let mut site = on(Route::LineWork);
     let answer = Answer::Arranged(by("Fox"));
-    site.basis.arranged.push(Arranged { item: "reclosng".into(), answer: answer.clone() });
-    site.basis.arranged.push(Arranged { item: "live_machine".into(), answer });
+    site.basis.arranged.push(Arranged { item: "reclosng".into(), answer });
+    site.basis.arranged.push(Arranged { item: "live_machine".into(), answer: Answer::Words("grounded".to_owned()) });
     let found = findings(&site);
     assert_eq!(found.len(), 2);
     assert!(found.iter().all(|finding| (finding.grade, finding.code()) == (Grade::Caution, "arranged_unknown")));
