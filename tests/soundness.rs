@@ -8,6 +8,7 @@
 //! source of the distances: 29 CFR 1910.269 Table R-6, row 5.1-15.0 kV: 0.65 m phase to ground, 0.68 m phase to phase; status
 //! verified. Everything else is a property, not a published value.
 
+use fixtures::answers::answer_all;
 use fixtures::draw::{Draw, Rng};
 use glam::DVec3;
 use scene_core::bracket::Bracket;
@@ -24,6 +25,8 @@ use scene_core::report::{json, words};
 use scene_core::rules::{PairState, beyond_insulation};
 use scene_core::sequence::Plan;
 use scene_core::sequence::pose::rim_wanted;
+use scene_core::site::crew::Role;
+use scene_core::site::ground::Task;
 use scene_core::site::pose::BucketAt;
 use scene_core::site::*;
 use scene_core::solid::Feature;

@@ -6,7 +6,7 @@ use scene_core::finding::Grade;
 use scene_core::quantity::date::Date;
 use scene_core::scene;
 use scene_core::site::crew::{Role, Skill};
-use scene_core::site::{Answer, Arranged, LiveMachine, Protected, Reason, Route, Said, Site, Standing, StandingAnswer};
+use scene_core::site::{Answer, Arranged, LiveMachine, Protected, Reason, Said, Site, Standing, StandingAnswer};
 
 pub const JUNIPER: &str = include_str!("../../scenes/01_juniper_lane.ron");
 pub const SORREL: &str = include_str!("../../scenes/03_sorrel_flat.ron");
@@ -400,6 +400,11 @@ fn a_whole_set_of_answers_in_ones_own_words_is_enough() {
     for machine in &mut own.basis.live_machines {
         for text in [&mut machine.covered, &mut machine.insulated, &mut machine.grounded_to, &mut machine.keeps_off] {
             *text = text.as_ref().map(|text| format!("here {text}"));
+        }
+        if let Some(Protected::Techniques { ground, bond, mats, barricade }) = &mut machine.protected {
+            for text in [ground, bond, mats, barricade] {
+                *text = text.as_ref().map(|text| format!("here {text}"));
+            }
         }
     }
     let report = check(&own);
