@@ -738,6 +738,13 @@ static QUIET: LazyLock<Site> = LazyLock::new(|| {
     }
     // One of its phases is left.
     site.circuits[0].phases = Some(Phases::SinglePhaseTap);
+    // Another line than the example's, so with answers of its own.
+    answer_all(&mut site);
+    for person in site.neighbours.iter_mut().flat_map(|all| &mut all.people) {
+        let role = if person.task == Task::Signal { Role::Signal } else { Role::Observer };
+        let member = site.people.iter().find(|member| member.is(role));
+        person.name = member.expect("the crew has one").name.clone();
+    }
     site
 });
 
