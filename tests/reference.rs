@@ -39,6 +39,8 @@ fn scenes() -> Vec<(String, Beside)> {
         texts.push(template().replacen("crane: (", &truck, 1));
     }
     texts.push(several_trucks());
+    let depth = "setting_depth: \"7 ft 6 in\", shallow: engineer(by: \"e\", document: \"d\", note: \"n\")";
+    texts.push(template().replacen("setting_depth: \"7 ft 6 in\"", depth, 1));
     let said = "who: \"Ames\", when: \"2026-03-03\", document: \"d\", how: \"h\", distance: \"4 ft\"";
     let answers = format!(
         "standing: \"standing.ron\", arranged: {{ \"a\": arranged({said}), \"b\": does_not_apply(reason: nothing_put_on_them, {said}), \

@@ -4,6 +4,7 @@ mod pole_figures;
 
 use crate::picture::{self, Moment, NoPicture, Size, Viewpoint};
 use crate::scene_file::{self, Unusable};
+use clap::builder::{PossibleValue, PossibleValuesParser};
 use clap::error::{ContextKind, ErrorKind};
 use clap::{Parser, Subcommand, ValueEnum};
 use scene_core::check::{check, check_and_sweep};
@@ -14,6 +15,7 @@ use scene_core::report::json;
 use scene_core::report::listing::{self, Listed};
 use scene_core::report::text::{self, Look};
 use scene_core::scene::Scene;
+use scene_core::scene::kinds::KINDS;
 use scene_core::site::Site;
 use std::io::{self, IsTerminal, Write};
 use std::path::{Path, PathBuf};
@@ -133,16 +135,21 @@ enum Command {
     /// List what a scene can name, each with its source
     List {
         /// What to list
-        #[arg(value_parser = clap::builder::PossibleValuesParser::new(Listed::ALL.map(|(word, _)| word)))]
+        #[arg(value_parser = PossibleValuesParser::new(Listed::ALL.map(|(word, _)| word)))]
         what: String,
         /// Units of the text: us is feet and pounds, si is meters and kilograms
         #[arg(long, value_enum, default_value_t = Units::Us)]
         units: Units,
     },
     /// Write a small commented scene to start from; never over an existing file
+    ///
+    /// It is open only in what the day and the crew must answer; change its figures to those of your job.
     New {
         /// File to write, for instance job.ron
         file: PathBuf,
+        /// Kind of job
+        #[arg(long, value_name = "KIND", default_value = KINDS[0].word, value_parser = kinds())]
+        kind: String,
     },
 }
 
@@ -211,7 +218,7 @@ pub fn run(line: CommandLine) -> ExitCode {
             Some((_, listed)) => say(&listing::render(*listed, units.shown())),
             None => UNUSABLE,
         },
-        Some(Command::New { file }) => new(&file),
+        Some(Command::New { file, kind }) => new(&file, &kind),
         None => open(line.scene.as_deref()),
     };
     ExitCode::from(status)
@@ -293,8 +300,14 @@ fn png(path: &Path, _: Moment, _: Viewpoint, _: Size) -> Result<Vec<u8>, NoPictu
     Err(NoPicture::NoWindow)
 }
 
-fn new(path: &Path) -> u8 {
-    match scene_file::write_new(path, scene_core::scene::template()) {
+/// The kinds of job, each with what it is.
+fn kinds() -> PossibleValuesParser {
+    PossibleValuesParser::new(KINDS.map(|kind| PossibleValue::new(kind.word).help(kind.about)))
+}
+
+fn new(path: &Path, kind: &str) -> u8 {
+    let text = KINDS.iter().find(|known| known.word == kind).map_or(scene_core::scene::template(), |kind| kind.text);
+    match scene_file::write_new(path, text) {
         Ok(()) => say(&format!("Wrote {0}. Change it to your job, then run: plumbrise check {0}\n", path.display())),
         Err(unusable) => refuse(&unusable),
     }

@@ -26,6 +26,7 @@ pub mod fault;
 mod fields;
 mod ground;
 mod hang;
+pub mod kinds;
 mod line;
 mod load_chart;
 mod machine;

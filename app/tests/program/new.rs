@@ -25,6 +25,20 @@ fn a_new_scene_can_be_checked_at_once() {
 }
 
 #[test]
+fn each_kind_of_job_starts_a_scene_whose_stops_are_open_answers() {
+    for kind in ["in-line", "beside", "replace", "derrick"] {
+        let bench = Bench::new();
+        assert_eq!(bench.run(&["new", "job.ron", "--kind", kind]).status, 0, "{kind}");
+        let Run { status, err, .. } = bench.run(&["check", "job.ron"]);
+        assert_eq!((status, err.as_str()), (1, ""), "{kind}");
+    }
+    let bench = Bench::new();
+    let run = bench.run(&["new", "job.ron", "--kind", "tower"]);
+    assert!(run.status == 2 && run.err.contains("in-line") && run.err.contains("derrick"), "{}", run.err);
+    assert_eq!(bench.files(), Vec::<String>::new());
+}
+
+#[test]
 fn a_scene_that_is_there_is_never_written_over() {
     let bench = Bench::new();
     bench.put("job.ron", "mine");

@@ -58,6 +58,8 @@ fn neutral(value: &Value<'_>, circuits: &Names<'_>) -> NeutralHere {
 
 /// "7.2/12.47 kV", "12.47 kV", or "4.8 kV delta".
 fn voltage(value: &Value<'_>) -> (f64, VoltageStated) {
+    let kind = || format!("both voltages, such as 7.2/12.47 kV, or one and the word delta, {LOW} to {HIGH}");
+    value.noted(|record, path| record.kind(path, kind()));
     let said = value.quoted(|| "a voltage in quotes, such as 7.2/12.47 kV".to_owned()).unwrap_or_default();
     let figure = |text: &str| match Quantity::<Voltage>::parse(text) {
         Ok(quantity) => {
