@@ -12,7 +12,7 @@ pub(crate) fn plain(text: &str) -> String {
 }
 
 /// Words that fill a field and say nothing.
-const FILLERS: [&str; 66] = [
+const FILLERS: [&str; 65] = [
     "a",
     "above",
     "all",
@@ -63,7 +63,6 @@ const FILLERS: [&str; 66] = [
     "plan",
     "planned",
     "ready",
-    "safe",
     "same",
     "see",
     "set",
