@@ -191,8 +191,14 @@ const CAPACITY: &[(&str, Is)] = &[
     ("ruled_by", Text),
 ];
 
-const FLOAT: &[(&str, Is)] =
-    &[("name", Text), ("max_n", Number), ("step", Count), ("pressure_pa", Number), ("allowed_pa", MaybeNumber)];
+const FLOAT: &[(&str, Is)] = &[
+    ("name", Text),
+    ("max_n", Number),
+    ("step", Count),
+    ("pressure_pa", Number),
+    ("allowed_pa", MaybeNumber),
+    ("blocking_m", MaybeNumber),
+];
 
 const COVER: &[(&str, Is)] = &[
     ("name", Text),

@@ -65,7 +65,9 @@ fn message(fact: &Bodies, gap: &BodyGap, units: Units) -> String {
 fn keep_off(keep_off: KeepOff) -> &'static str {
     match keep_off {
         KeepOff::Counterweight => "Keep the load farther out, or swing it round the other side.",
-        KeepOff::Carrier => "Set the machine up elsewhere, or lay the pole and lead the load away from where it stands.",
+        KeepOff::Carrier => {
+            "Set the machine up elsewhere, or lay the pole and lead the load away from where it stands."
+        }
         KeepOff::Boom => {
             "Boom down or out so that the load hangs farther from the boom, leave more hoist line out, or choke so that less of the \
              pole stands beside the boom."
