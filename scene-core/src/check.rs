@@ -1,5 +1,6 @@
 //! Gathers what every room found into one report.
 
+mod absence;
 mod basis;
 mod carriers;
 mod circuits;
@@ -73,6 +74,7 @@ pub(crate) fn report(prepared: &Prepared, mut findings: Vec<Finding>) -> (Report
     findings.extend(floats::spread(site));
     findings.extend(setting::findings(&site.pole));
     findings.extend(from_memory::findings(site));
+    findings.extend(absence::findings(site));
     findings.extend(lift::findings(prepared));
     findings.extend(people::findings(site));
     findings.extend(pairs::wire_spacing(site, &prepared.wires));

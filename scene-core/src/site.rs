@@ -162,6 +162,9 @@ pub struct Conductor {
     pub from_memory: String,
 }
 
+/// How a new scene leaves it open who looked for what is not near. It states nothing.
+pub const OPEN_ABSENCE: &str = "who looked, when, how far";
+
 impl Conductor {
     /// [`Self::stiffness_n`] where it is known well enough to say how far a held-out wire stretches.
     pub fn known_stiffness_n(&self) -> Option<f64> {

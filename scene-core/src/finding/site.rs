@@ -7,13 +7,15 @@ facts! {
         /// `what` is the figure with its article: "The rigging's length".
         FigureUnusable { what: String, value: f64 } = "figure_unusable",
         MotionUnknown = "motion_unknown",
+        /// The statement that there is none of `what` is still the one that a new scene starts with.
+        AbsenceOpen { what: String } = "absence_not_filled_in",
     }
 }
 
 impl Site {
     pub fn subject(&self) -> Option<&str> {
         match self {
-            Self::FigureUnusable { what, .. } => Some(what),
+            Self::FigureUnusable { what, .. } | Self::AbsenceOpen { what } => Some(what),
             Self::MotionUnknown => None,
         }
     }

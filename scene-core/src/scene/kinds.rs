@@ -45,7 +45,13 @@ mod tests {
     use std::collections::BTreeSet;
 
     /// What only the crew and the day can answer.
-    const OPEN: [&str; 4] = ["not_arranged", "live_machine_not_answered", "job_date_not_stated", "crew_not_stated"];
+    const OPEN: [&str; 5] = [
+        "not_arranged",
+        "live_machine_not_answered",
+        "job_date_not_stated",
+        "crew_not_stated",
+        "absence_not_filled_in",
+    ];
 
     #[test]
     fn every_kind_reads_and_is_open_only_in_what_the_crew_and_the_day_answer() {

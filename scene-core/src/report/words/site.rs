@@ -10,6 +10,11 @@ pub(super) fn words(fact: &Site) -> Words {
             "State it.",
             "",
         ),
+        Site::AbsenceOpen { what } => Words::new(
+            format!("Nobody has stated that there are no {what} near the work."),
+            "Look, and say who looked, when and how far; list what is there.",
+            "29 CFR 1910.269(a)(4): existing conditions are determined before the work (from memory)",
+        ),
         Site::MotionUnknown => Words::new(
             "No motion was checked, since it is not known how the pole hangs.",
             "Mend the findings on pole and rigging first.",
@@ -20,5 +25,9 @@ pub(super) fn words(fact: &Site) -> Words {
 
 #[cfg(test)]
 pub(super) fn examples() -> Vec<Site> {
-    vec![Site::FigureUnusable { what: "The wind".to_owned(), value: -1.0 }, Site::MotionUnknown]
+    vec![
+        Site::FigureUnusable { what: "The wind".to_owned(), value: -1.0 },
+        Site::MotionUnknown,
+        Site::AbsenceOpen { what: "guys".to_owned() },
+    ]
 }
