@@ -211,6 +211,9 @@ fn each_measure<'a>(job: &'a Job, mut take: impl FnMut(&'a Value, &str, &Curve, 
                 _ => bodies.push((name, vec![solid(body)])),
             }
         }
+        // An arm is insulated, and it holds a wire: it has no gap to one.
+        let is_arm = |name: &str| job.site.held_out.iter().any(|held| held.name == name);
+        bodies.retain(|(name, _)| !is_arm(name));
         for curve in curves.iter().filter(|curve| curve.steps.contains(&step)) {
             for (name, solids) in &bodies {
                 let of = |solid: &Solid| (measured(solid, curve), solid.inside_m + solid.motion_error_m);

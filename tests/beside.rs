@@ -69,6 +69,7 @@ fn case(of: &Value) -> Case {
         span: held,
         fraction: number(&of["fraction"]),
         to: DVec3::new(begins(held) + to[0], to[1], to[2]),
+        holder: None,
         holder_rating_n: None,
         during: During { on_after_step: Some(0), off_before_step: None },
     }];

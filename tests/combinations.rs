@@ -132,6 +132,8 @@ fn kind_of(body: BodyId) -> Kind {
         BodyId::OfCarrier { part: CarrierPart::Carrier, .. } => CraneKind::Carrier,
         BodyId::OfCarrier { part: CarrierPart::Outriggers, .. } => CraneKind::Outriggers,
         BodyId::OfCarrier { part: CarrierPart::Mats, .. } => CraneKind::Mats,
+        // What holds a phase stands still as these do.
+        BodyId::HoldingTruck(_) | BodyId::HoldingArm { .. } => CraneKind::Outriggers,
         BodyId::OfLift { lift, body } => return Kind::OfLift(lift, body),
     })
 }
@@ -1021,7 +1023,12 @@ fn everything_is_held_against_everything_that_is_there() {
         for body in &job.motion.bodies {
             let kind = kind_of(body.id);
             // A carrier stands still, and people walk about it.
-            let may_touch = |one: &&Neighbour| body.id.is_of_carrier() && matches!(one.kind, NeighbourKind::Person(_));
+            let stands = body.id.is_of_carrier() || body.id.holds();
+            let may_touch = |one: &&Neighbour| stands && matches!(one.kind, NeighbourKind::Person(_));
+            // An arm holds its phase only for a time.
+            if matches!(body.id, BodyId::HoldingArm { .. }) {
+                continue;
+            }
             let stand = near.iter().filter(|one| !may_touch(one)).map(|one| -> Theirs {
                 let here = |step: usize| match one.kind {
                     NeighbourKind::Person(index) => is_there(&stated.people[index].stands[0].during, step),

@@ -11,6 +11,8 @@ mod answers_by_route;
 mod bodies;
 #[path = "must_stop/carriers.rs"]
 mod carriers;
+#[path = "must_stop/holders.rs"]
+mod holders;
 #[path = "must_stop/leveling.rs"]
 mod leveling;
 #[path = "must_stop/people.rs"]

@@ -9,6 +9,7 @@ mod figures;
 mod foundations;
 mod from_memory;
 mod ground;
+mod holders;
 mod impossible;
 mod lift;
 mod people;
@@ -68,6 +69,7 @@ pub(crate) fn report(prepared: &Prepared, mut findings: Vec<Finding>) -> (Report
     }
     findings.extend(copied::findings(site));
     findings.extend(carriers::findings(site));
+    findings.extend(holders::findings(site));
     findings.extend(circuits::findings(site));
     findings.extend(wind::findings(prepared));
     findings.extend(impossible::findings(prepared));

@@ -16,6 +16,7 @@ mod cover;
 mod crew;
 mod derrick;
 mod ground;
+mod holder;
 mod leveling;
 mod live_machine;
 mod motion;
@@ -42,6 +43,7 @@ pub use cover::{ClassSource, Cover, Inadequate};
 pub use crew::Crew;
 pub use derrick::Derrick;
 pub use ground::{Ground, NoSurface, OnGround};
+pub use holder::Holder;
 pub use leveling::Leveling;
 pub use live_machine::LiveMachine;
 pub use motion::Motion;
@@ -272,6 +274,7 @@ families! {
     Ground,
     Leveling,
     LiveMachine,
+    Holder,
     Motion,
     Pole,
     Reach,

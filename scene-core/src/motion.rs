@@ -11,6 +11,7 @@
 //! | `turning` | turnings as waves, for every machine |
 //! | `run`, `lift` | the corners of crane and pole, of any aerial lift |
 //! | `allowing` | what each corner's allowance is made of |
+//! | `holding` | what holds phases aside |
 //! | `standing` | what machines stand on |
 //! | [`bodies`] | boom, head, line, hook, rigging, tail, pole and what is on it, aerial lifts, piece by piece |
 //!
@@ -18,6 +19,7 @@
 
 mod allowing;
 pub mod bodies;
+mod holding;
 mod lift;
 mod run;
 pub mod spread;

@@ -81,6 +81,8 @@ pub enum Assumed {
 #[derive(Clone, Debug, PartialEq)]
 pub enum NotChecked {
     /// Bodies that belong together, among themselves.
+    /// What holds phases aside: how it comes there, what its arms pass, their insulation.
+    Holders,
     BodiesAmongThemselves,
     /// Of what these machines stand on: not all of it is stated.
     Carriers {

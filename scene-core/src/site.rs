@@ -7,11 +7,14 @@ pub mod basis;
 pub mod circuit;
 pub mod crew;
 pub mod ground;
+mod holder;
 pub mod measured;
 pub mod pose;
 pub mod station;
 
 pub use basis::{Answer, Arranged, Basis, Job, LiveMachine, Protected, Reason, Route, Said, Standing, StandingAnswer};
+
+pub use holder::{Holder, HolderStand, HoldingTruck};
 
 pub use crate::machine::crane::facts::{
     BoomHead, Chart, ChartSector, Crane, FloatSpread, HookBlock, Leveling, Outriggers, Rates, Tail, WindLimit,
@@ -45,6 +48,7 @@ pub struct Site {
     /// The wind at which the crew stops work.
     pub stop_work_wind: Option<WindLimit>,
     pub held_out: Vec<HeldOut>,
+    pub holding_trucks: Vec<HoldingTruck>,
     pub pole: Pole,
     pub hole: Hole,
     pub rigging: Rigging,
@@ -293,6 +297,8 @@ pub struct HeldOut {
     pub to: DVec3,
     /// The most side force that the holding arm is rated for, if stated.
     pub holder_rating_n: Option<f64>,
+    /// What holds it, if stated.
+    pub holder: Option<Holder>,
     pub during: During,
 }
 

@@ -8,6 +8,7 @@
 use crate::approach::{self, Measure, WireArc};
 use crate::check::Prepared;
 use crate::conductor::{Member, PlacedFamily, SpanFamily, WireState};
+use crate::machine::BodyId;
 use crate::machine::{Joint, JointKind};
 use crate::motion::{Motion, MovingPart, WindLean};
 use crate::sequence::Piece;
@@ -165,6 +166,10 @@ fn instant(site: &Site, motion: &Motion, states: &[WireState], piece: usize, u: 
                 drawn["blur_m"] = json!(part.motion_error_m);
             }
             bodies.push(drawn);
+        }
+        // An arm is insulated, and it holds a wire: it has no gap to one.
+        if matches!(body.id, BodyId::HoldingArm { .. }) {
+            continue;
         }
         for state in states.iter().filter(|state| state.steps.contains(&now.step)) {
             gaps.push(json!({

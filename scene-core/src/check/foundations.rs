@@ -54,6 +54,9 @@ pub(super) fn not_checked(prepared: &Prepared) -> Vec<NotChecked> {
         None => NotChecked::OutriggersAllOfIt,
         Some(_) => NotChecked::OutriggersTheRest,
     });
+    if !site.held_out.is_empty() {
+        found.push(NotChecked::Holders);
+    }
     let machines = carriers::not_stated(site);
     if !machines.is_empty() {
         found.push(NotChecked::Carriers { machines });

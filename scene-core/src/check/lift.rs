@@ -15,10 +15,10 @@ use glam::DVec3;
 /// What of the lifts is missing, too little, or relied on.
 pub(super) fn findings(prepared: &Prepared) -> Vec<Finding> {
     let site = prepared.site;
-    if site.lifts.is_empty() && !site.lifts_absent {
-        return vec![finding::note(Bucket::NotStated)];
-    }
     let mut found = Vec::new();
+    if site.lifts.is_empty() && !site.lifts_absent {
+        found.push(finding::note(Bucket::NotStated));
+    }
     for (index, lift) in site.lifts.iter().enumerate() {
         let of_lift = insulation(site, index).into_iter().chain(load(lift)).chain(relied_on(prepared, index));
         found.extend(of_lift.map(|finding| site.of_lift(index, finding)));
@@ -95,16 +95,16 @@ fn up_under_load(prepared: &Prepared, index: usize, lift: &StandingLift) -> Opti
 const STRIDE_M: f64 = 0.05;
 const MOST_STRIDES: f64 = 20_000.0;
 
-/// Covers of wires that are put on in a step of work, but not within reach of a worker from any bucket position that is held
+/// Covers of wires that are put on in a step, but not within reach of a worker from any bucket position that is held
 /// in a step of work up to then, of any lift: with gloves those at that very wire, with a stick all of them.
 fn out_of_reach(prepared: &Prepared) -> Vec<Finding> {
     let site = prepared.site;
-    let Some(plan) = prepared.plan.as_ref().filter(|_| !site.lifts.is_empty()) else { return Vec::new() };
+    let Some(plan) = &prepared.plan else { return Vec::new() };
     let mut found = Vec::new();
     for cover in &site.covers {
         let (CoverOn::Wire { wire, station_m }, Some(step)) = (cover.on, cover.during.on_after_step) else { continue };
         let works = |step: usize| site.steps.get(step).is_some_and(|step| matches!(step.action, Action::Work { .. }));
-        if !works(step) || plan.steps.get(step).is_none() {
+        if plan.steps.get(step).is_none() {
             continue;
         }
         let held = plan.pieces.iter().filter(|piece| piece.step <= step && works(piece.step));
@@ -127,7 +127,7 @@ fn out_of_reach(prepared: &Prepared) -> Vec<Finding> {
         let Some(at_m) = missed else { continue };
         let name = site.wires.get(wire).map_or("?", |wire| wire.name.as_str());
         let fact = Bucket::CoverOutOfReach { cover: cover.name.clone(), wire: name.to_owned(), station_m: at_m };
-        found.push(finding::caution(fact).at_step(step));
+        found.push(finding::stop(fact).at_step(step));
     }
     found
 }

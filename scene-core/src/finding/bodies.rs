@@ -9,6 +9,8 @@ pub enum KeepOff {
     Counterweight,
     /// Off what the machine stands on.
     Carrier,
+    /// Off what holds a phase aside.
+    Holder,
     /// The load, off another body of the machine that lifts it.
     Boom,
     /// The empty hook, the slack sling or the guides, off the pole.
@@ -26,9 +28,10 @@ pub enum KeepOff {
 }
 
 impl KeepOff {
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::Counterweight,
         Self::Carrier,
+        Self::Holder,
         Self::Boom,
         Self::ChokedPole,
         Self::BucketTruck,

@@ -25,6 +25,13 @@ pub enum BodyId {
         lift: usize,
         body: usize,
     },
+    /// A truck that holds phases aside, its boom included; by index.
+    HoldingTruck(usize),
+    /// The arm that holds a phase aside: by index of the held-out phase, and of the truck that it is on.
+    HoldingArm {
+        held_out: usize,
+        truck: Option<usize>,
+    },
     /// Of what a machine stands on: a lift by its index, or the machine that lifts.
     OfCarrier {
         lift: Option<usize>,
@@ -45,6 +52,11 @@ impl BodyId {
     /// Of what a machine stands on. It does not move.
     pub fn is_of_carrier(self) -> bool {
         matches!(self, Self::OfCarrier { .. })
+    }
+
+    /// A truck or an arm that holds a phase aside.
+    pub fn holds(self) -> bool {
+        matches!(self, Self::HoldingTruck(_) | Self::HoldingArm { .. })
     }
 
     /// The pole, or what is fixed to it.

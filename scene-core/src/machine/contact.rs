@@ -36,6 +36,10 @@ enum Class {
     Auger,
     /// Of the machine that lifts.
     Carrier,
+    /// A holding truck with its arms.
+    Holding(usize),
+    /// An arm on a structure.
+    Arm(usize),
     Lift(usize),
 }
 
@@ -53,6 +57,8 @@ fn class(part: BodyId) -> Class {
         BodyId::Auger => Class::Auger,
         BodyId::OfLift { lift, .. } | BodyId::OfCarrier { lift: Some(lift), .. } => Class::Lift(lift),
         BodyId::OfCarrier { lift: None, .. } => Class::Carrier,
+        BodyId::HoldingTruck(truck) | BodyId::HoldingArm { truck: Some(truck), .. } => Class::Holding(truck),
+        BodyId::HoldingArm { held_out, truck: None } => Class::Arm(held_out),
     }
 }
 
@@ -106,7 +112,8 @@ pub fn between(a: BodyId, b: BodyId) -> Option<Permitted> {
 
 /// Why a body may touch a person.
 pub fn with_person(part: BodyId) -> Option<&'static str> {
-    part.is_of_carrier().then_some("it stands still, and people walk about it")
+    let stands = part.is_of_carrier() || matches!(part, BodyId::HoldingTruck(_));
+    stands.then_some("it stands still, and people walk about it")
 }
 
 /// Why a body may touch the ground at any instant.
@@ -114,7 +121,7 @@ pub fn with_ground(part: BodyId) -> Option<&'static str> {
     match part {
         BodyId::Pole | BodyId::PoleItem(_) => Some("it lies on the ground and is set into it"),
         BodyId::Auger => Some("it digs"),
-        BodyId::OfCarrier { .. } => Some("it stands on the ground"),
+        BodyId::OfCarrier { .. } | BodyId::HoldingTruck(_) => Some("it stands on the ground"),
         BodyId::Rigging => Some("it reaches down to the choke of the pole that lies"),
         _ => None,
     }

@@ -24,10 +24,10 @@
 //! it is let go, with what is not known of the hang, when a hold point or work before it shows that it stands.
 
 use super::allowing::{Allowing, HeldBy, lets_standing_pole_go};
-use super::lift;
 use super::spread::{Corner, Spread};
 use super::standing::carriers;
 use super::track::MovingPart;
+use super::{holding, lift};
 use crate::bracket::Bracket;
 use crate::finding::{self, Finding, Unit};
 use crate::machine::body::{Body, BodyId, Look, Role, rotation};
@@ -153,6 +153,8 @@ impl Motion {
             motion.bodies.extend(of_lift);
         }
         motion.bodies.extend(carriers(site, motion.pieces.len(), motion.allowing.carrier_m));
+        let standing_m = motion.allowing.resting_m.max(motion.allowing.carrier_m);
+        motion.bodies.extend(holding::holders(site, &motion.pieces, standing_m));
         motion
     }
 
@@ -444,6 +446,7 @@ fn look(id: BodyId) -> Look {
         BodyId::PoleItem(_) => Look::Hardware,
         BodyId::OfLift { .. } => Look::Painted,
         BodyId::OfCarrier { .. } => Look::Carrier,
+        BodyId::HoldingTruck(_) | BodyId::HoldingArm { .. } => Look::Insulating,
     }
 }
 
@@ -451,7 +454,7 @@ fn look(id: BodyId) -> Look {
 fn moves(kind: BodyId, piece: &Piece) -> bool {
     let any = |joints: &[Joint]| joints.iter().any(|&joint| piece.moves(joint));
     match kind {
-        BodyId::OfCarrier { .. } => false,
+        BodyId::OfCarrier { .. } | BodyId::HoldingTruck(_) | BodyId::HoldingArm { .. } => false,
         BodyId::Counterweight => piece.moves(Joint::Swing),
         BodyId::Auger => any(&[Joint::Swing, Joint::BoomAngle]),
         BodyId::Boom | BodyId::BoomHead | BodyId::Guides => any(&[Joint::Swing, Joint::BoomAngle, Joint::BoomLength]),

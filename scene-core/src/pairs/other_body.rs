@@ -22,6 +22,8 @@ pub(crate) struct OtherBody {
     pub rule: String,
     /// What would mend too small a gap.
     pub keep_off: KeepOff,
+    /// The held-out phases whose arms are fixed to it, by index.
+    pub arms: Vec<usize>,
     /// Why a body of the lifting machine may touch it; `None` when it must not.
     pub may_touch: fn(BodyId) -> Option<&'static str>,
     /// It is a pole that stands; hands guide the load past it.

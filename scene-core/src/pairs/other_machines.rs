@@ -21,6 +21,7 @@ pub(crate) fn other_machines(inputs: &Inputs) -> Vec<OtherBody> {
             keep_off: KeepOff::BucketTruck,
             may_touch: |_| None,
             by_hand: false,
+            arms: Vec::new(),
         })
         .collect()
 }

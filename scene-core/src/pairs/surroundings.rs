@@ -10,6 +10,7 @@ use crate::motion::MovingPart;
 use crate::neighbours::{self, Neighbour, NeighbourKind};
 use crate::outcome::OtherKind;
 use crate::sequence::{Piece, Plan};
+use crate::site::{HeldOut, HolderStand, Site};
 use crate::terrain::Ground;
 use std::sync::Arc;
 
@@ -45,9 +46,19 @@ pub(crate) fn surroundings(inputs: &Inputs) -> Vec<OtherBody> {
             keep_off,
             may_touch: if is_person { contact::with_person } else { nothing },
             by_hand,
+            arms: match near.kind {
+                NeighbourKind::StandingPole(pole) => arms_on(inputs.site, pole),
+                _ => Vec::new(),
+            },
         });
     }
     all
+}
+
+/// The held-out phases whose arms are on a standing pole.
+fn arms_on(site: &Site, pole: usize) -> Vec<usize> {
+    let is_on = |held: &HeldOut| held.holder.as_ref().is_some_and(|holder| holder.on == HolderStand::Pole(pole));
+    site.held_out.iter().enumerate().filter(|(_, held)| is_on(held)).map(|(index, _)| index).collect()
 }
 
 /// What a neighbor fills, by piece. Pieces in which it fills the same share their parts.
@@ -88,6 +99,7 @@ fn ground(ground: &Ground, plan: &Plan) -> Vec<OtherBody> {
         keep_off,
         may_touch,
         by_hand: false,
+        arms: Vec::new(),
     };
     vec![
         other("the ground", over(|_| true), contact::with_ground, KeepOff::Ground),

@@ -55,7 +55,8 @@ pub(crate) fn to_bodies(
         let demand = Demand::of(other, other.kind);
         let against = if other.kind == OtherKind::Terrain { &above_ground } else { &outside };
         for ((kind, body), held) in against.iter().zip(&by_hand) {
-            if (other.may_touch)(*kind).is_some() {
+            let is_fixed_there = matches!(kind, BodyId::HoldingArm { held_out, .. } if other.arms.contains(held_out));
+            if is_fixed_there || (other.may_touch)(*kind).is_some() {
                 continue;
             }
             let held = held.as_ref().filter(|_| other.by_hand);
@@ -115,7 +116,7 @@ fn among_themselves<'a>(inputs: &Inputs, own: &[(BodyId, Body<'a>)]) -> Vec<Amon
                 }
             };
             // Said of what hangs.
-            let is_below = *kind == BodyId::Counterweight || kind.is_of_carrier();
+            let is_below = *kind == BodyId::Counterweight || kind.is_of_carrier() || kind.holds();
             let (body, other) = if is_below { (j, i) } else { (i, j) };
             let fixed = if is_below { *kind } else { *fixed_kind };
             let keep_off = if cut.is_some() && !matches!(fixed, BodyId::Boom | BodyId::BoomHead) {

@@ -16,6 +16,7 @@ use super::interval::{Interval, intervals};
 use super::{HungWires, Inputs};
 use crate::approach::WireArc;
 use crate::finding::Finding;
+use crate::machine::BodyId;
 use crate::machine::Role;
 use crate::outcome::GapRow;
 use crate::side_by_side;
@@ -88,7 +89,10 @@ pub(crate) fn to_wires(inputs: &Inputs, findings: &mut Vec<Finding>) -> Vec<GapR
         .iter()
         .zip(&hung)
         .flat_map(|((weather, set), hung)| {
-            (0..set.motion.bodies.len()).map(move |body| (*weather, *set, hung.as_slice(), body))
+            // An arm is insulated, and it holds a wire.
+            let bodies = set.motion.bodies.iter().enumerate();
+            let wanted = bodies.filter(|(_, body)| !matches!(body.id, BodyId::HoldingArm { .. }));
+            wanted.map(move |(body, _)| (*weather, *set, hung.as_slice(), body))
         })
         .collect();
     let proven = side_by_side::map(&wanted, |&(weather, set, hung, number)| {

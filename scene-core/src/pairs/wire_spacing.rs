@@ -5,7 +5,7 @@ use crate::conductor::{HoldState, Spacing, WireState, Wires, gap_of_stretches_m}
 use crate::cover;
 use crate::finding::{self, Approach, Finding, Unit, WiresGap};
 use crate::rules::{self, RuleError};
-use crate::site::Site;
+use crate::site::{HeldOut, Site};
 
 /// One finding per pair of wires, for the weather and steps that leave the least. A stop where less is left, once the movement of both
 /// is taken off, than the greatest of the residual gap, the electrical part of the approach distance, and the play of the holders,
@@ -63,7 +63,10 @@ fn judged(site: &Site, wires: &Wires, spacing: &Spacing) -> Result<Option<Judged
     let Some(apart) = rules::wires_apart(site, spacing.wire, spacing.other)? else { return Ok(None) };
     let allowance_m = 2.0 * site.allowances.line_movement.value;
     let left_m = spacing.low_m - allowance_m;
-    let least_m = site.basis.residual_gap_m.max(apart.electrical_m);
+    let of_either = |held: &&HeldOut| held.wire == spacing.wire || held.wire == spacing.other;
+    let play_m =
+        site.held_out.iter().filter(of_either).filter_map(|held| held.holder.as_ref()).map(|holder| holder.play_m);
+    let least_m = play_m.fold(site.basis.residual_gap_m.max(apart.electrical_m), f64::max);
     let is_enough = left_m > least_m;
     // Cover never excuses wires that may touch.
     let covered = !is_enough && left_m > 0.0 && are_covered(site, wires, spacing, least_m + allowance_m);

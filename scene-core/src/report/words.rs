@@ -16,6 +16,7 @@ mod cover;
 mod crew;
 mod derrick;
 mod ground;
+mod holder;
 mod leveling;
 mod live_machine;
 mod motion;
@@ -89,6 +90,7 @@ fn words(fact: &Fact, units: Units) -> Words {
         Fact::Ground(fact) => ground::words(fact, units),
         Fact::Leveling(fact) => leveling::words(fact, units),
         Fact::LiveMachine(fact) => live_machine::words(fact),
+        Fact::Holder(fact) => holder::words(fact, units),
         Fact::Motion(fact) => motion::words(fact, units),
         Fact::Pole(fact) => pole::words(fact, units),
         Fact::Reach(fact) => reach::words(fact, units),

@@ -192,7 +192,7 @@ fn read_machine(value: &Value<'_>, standing: &Standing<'_>) -> (site::BucketTruc
 }
 
 /// Where the floats stand, or why the truck works without.
-fn outrigged(value: &Value<'_>) -> Outrigged {
+pub(super) fn outrigged(value: &Value<'_>) -> Outrigged {
     match value.variant(&["on", "absent"]) {
         Some("on") => value.fields("the truck's outriggers", |f| {
             let floats = Floats {

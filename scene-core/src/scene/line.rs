@@ -1,8 +1,10 @@
 //! The line: conductors, wires, weather, phases held out, and what is not near.
 
 use super::beside::Own;
+use super::bucket::outrigged;
 use super::fault::FaultKind;
 use super::hang::hang;
+use super::machine::carrier;
 use super::measured::wire_measured;
 use super::names::Names;
 use super::value::{List, Value};
@@ -11,8 +13,9 @@ use crate::catalog::{
     self,
     find::{Found, find},
 };
+use crate::machine::Base;
 use crate::quantity::show::{Round, Units, show_length};
-use crate::quantity::{Expansion, Force, Length, LineWeight, Speed};
+use crate::quantity::{Angle, Expansion, Force, Length, LineWeight, Speed};
 use crate::site::{self, WireKind, station};
 use glam::DVec3;
 
@@ -208,7 +211,71 @@ pub(super) fn weather(list: &List<'_>) -> Vec<site::Weather> {
     cases
 }
 
-pub(super) fn held_out(list: &List<'_>, wires: &Wires<'_>, steps: &Names<'_>) -> Vec<site::HeldOut> {
+/// Trucks that stand there to hold phases.
+pub(super) fn holding_trucks(list: &List<'_>) -> Vec<site::HoldingTruck> {
+    let read = |truck: &Value<'_>| {
+        truck.fields("a holding truck", |f| {
+            let truck = site::HoldingTruck {
+                name: f.text("name"),
+                at: f.at_point("at"),
+                heading: f.measure::<Angle>("heading", "-360 deg", "360 deg").direction(),
+                boom_foot_m: f.si::<Length>("boom_foot", "2 ft", "20 ft"),
+                boom_end: f.at_point("boom_end"),
+                boom_radius_m: f.si::<Length>("boom_radius", "2 in", "4 ft"),
+                base: Base { carrier: Some(carrier(&f.need("carrier"))), outrigged: outrigged(&f.need("outriggers")) },
+            };
+            f.note();
+            truck
+        })
+    };
+    let trucks = list.items.iter().map(read).collect();
+    list.named_once("the holding truck");
+    trucks
+}
+
+/// The arm that holds a phase.
+fn holder(value: &Value<'_>, stands: &Stands<'_>) -> Option<site::Holder> {
+    value.variant(&["arm"])?;
+    value.fields("the arm", |f| {
+        let on = f.need("on");
+        let from = f.may("from").map(|at| at.point().m());
+        let (on, from) = match on.variant(&["pole", "truck"])? {
+            "truck" => {
+                let truck = stands.truck_names.find(&on.one())?;
+                (site::HolderStand::Truck(truck), stands.trucks.get(truck)?.boom_end)
+            }
+            _ => {
+                let pole = stands.pole_names.find(&on.one())?;
+                f.at().fault_if(from.is_none(), || FaultKind::Missing { field: "from", of: "the arm" });
+                (site::HolderStand::Pole(pole), from.unwrap_or(DVec3::NAN))
+            }
+        };
+        let holder = site::Holder {
+            on,
+            from,
+            reach_m: f.si::<Length>("reach", "6 in", "40 ft"),
+            radius_m: f.si::<Length>("radius", "1/2 in", "2 ft"),
+            play_m: f.si::<Length>("play", "0 in", "5 ft"),
+            tag: f.text("tag"),
+        };
+        f.note();
+        Some(holder)
+    })
+}
+
+/// What an arm may be on.
+pub(super) struct Stands<'n> {
+    pub pole_names: Names<'n>,
+    pub truck_names: Names<'n>,
+    pub trucks: &'n [site::HoldingTruck],
+}
+
+pub(super) fn held_out(
+    list: &List<'_>,
+    wires: &Wires<'_>,
+    steps: &Names<'_>,
+    stands: &Stands<'_>,
+) -> Vec<site::HeldOut> {
     let read = |held: &Value<'_>| {
         held.fields("a held-out phase", |f| {
             let name = f.text("name");
@@ -216,6 +283,7 @@ pub(super) fn held_out(list: &List<'_>, wires: &Wires<'_>, steps: &Names<'_>) ->
             let station = f.measure::<Length>("station", "-3000 ft", "3000 ft");
             let to = f.at_point("to");
             let holder_rating_n = f.may_si::<Force>("holder_rating", "1 lbf", "20000 lbf");
+            let holder = f.may("held_by").and_then(|value| holder(&value, stands));
             let (starts, ends) = (f.need("starts"), f.need("ends"));
             f.note();
             let spans = wires.spans(wire);
@@ -227,7 +295,7 @@ pub(super) fn held_out(list: &List<'_>, wires: &Wires<'_>, steps: &Names<'_>) ->
             }
             let (span, fraction) = station::locate(spans, wires.hole, station.si()).unwrap_or((0, f64::NAN));
             let during = steps.during(Some(starts), Some(ends));
-            site::HeldOut { name, wire: wire.unwrap_or(0), span, fraction, to, holder_rating_n, during }
+            site::HeldOut { name, wire: wire.unwrap_or(0), span, fraction, to, holder_rating_n, holder, during }
         })
     };
     let held = list.items.iter().map(read).collect();

@@ -14,6 +14,11 @@ use crate::quantity::{Length, Ratio};
 use crate::site::ground as site;
 use std::f64::consts::TAU;
 
+/// The standing poles, for what is fixed to them.
+pub(super) fn poles_of<'n>(value: &Value<'n>) -> List<'n> {
+    value.some_fields("the neighbours", |f| f.list("poles"))
+}
+
 /// What is there, and why no structures are, when the scene says that. `structures` is what it says of them.
 pub(super) fn neighbours(
     value: Option<Value<'_>>,

@@ -14,11 +14,11 @@ use super::line::{self, Near, Wires, conductors, held_out, near, weather};
 use super::measure::same_length;
 use super::measured::wind_limit;
 use super::names::Names;
-use super::neighbours::neighbours;
+use super::neighbours::{neighbours, poles_of};
 use super::pole::{Hole, pole, rigging};
 use super::steps::{Around, steps};
 use super::tree::{Field, Node, Tree};
-use super::value::Value;
+use super::value::{List, Value};
 use super::work::{allowances, covers};
 use crate::quantity::Length;
 use crate::site::Site;
@@ -83,6 +83,7 @@ pub(super) fn read(document: &Value<'_>, beside: &Beside, before: Option<Before<
         let weather = weather(&f.list_of("weather", 1));
         let stop_work_wind = f.may("stop_work_wind").map(|value| wind_limit(&value));
         let held_list = f.list("held_out");
+        let holding_list = f.list("holding_trucks");
         let (pole_stated, hole_stated) = (f.need("pole"), f.need("hole"));
         let (rigging_stated, crane_stated) = (f.need("rigging"), f.need("crane"));
         let truck_stated = f.may("bucket_truck");
@@ -110,7 +111,14 @@ pub(super) fn read(document: &Value<'_>, beside: &Beside, before: Option<Before<
         let hole = Hole::read(&hole_stated);
         let step_names = Names::of(&step_list, "a step");
         let on_wires = Wires { names: Names::of(&wire_list, "a wire"), wires: &wires, hole: hole.at.m() };
-        let held_out = held_out(&held_list, &on_wires, &step_names);
+        let holding_trucks = line::holding_trucks(&holding_list);
+        let pole_list = neighbours_stated.as_ref().map(poles_of);
+        let stands = line::Stands {
+            pole_names: Names::all("a standing pole", pole_list.iter().flat_map(List::names)),
+            truck_names: Names::of(&holding_list, "a holding truck"),
+            trucks: &holding_trucks,
+        };
+        let held_out = held_out(&held_list, &on_wires, &step_names, &stands);
         let Near { absent: mut declared_absent, branch_wires, structures } = near(&near_stated, &on_wires);
         let (pole, on_pole) = pole(&pole_stated, &hole, &own);
         let rigging = rigging(&rigging_stated, &on_pole);
@@ -149,6 +157,7 @@ pub(super) fn read(document: &Value<'_>, beside: &Beside, before: Option<Before<
             weather,
             stop_work_wind,
             held_out,
+            holding_trucks,
             pole,
             hole: hole.site(),
             rigging,

@@ -53,6 +53,7 @@ fn site() -> Site {
             span: 0,
             fraction: 0.5,
             to: DVec3::new(22.5, 0.5, 9.65),
+            holder: None,
             holder_rating_n: Some(2_000.0),
             during: During { on_after_step: Some(1), off_before_step: Some(4) },
         }],

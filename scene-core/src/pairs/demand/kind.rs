@@ -2,7 +2,7 @@
 
 use crate::cover;
 use crate::machine::crane::chain::Seat;
-use crate::machine::{Method, Role};
+use crate::machine::{BodyId, Method, Role};
 use crate::motion::BodyMotion;
 use crate::rules;
 use crate::sequence::Plan;
@@ -20,12 +20,17 @@ pub(crate) enum Conductor {
     LiftAtGround(usize),
     /// What of the lift with this index is beyond its insulation.
     LiftInsulated(usize),
+    /// A holding truck.
+    Holding(usize),
 }
 
 /// The conductor that a body belongs to.
 pub(crate) fn conductor(site: &Site, plan: &Plan, body: &BodyMotion) -> Conductor {
     let wire_rope = site.rigging.material == RiggingMaterial::WireRope;
     let guided = || plan.pieces.iter().any(|piece| matches!(piece.seat, Seat::InGuides(_)));
+    if let BodyId::HoldingTruck(truck) = body.id {
+        return Conductor::Holding(truck);
+    }
     let lift = body.id.lift().unwrap_or(0);
     match body.role {
         Role::Load if !wire_rope && !guided() => Conductor::Load,

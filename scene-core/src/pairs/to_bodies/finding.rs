@@ -35,6 +35,7 @@ pub(super) fn keep_off(fixed: BodyId) -> KeepOff {
     match fixed {
         BodyId::Counterweight => KeepOff::Counterweight,
         BodyId::OfCarrier { .. } => KeepOff::Carrier,
+        BodyId::HoldingTruck(_) | BodyId::HoldingArm { .. } => KeepOff::Holder,
         _ => KeepOff::Boom,
     }
 }

@@ -138,6 +138,7 @@ fn post(at: DVec3, pieces: usize, body: Option<BodyId>) -> OtherBody {
         keep_off: KeepOff::Standing,
         may_touch: |_| None,
         by_hand: false,
+        arms: Vec::new(),
     }
 }
 

@@ -10,6 +10,7 @@ use super::super::search::Measured;
 use super::passing::{Body, InWeather};
 use super::trip::{Trip, pieces_of};
 use super::{Conditions, Worst};
+use crate::machine::BodyId;
 use crate::machine::Role;
 use crate::motion::BodyMotion;
 use crate::rules::{self, CoverProof, PairState};
@@ -37,6 +38,10 @@ pub(super) fn keep_worse(kept: &mut Option<Worst>, found: Option<Worst>) {
 /// Of the way of a bucket all that moves meanwhile; of the pole's everything.
 fn takes_part(inputs: &Inputs, trip: &Trip, weather: &InWeather, body: usize) -> bool {
     let Some(body) = weather.set.motion.bodies.get(body) else { return false };
+    // An arm is insulated, and it holds a wire.
+    if matches!(body.id, BodyId::HoldingArm { .. }) {
+        return false;
+    }
     let moves = || {
         let steps = trip.steps.clone();
         let mut pieces = steps.flat_map(|step| inputs.plan.steps.get(step).map_or(0..0, |time| time.pieces.clone()));

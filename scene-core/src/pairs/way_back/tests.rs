@@ -90,8 +90,8 @@ fn guards_that_stay_on_keep_the_way_back() {
 fn a_wire_let_back_while_the_pole_hangs_below_it_closes_the_way_up() {
     // While somebody works on the arm of C, and after.
     let early = [(
-        "name: \"arm on A\",\n      wire: \"A\",\n      station: \"0 ft\",\n      to: (\"0 ft\", \"-8 ft 5 in\", \"32 ft 7 in\"),\n      holder_rating: \"150 lbf\",\n      starts: after(\"Hold A, C and the neutral aside\"),\n      ends: before(\"Let the others back\")",
-        "name: \"arm on A\",\n      wire: \"A\",\n      station: \"0 ft\",\n      to: (\"0 ft\", \"-8 ft 5 in\", \"32 ft 7 in\"),\n      holder_rating: \"150 lbf\",\n      starts: after(\"Hold A, C and the neutral aside\"),\n      ends: before(\"Into the hole\")",
+        "tag: \"tag H-14, 200 lb, looked over on 1 March\"),\n      starts: after(\"Hold A, C and the neutral aside\"),\n      ends: before(\"Let the others back\")",
+        "tag: \"tag H-14, 200 lb, looked over on 1 March\"),\n      starts: after(\"Hold A, C and the neutral aside\"),\n      ends: before(\"Into the hole\")",
     )];
     let report = report(&early);
     let at = named(&report, "Into the hole");

@@ -68,6 +68,9 @@ fn keep_off(keep_off: KeepOff) -> &'static str {
         KeepOff::Carrier => {
             "Set the machine up elsewhere, or lay the pole and lead the load away from where it stands."
         }
+        KeepOff::Holder => {
+            "Hold the phase from another place, or lead machine and load away from the arm and its truck."
+        }
         KeepOff::Boom => {
             "Boom down or out so that the load hangs farther from the boom, leave more hoist line out, or choke so that less of the \
              pole stands beside the boom."

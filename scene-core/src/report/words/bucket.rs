@@ -102,7 +102,7 @@ pub(super) fn words(fact: &Bucket, units: Units) -> Words {
         ),
         Bucket::CoverOutOfReach { cover, wire, station_m } => Words::new(
             format!("There is no bucket position from which {cover} comes on to {wire} at station {}.", m(station_m)),
-            "Bring the bucket there before that step of work, naming the wire that is worked on, or say who covers it how.",
+            "Bring a bucket there before that step of work, naming the wire that is worked on, or leave the cover out.",
             "the worker's reach",
         ),
     }

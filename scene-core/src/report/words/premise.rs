@@ -116,6 +116,10 @@ pub fn not_checked(what: &NotChecked) -> String {
         NotChecked::BodiesAmongThemselves => {
             "Bodies against each other: sections of a boom, booms of a bucket truck, and what hangs on one hook, among themselves."
         }
+        NotChecked::Holders => {
+            "Of what holds phases aside: how booms and arms come there and away, arms against wires, what they are insulated for, \
+             the trucks' own charts."
+        }
         NotChecked::Carriers { machines } => {
             return format!(
                 "Carrier, outriggers and mats of {}, or part of them, against wires, ground obstacles and other bodies: their \

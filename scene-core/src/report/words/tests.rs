@@ -25,6 +25,7 @@ fn examples() -> Vec<Fact> {
         .chain(all(ground::examples()))
         .chain(all(leveling::examples()))
         .chain(all(live_machine::examples()))
+        .chain(all(holder::examples()))
         .chain(all(motion::examples()))
         .chain(all(pole::examples()))
         .chain(all(reach::examples()))
