@@ -148,6 +148,8 @@ const GAP: &[(&str, Is)] = &[
     ("state", Text),
     ("time_s", MaybeNumber),
     ("step", MaybeCount),
+    ("first_step", MaybeCount),
+    ("gap_there_m", MaybeNumber),
     ("point_on_body", MaybePoint),
     ("point_on_other", MaybePoint),
     ("rule", Text),
@@ -328,6 +330,18 @@ fn every_margin_is_the_gap_less_allowances_and_the_required_distance() {
             let m = |key: &str| row[key].as_f64().unwrap();
             assert!((m("margin_m") - (m("low_m") - m("allowance_m") - m("required_m"))).abs() < 1e-9, "{row}");
             assert!(m("low_m") <= m("high_m"), "{row}");
+            // What is printed beside the instant is the gap there, and the two points are so far apart.
+            if let (Some(there_m), Some(a), Some(b)) =
+                (row["gap_there_m"].as_f64(), row["point_on_body"].as_array(), row["point_on_other"].as_array())
+            {
+                let apart_m = a
+                    .iter()
+                    .zip(b)
+                    .map(|(a, b)| (a.as_f64().unwrap() - b.as_f64().unwrap()).powi(2))
+                    .sum::<f64>()
+                    .sqrt();
+                assert!(there_m >= m("low_m") - 1e-6 && (apart_m - there_m).abs() < 1e-3, "{apart_m} {row}");
+            }
             assert!(m("allowance_m") >= 0.0 && m("required_m") >= 0.0, "{row}");
         }
     }

@@ -158,6 +158,21 @@ impl PartMotion {
         Self { repeats: false, ..self.clone() }
     }
 
+    /// As it stands at the instant u, in the middle of what is not known of its motion.
+    #[must_use]
+    pub fn standing_at(&self, u: f64) -> Self {
+        let phases = Phases::at(&self.path.rates, u);
+        let still = |track: &Track| Track::still(track.at(&phases));
+        let feature = |corner: &Corner| MovingFeature {
+            at: still(&corner.at),
+            radius_m: if corner.axis.is_some() { corner.disc_m } else { corner.ball_m },
+            axis: corner.axis.as_ref().map(|(axis, _)| still(axis)),
+            allowance_m: corner.allowance_m,
+        };
+        let features = self.path.corners.iter().map(feature).collect();
+        Self::new(self.piece, &MovingPart { features, ..MovingPart::default() })
+    }
+
     /// The part at the instant u, standing still.
     pub fn frozen(part: &MovingPart, u: f64) -> Self {
         let phases = Phases::at(&part.rates, u);

@@ -31,6 +31,10 @@ pub struct GapRow {
     pub state: PairState,
     pub time_s: Option<f64>,
     pub step: Option<usize>,
+    /// The step in which nothing is left for the first time, where that is before `step`.
+    pub first_step: Option<usize>,
+    /// The gap at `time_s`, between the two points. No less than `low_m`, which is proven over the whole interval.
+    pub gap_there_m: Option<f64>,
     #[serde(serialize_with = "maybe_point")]
     pub point_on_body: Option<DVec3>,
     #[serde(serialize_with = "maybe_point")]

@@ -1,6 +1,6 @@
 //! From what was proven of a pair to its state.
 
-use super::search::{Gap, Measured, Place};
+use super::search::{Gap, Measured, Pair, Place};
 use crate::outcome::{GapRow, OtherKind};
 use crate::rules::{self, CoverProof, PairState};
 use crate::sequence::Plan;
@@ -23,8 +23,10 @@ pub(super) struct Judged {
     pub required_m: f64,
     pub margin_m: f64,
     pub state: PairState,
-    /// Where the least is left.
+    /// Where it is worst: where the least is left, or, where nothing is left anywhere, where the gap is smallest.
     pub place: Option<Place>,
+    /// Where nothing is left for the first time, when that is elsewhere.
+    pub first: Option<Place>,
 }
 
 impl Judged {
@@ -39,7 +41,11 @@ impl Judged {
         // A real placement that is too near decides it, however wide the bracket is.
         let decided = (gap.closed && left.closed) || left.high_m < required_m;
         let state = rules::state(gap.low_m, allowance_m, required_m, residual_m, decided, proof);
-        Self { gap, allowance_m, required_m, margin_m, state, place: left.witness.or(gap.witness) }
+        // A search for what is left ends at the first place where nothing is.
+        let (least, smallest) = (left.witness.or(gap.witness), gap.witness.or(left.witness));
+        let nothing_left = left.high_m <= 0.0;
+        let (place, first) = if nothing_left { (smallest, least) } else { (least, None) };
+        Self { gap, allowance_m, required_m, margin_m, state, place, first }
     }
 
     /// What is insulated may brush the cover that was just put on from there, while it leaves; nothing bare comes near.
@@ -49,8 +55,12 @@ impl Judged {
     }
 
     /// Its row; whose it is remains to be said.
-    pub fn row(&self, plan: &Plan, other_kind: OtherKind) -> GapRow {
-        let piece = self.place.and_then(|place| plan.pieces.get(place.piece).map(|piece| (place, piece)));
+    pub fn row(&self, plan: &Plan, pair: &Pair, other_kind: OtherKind) -> GapRow {
+        let in_plan = |place: Place| plan.pieces.get(place.piece).map(|piece| (place, piece));
+        let piece = self.place.and_then(in_plan);
+        let there = self.place.and_then(|place| pair.at(place.piece, place.u));
+        let place = there.map(|there| there.place).or(self.place);
+        let first_step = self.first.and_then(in_plan).map(|(_, piece)| piece.step);
         GapRow {
             body: String::new(),
             other: String::new(),
@@ -64,8 +74,10 @@ impl Judged {
             state: self.state,
             time_s: piece.map(|(place, piece)| piece.time_s(place.u)),
             step: piece.map(|(_, piece)| piece.step),
-            point_on_body: self.place.map(|place| place.on_body),
-            point_on_other: self.place.map(|place| place.on_other),
+            first_step: first_step.filter(|step| piece.is_some_and(|(_, worst)| *step < worst.step)),
+            gap_there_m: there.map(|there| there.gap_m),
+            point_on_body: place.map(|place| place.on_body),
+            point_on_other: place.map(|place| place.on_other),
             rule: String::new(),
         }
     }

@@ -9,6 +9,8 @@ use glam::DVec3;
 
 /// What is printed is bracketed to this, meters.
 pub(super) const TOLERANCE_M: f64 = 1e-3;
+/// The gap at one instant is bracketed to this, meters.
+const INSTANT_TOLERANCE_M: f64 = 1e-4;
 /// Placements looked at for one body and one wire; what is not proven by then is `undecided`.
 const WIRE_BUDGET: u32 = 20_000;
 /// The same for two bodies.
@@ -22,6 +24,13 @@ pub(super) struct Place {
     pub u: f64,
     pub on_body: DVec3,
     pub on_other: DVec3,
+}
+
+/// A real placement, and the gap that it has; meters.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct There {
+    pub gap_m: f64,
+    pub place: Place,
 }
 
 impl From<Witness> for Place {
@@ -147,6 +156,28 @@ impl<'a> Pair<'a> {
     pub fn measured_with(&self, left: Gap) -> Measured {
         let gap = self.allowance.even_m.map_or_else(|| self.gap(), |even_m| shifted(&left, -even_m));
         Measured { gap, left }
+    }
+
+    /// The gap at one instant, and the two points on the surfaces that it is between.
+    pub fn at(&self, piece: usize, u: f64) -> Option<There> {
+        let standing = |all: &[PartMotion]| -> Vec<PartMotion> {
+            all.iter().filter(|part| part.piece == piece).map(|part| part.standing_at(u)).collect()
+        };
+        let body = standing(self.part_motions);
+        let found = match self.other {
+            Other::Wire(arcs) => {
+                Pair::with_wire(&body, arcs, self.allowance).bracketed(Measure::Gap, INSTANT_TOLERANCE_M)
+            }
+            Other::Body(other) => {
+                Pair::with_body(&body, &standing(other), self.allowance).bracketed(Measure::Gap, INSTANT_TOLERANCE_M)
+            }
+        };
+        let (place, gap_m) = (found.witness?, found.high_m.max(0.0));
+        // A wire's point is on its middle line; what is between it and the surface is what the gap leaves out.
+        let way = place.on_body - place.on_other;
+        let inside_m = (way.length() - gap_m).max(0.0);
+        let on_other = place.on_other + way.normalize_or_zero() * inside_m;
+        Some(There { gap_m, place: Place { piece, u, on_other, ..place } })
     }
 
     /// It is proven that no less than this is left.

@@ -271,7 +271,7 @@ impl TwoBodies<'_> {
             other: other.name.to_owned(),
             state,
             rule: demand.rule.to_owned(),
-            ..judged.row(plan, demand.kind)
+            ..judged.row(plan, &pair, demand.kind)
         }
     }
 }

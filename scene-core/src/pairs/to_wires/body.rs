@@ -224,7 +224,8 @@ impl<'a> BodyInWeather<'a> {
         demand: &Demand,
     ) -> Option<WireGap> {
         let site = self.inputs.site;
-        let hung = (*self.wires.get(wire)?.hung.get(interval)?)?;
+        let in_weather = self.wires.get(wire)?;
+        let hung = (*in_weather.hung.get(interval)?)?;
         let interval = self.intervals.get(interval)?;
         let taken_m = measured.gap.low_m - measured.left.low_m;
         let limit = Limit {
@@ -242,7 +243,9 @@ impl<'a> BodyInWeather<'a> {
         let judged = judged.on_the_way_out(self.leaves(interval) == Some(wire), || {
             self.bare_margins(wire, hung, interval, demand.distance_m).proof()
         });
-        let row = judged.row(self.inputs.plan, OtherKind::Wire);
+        let pair =
+            Pair::with_wire(self.part_motions.during(&interval.pieces), &in_weather.arcs, self.part_motions.allowance);
+        let row = judged.row(self.inputs.plan, &pair, OtherKind::Wire);
         Some(WireGap {
             row: GapRow {
                 body: self.motion_of.name.clone(),
