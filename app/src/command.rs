@@ -61,6 +61,9 @@ enum Command {
         /// Print one JSON object per scene instead of text, always in meters, kilograms and newtons
         #[arg(long)]
         json: bool,
+        /// Print everything: every pair, table, answer, assumption, and what was not checked
+        #[arg(long, conflicts_with = "json")]
+        full: bool,
         /// Units of the text: us is feet and pounds, si is meters and kilograms
         #[arg(long, value_enum, default_value_t = Units::Us)]
         units: Units,
@@ -191,7 +194,16 @@ pub fn misread(error: clap::Error) -> ExitCode {
 pub fn run(line: CommandLine) -> ExitCode {
     let began = Instant::now();
     let status = match line.command {
-        Some(Command::Check { scenes, json, units }) => check_scenes(&scenes, json, units),
+        Some(Command::Check { scenes, json, full, units }) => {
+            let told = if json {
+                Told::Json
+            } else if full {
+                Told::Full
+            } else {
+                Told::Short
+            };
+            check_scenes(&scenes, told, units)
+        }
         Some(Command::Trace { scene, every }) => trace(&scene, every),
         Some(Command::Frames { scene, count, size }) => match frames(&scene, count, size, began) {
             Ok(said) => say(&said),
@@ -224,17 +236,29 @@ pub fn run(line: CommandLine) -> ExitCode {
     ExitCode::from(status)
 }
 
+/// How a report is told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Told {
+    Short,
+    Full,
+    Json,
+}
+
 /// Checks scenes and returns the worst status of all. The text of several scenes comes under the name of each file, with a
 /// count at the end.
-fn check_scenes(scenes: &[PathBuf], json: bool, units: Units) -> u8 {
-    let headed = scenes.len() > 1 && !json;
+fn check_scenes(scenes: &[PathBuf], told: Told, units: Units) -> u8 {
+    let headed = scenes.len() > 1 && told != Told::Json;
     let mut counts = [0; 3];
     let mut status = NO_STOP;
     for path in scenes {
         let outcome = match scene_file::open(path) {
             Ok(site) => {
-                let report = if json { check_and_sweep(&site) } else { check(&site) };
-                let text = if json { json::render(&report) } else { text::render(&report, look(units)) };
+                let report = if told == Told::Json { check_and_sweep(&site) } else { check(&site) };
+                let text = match told {
+                    Told::Json => json::render(&report),
+                    Told::Full => text::render(&report, look(units)),
+                    Told::Short => text::render_short(&report, look(units)),
+                };
                 let heading = if headed { format!("==== {}\n", path.display()) } else { String::new() };
                 let end = if headed { "\n" } else { "" };
                 say(&format!("{heading}{text}{end}")).max(status_of(&report))
@@ -385,7 +409,7 @@ fn in_window(_: &Path, _: bool, _: &Scene, _: &[u8]) -> Option<u8> {
 
 fn print_report(site: &Site) -> u8 {
     let report = check(site);
-    say(&text::render(&report, look(Units::Us))).max(status_of(&report))
+    say(&text::render_short(&report, look(Units::Us))).max(status_of(&report))
 }
 
 fn status_of(report: &Report) -> u8 {

@@ -87,6 +87,7 @@ pub(crate) fn report(prepared: &Prepared, mut findings: Vec<Finding>) -> (Report
     let report = Report {
         scene: site.name.clone(),
         verdict: verdict(&findings, &not_checked),
+        conditions: rows::conditions(site),
         basis: basis::row(site),
         pole: rows::pole(prepared),
         wires: rows::wires(prepared),

@@ -3,11 +3,13 @@
 //! A key carries its unit. A missing value is `None` and has a finding.
 
 mod basis;
+mod conditions;
 mod gap;
 mod rows;
 mod way_out;
 
 pub use basis::{AnswerKind, AnswerRow, BasisRow, LiveMachineRow, PersonRow};
+pub use conditions::{CircuitRow, ConditionsRow};
 pub use gap::{GapRow, OtherKind};
 pub use rows::{AllowanceRow, CapacityRow, ChokerRow, FloatRow, HeldOutRow, PoleRow, StepRow, SweptRow, WireRow};
 pub use way_out::{Way, WayEnd, WayOf, WayOutRow};
@@ -33,6 +35,7 @@ pub struct Report {
     pub scene: String,
     pub verdict: Verdict,
     pub basis: BasisRow,
+    pub conditions: ConditionsRow,
     pub pole: PoleRow,
     pub wires: Vec<WireRow>,
     pub gaps: Vec<GapRow>,

@@ -25,7 +25,7 @@ fn bench(job: &str) -> Bench {
 
 #[test]
 fn check_uses_the_files_in_the_scenes_own_folder() {
-    let run = bench(JOB).run(&["check", "job/job.ron"]);
+    let run = bench(JOB).run(&["check", "--full", "job/job.ron"]);
     assert_eq!((run.status, run.err.as_str()), (0, ""));
     assert!(run.out.contains("butt guards are from the planner's own catalog"), "{}", run.out);
     let half = bench(&changed(JOB, "outriggers: \"full\"", "outriggers: \"half\"")).run(&["check", "job/job.ron"]);

@@ -41,6 +41,7 @@ const REPORT: &[(&str, Is)] = &[
     ("scene", Text),
     ("verdict", Text),
     ("basis", One(BASIS)),
+    ("conditions", One(CONDITIONS)),
     ("pole", One(POLE)),
     ("wires", Rows(WIRE)),
     ("gaps", Rows(GAP)),
@@ -58,6 +59,10 @@ const REPORT: &[(&str, Is)] = &[
     ("not_checked", Texts),
     ("sources", Texts),
 ];
+
+const CONDITIONS: &[(&str, Is)] = &[("altitude_m", Number), ("circuits", Rows(CIRCUIT)), ("wind_m_s", MaybeNumber)];
+
+const CIRCUIT: &[(&str, Is)] = &[("name", Text), ("voltage_v", Number), ("grounding", Text)];
 
 const BASIS: &[(&str, Is)] = &[
     ("route", Text),
@@ -245,7 +250,7 @@ const FINDING: &[(&str, Is)] = &[
     ("limit", MaybeNumber),
     ("unit", Text),
     ("rule", Text),
-    ("mend", Text),
+    ("fix", Text),
 ];
 
 const ALLOWANCE: &[(&str, Is)] = &[("what", Text), ("value_m", Number), ("reason", Text)];

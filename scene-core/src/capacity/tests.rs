@@ -89,7 +89,7 @@ fn all_that_hangs_counts_against_the_chart() {
     let cell = LimitKind::Chart { sector: "all round".into(), radius_m: 8.0, boom_m: 20.0 };
     assert_eq!(used.ruled_by(), Some(RuledBy::Limit(cell)));
     let said = words::ruled_by(used.ruled_by().as_ref(), Units::Both);
-    assert_eq!(said, "load chart, all round, row 26.25 ft (8.00 m), boom 65.62 ft (20.00 m)");
+    assert_eq!(said, "load chart, all round, row 26 ft 3 in (8.00 m), boom 65 ft 7½ in (20.00 m)");
     assert_eq!(stops_and_cautions(&capacity), []);
 }
 

@@ -8,11 +8,12 @@ use crate::floats::Float;
 use crate::leveling;
 use crate::machine::Role;
 use crate::outcome::{
-    AllowanceRow, CapacityRow, ChokerRow, FloatRow, GapRow, HeldOutRow, OtherKind, PoleRow, StepRow, WireRow,
+    AllowanceRow, CapacityRow, ChokerRow, CircuitRow, ConditionsRow, FloatRow, GapRow, HeldOutRow, OtherKind, PoleRow,
+    StepRow, WireRow,
 };
 use crate::rigging::{self, Slot, WayIn};
 use crate::rules::{self, Exposure};
-use crate::site::{Action, Site};
+use crate::site::{Action, Circuit, Grounding, Site};
 
 pub(super) fn pole(prepared: &Prepared) -> PoleRow {
     let site = prepared.site;
@@ -308,4 +309,20 @@ pub(super) fn sources(prepared: &Prepared) -> Vec<String> {
     );
     sources.push("Cover classes: 29 CFR 1910.137 Table I-4; ASTM F712 (from memory).".into());
     sources
+}
+
+pub(super) fn conditions(site: &Site) -> ConditionsRow {
+    let circuit = |circuit: &Circuit| CircuitRow {
+        name: circuit.name.clone(),
+        voltage_v: circuit.voltage_v,
+        grounding: match circuit.grounding {
+            Grounding::EffectivelyGrounded => "effectively grounded",
+            Grounding::Ungrounded => "not effectively grounded",
+        },
+    };
+    ConditionsRow {
+        altitude_m: site.altitude_m,
+        circuits: site.circuits.iter().map(circuit).collect(),
+        wind_m_s: site.weather.iter().map(|weather| weather.wind_m_s).reduce(f64::max),
+    }
 }

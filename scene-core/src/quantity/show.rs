@@ -45,9 +45,9 @@ pub enum Round {
 /// The text for a value that is NaN or infinite.
 pub const NOT_KNOWN: &str = "not known";
 
-/// A length to two decimals: "35.42 ft", "10.80 m".
+/// Feet and inches to the quarter: "5 ft 3¼ in", "-1½ in". In SI, meters to two decimals: "10.80 m".
 pub fn show_length(m: f64, units: Units, round: Round) -> String {
-    units.say(|| number(m / FOOT_M, 2, round, " ft"), || number(m, 2, round, " m"))
+    units.say(|| feet_quarters(m, round), || number(m, 2, round, " m"))
 }
 
 /// Feet and whole inches: "12 ft 6 in", "-3 ft 8 in", "7 in". In SI, meters to two decimals: "3.81 m".
@@ -66,6 +66,24 @@ fn feet_inches(m: f64, round: Round) -> String {
         (true, true) => format!("{sign}{feet:.0} ft {rest:.0} in"),
         (true, false) => format!("{sign}{feet:.0} ft"),
         _ => format!("{sign}{rest:.0} in"),
+    }
+}
+
+/// Feet and quarter inches.
+fn feet_quarters(m: f64, round: Round) -> String {
+    let Some(quarters) = rounded(m / INCH_M * 4.0, 0, round) else {
+        return NOT_KNOWN.to_owned();
+    };
+    let sign = if quarters < 0.0 { "-" } else { "" };
+    let (feet, rest) = ((quarters.abs() / 48.0).floor(), quarters.abs() % 48.0);
+    let (inches, part) = ((rest / 4.0).floor(), rest % 4.0);
+    let part =
+        [(1.0, "¼"), (2.0, "½"), (3.0, "¾")].into_iter().find(|(of, _)| *of == part).map_or("", |(_, sign)| sign);
+    let inches = if inches > 0.0 || part.is_empty() { format!("{inches:.0}{part}") } else { part.to_owned() };
+    match (feet > 0.0, rest > 0.0) {
+        (true, true) => format!("{sign}{feet:.0} ft {inches} in"),
+        (true, false) => format!("{sign}{feet:.0} ft"),
+        _ => format!("{sign}{inches} in"),
     }
 }
 
@@ -173,11 +191,22 @@ mod tests {
     use super::*;
 
     #[test]
+    fn quarters_of_an_inch_are_rounded_to_the_careful_side() {
+        let shown = |inches: f64, round| show_length(inches * INCH_M, Units::Us, round);
+        assert_eq!(shown(63.3, Round::Down), "5 ft 3¼ in");
+        assert_eq!(shown(63.3, Round::Up), "5 ft 3½ in");
+        assert_eq!(shown(-1.1, Round::Down), "-1¼ in");
+        assert_eq!([0.0, 0.25, 12.0, 12.75].map(|i| shown(i, Round::Nearest)), ["0 in", "¼ in", "1 ft", "1 ft ¾ in"]);
+        assert_eq!(shown(f64::NAN, Round::Down), NOT_KNOWN);
+        assert_eq!(show_length(1.238, Units::Si, Round::Down), "1.23 m");
+    }
+
+    #[test]
     fn lengths_show_in_feet_and_in_metres() {
-        assert_eq!(show_length(10.0, Units::Us, Round::Nearest), "32.81 ft");
-        assert_eq!(show_length(10.0, Units::Us, Round::Down), "32.80 ft");
-        assert_eq!(show_length(5.0 * FOOT_M, Units::Us, Round::Down), "5.00 ft");
-        assert_eq!(show_length(5.0 * FOOT_M, Units::Us, Round::Up), "5.00 ft");
+        assert_eq!(show_length(10.0, Units::Us, Round::Nearest), "32 ft 9¾ in");
+        assert_eq!(show_length(10.0, Units::Us, Round::Down), "32 ft 9½ in");
+        assert_eq!(show_length(5.0 * FOOT_M, Units::Us, Round::Down), "5 ft");
+        assert_eq!(show_length(5.0 * FOOT_M, Units::Us, Round::Up), "5 ft");
         assert_eq!(show_length(10.006, Units::Si, Round::Down), "10.00 m");
         assert_eq!(show_length(-0.001, Units::Si, Round::Nearest), "0.00 m");
         assert_eq!(show_length(f64::NAN, Units::Us, Round::Up), "not known");
@@ -205,9 +234,9 @@ mod tests {
     #[test]
     fn the_rest_shows_with_its_units() {
         assert_eq!(show_mass(1000.0, Units::Us, Round::Up), "2205 lb");
-        assert_eq!(show_length(10.8, Units::Both, Round::Nearest), "35.43 ft (10.80 m)");
+        assert_eq!(show_length(10.8, Units::Both, Round::Nearest), "35 ft 5¼ in (10.80 m)");
         assert_eq!(show_mass(907.2, Units::Both, Round::Nearest), "2000 lb (907 kg)");
-        assert_eq!(show_length(1.2629, Units::Both, Round::Down), "4.14 ft (1.26 m)");
+        assert_eq!(show_length(1.2629, Units::Both, Round::Down), "4 ft 1½ in (1.26 m)");
         assert_eq!(show_force(2001.7, Units::Both, Round::Nearest), "450 lbf (2.00 kN)");
         assert_eq!(show_length(f64::NAN, Units::Both, Round::Nearest), "not known (not known)");
         assert_eq!(show_mass(1000.0, Units::Si, Round::Up), "1000 kg");

@@ -4,8 +4,8 @@ use super::words::{self, Words};
 use crate::cover;
 use crate::finding::{Finding, Grade};
 use crate::outcome::{
-    AllowanceRow, BasisRow, CapacityRow, ChokerRow, FloatRow, GapRow, HeldOutRow, PoleRow, Report, StepRow, SweptRow,
-    Verdict, WayOutRow, WireRow,
+    AllowanceRow, BasisRow, CapacityRow, ChokerRow, ConditionsRow, FloatRow, GapRow, HeldOutRow, PoleRow, Report,
+    StepRow, SweptRow, Verdict, WayOutRow, WireRow,
 };
 use crate::quantity::show::Units;
 use serde::Serialize;
@@ -28,6 +28,7 @@ struct Document<'a> {
     scene: &'a str,
     verdict: Verdict,
     basis: &'a BasisRow,
+    conditions: &'a ConditionsRow,
     pole: &'a PoleRow,
     wires: &'a [WireRow],
     gaps: &'a [GapRow],
@@ -53,6 +54,7 @@ impl<'a> Document<'a> {
             scene,
             verdict,
             basis,
+            conditions,
             pole,
             wires,
             gaps,
@@ -75,6 +77,7 @@ impl<'a> Document<'a> {
             scene,
             verdict: *verdict,
             basis,
+            conditions,
             pole,
             wires,
             gaps,
@@ -133,7 +136,7 @@ struct FindingRow {
     /// Of `value` and `limit`, SI; empty where there is neither.
     unit: &'static str,
     rule: String,
-    mend: String,
+    fix: String,
 }
 
 impl FindingRow {
@@ -149,7 +152,7 @@ impl FindingRow {
             limit: finding.limit.map(|limit| limit.value),
             unit: finding.measured.map_or("", |measured| measured.unit.symbol()),
             rule,
-            mend: fix,
+            fix,
         }
     }
 }

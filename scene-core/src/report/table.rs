@@ -90,11 +90,20 @@ pub fn broken(text: &str, most: usize) -> Vec<String> {
     let mut used = 0;
     let mut words = text.split_whitespace().peekable();
     while let Some(word) = words.next() {
-        let is_number = word.trim_start_matches('(').parse::<f64>().is_ok();
-        let whole = match words.next_if(|_| is_number) {
-            Some(unit) => format!("{word} {unit}"),
-            None => word.to_owned(),
-        };
+        let mut whole = word.to_owned();
+        // Feet and inches are one quantity.
+        let mut part = word;
+        while is_number(part) {
+            let Some(unit) = words.next() else { break };
+            whole = format!("{whole} {unit}");
+            match words.next_if(|next| unit == "ft" && is_number(next)) {
+                Some(inches) => {
+                    whole = format!("{whole} {inches}");
+                    part = inches;
+                }
+                None => break,
+            }
+        }
         let long = whole.width();
         match pieces.last_mut() {
             Some(piece) if used + 1 + long <= most => {
@@ -111,9 +120,21 @@ pub fn broken(text: &str, most: usize) -> Vec<String> {
     pieces
 }
 
+fn is_number(word: &str) -> bool {
+    let whole = word.trim_start_matches('(').trim_end_matches(['¼', '½', '¾']);
+    whole.parse::<f64>().is_ok() || (whole.is_empty() && word.ends_with(['¼', '½', '¾']))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn feet_and_inches_stand_on_one_line() {
+        assert_eq!(broken("gap 5 ft 3¼ in less 1 ft ¾ in", 16), ["gap 5 ft 3¼ in", "less 1 ft ¾ in"]);
+        assert_eq!(broken("it is 12 ft", 8), ["it is", "12 ft"]);
+        assert_eq!(broken("over 7", 5), ["over", "7"]);
+    }
 
     #[test]
     fn numbers_line_up_on_the_right_and_words_on_the_left() {

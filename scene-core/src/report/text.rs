@@ -1,15 +1,17 @@
 //! The report as text: what governs first, then findings, tables, and what it all rests on.
 
 mod basis;
+mod short;
 
 use super::table::{Align, Table, broken};
 use super::words::{self, Words};
 use crate::finding::{Finding, Grade};
-use crate::outcome::{CapacityRow, GapRow, OtherKind, Report, StepRow, Verdict, Way, WayEnd, WayOf, WayOutRow};
+use crate::outcome::{CapacityRow, GapRow, OtherKind, Report, StepRow, Way, WayEnd, WayOf, WayOutRow};
 use crate::quantity::show::{Round, Units, show_feet_inches, show_force, show_length, show_mass, show_pressure};
 use crate::rules::PairState;
 use glam::DVec3;
 use std::fmt::Write;
+use unicode_width::UnicodeWidthStr;
 
 /// How the text is to look.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -19,14 +21,24 @@ pub struct Look {
     pub colour: bool,
 }
 
+/// Columns of the whole report, and of the short one.
 const WIDTH: usize = 110;
+const SHORT_WIDTH: usize = 100;
 
 /// Pairs with more margin than this are summed up.
 const FAR_M: f64 = 6.0;
 
+/// What a foreman reads first, on one page: the verdict, what governs, every stop, every caution, what it rests on, and the
+/// pairs with the least left. It ends in a line break.
+pub fn render_short(report: &Report, look: Look) -> String {
+    let mut page = Page { look, width: SHORT_WIDTH, text: String::new() };
+    page.short(report);
+    page.text
+}
+
 /// The whole report, ending in a line break.
 pub fn render(report: &Report, look: Look) -> String {
-    let mut page = Page { look, text: String::new() };
+    let mut page = Page { look, width: WIDTH, text: String::new() };
     page.opening(report);
     page.governing(report);
     page.findings(report);
@@ -52,27 +64,11 @@ pub fn render(report: &Report, look: Look) -> String {
 
 struct Page {
     look: Look,
+    width: usize,
     text: String,
 }
 
 impl Page {
-    fn opening(&mut self, report: &Report) {
-        let count = |grade, one: &str| match report.count(grade) {
-            1 => format!("1 {one}"),
-            n => format!("{n} {one}s"),
-        };
-        let verdict = match report.verdict {
-            Verdict::Stop => self.paint("STOP", Grade::Stop),
-            Verdict::Caution => self.paint("CAUTION", Grade::Caution),
-            Verdict::NoStopFound => "NO STOP FOUND IN WHAT WAS CHECKED".to_owned(),
-        };
-        let qualifier = if report.verdict == Verdict::Caution { " No stop found in what was checked." } else { "" };
-        let counts =
-            [count(Grade::Stop, "stop"), count(Grade::Caution, "caution"), count(Grade::Note, "note")].join(", ");
-        self.line(&report.scene);
-        self.line(&format!("{verdict}  {counts}.{qualifier}"));
-    }
-
     fn governing(&mut self, report: &Report) {
         let Some((_, gap)) = report.governing() else { return };
         self.heading("What governs");
@@ -86,23 +82,15 @@ impl Page {
         }
         self.line(&format!("  {when}"));
         let known_mm = (gap.high_m - gap.low_m).max(0.0) * 1000.0;
-        for (sign, what, value, why) in [
-            (
-                ' ',
-                "gap",
-                self.down(gap.low_m),
-                format!("smallest over the whole motion, arithmetic good to {known_mm:.1} mm"),
-            ),
-            (
-                '-',
-                "allowances",
-                self.up(gap.allowance_m),
-                "how well the world is known, as the scene states".to_owned(),
-            ),
-            ('-', "required", self.up(gap.required_m), gap.rule.clone()),
-            ('=', "margin", margin.clone(), "each figure rounded to the careful side".to_owned()),
-        ] {
-            self.wrapped(&format!("  {sign} {what:<10} {value:>9}   "), &why);
+        let [there, allowed, required, left] = self.sum(gap);
+        let rows = [
+            (' ', "gap", there, format!("at that instant, arithmetic good to {known_mm:.1} mm")),
+            ('-', "allowances", allowed, "how well the world is known, as the scene states".to_owned()),
+            ('-', "required", required, gap.rule.clone()),
+            ('=', "left", left, "each figure rounded to the careful side".to_owned()),
+        ];
+        for (sign, what, value, why) in rows {
+            self.wrapped(&format!("  {sign} {what:<10} {value:>12}   "), &why);
         }
         if let (Some(body), Some(other)) = (gap.point_on_body, gap.point_on_other) {
             self.line(&format!("  nearest: {} to {} (east, north, up)", self.point(body), self.point(other)));
@@ -132,7 +120,7 @@ impl Page {
         let painted = self.paint(grade, f.grade);
         self.wrapped_as("  ", &painted, " ", &format!("{place}{message}"));
         if !fix.is_empty() {
-            self.wrapped("          Mend: ", &fix);
+            self.wrapped("          Fix:  ", &fix);
         }
         if !rule.is_empty() {
             self.wrapped("          Rule: ", if rule == rule_above { "as above" } else { &rule });
@@ -144,11 +132,10 @@ impl Page {
         let mut table = Table::new(&[
             ("what moves", Align::Left),
             ("near", Align::Left),
-            ("weather", Align::Left),
             ("gap", Align::Right),
-            ("allowances", Align::Right),
+            ("allowed", Align::Right),
             ("required", Align::Right),
-            ("margin", Align::Right),
+            ("left", Align::Right),
             ("state", Align::Left),
             ("step", Align::Right),
             ("min:s", Align::Right),
@@ -161,27 +148,27 @@ impl Page {
             if !states.contains(&gap.state) {
                 states.push(gap.state);
             }
+            let [there, allowed, required, left] = self.sum(gap);
             table.row(vec![
                 gap.body.clone(),
                 other(gap),
-                gap.weather.clone(),
-                self.down(gap.low_m),
-                self.up(gap.allowance_m),
-                self.up(gap.required_m),
-                self.down(gap.margin_m),
+                there,
+                allowed,
+                required,
+                left,
                 state_word(gap.state).to_owned(),
                 gap.step.map_or(String::new(), |s| (s + 1).to_string()),
                 gap.time_s.map_or(String::new(), clock),
             ]);
         }
-        self.table("Gaps: each pair at its worst over the whole motion, in its worst weather", &table);
+        self.table("Gaps: each pair where it governs, in its worst weather", &table);
         if let Some(least) = far.iter().map(|gap| gap.margin_m).min_by(f64::total_cmp) {
             let pairs = if far.len() == 1 { "1 pair more, apart," } else { "more pairs, all apart," };
             let count = if far.len() == 1 { String::new() } else { format!("{} ", far.len()) };
             self.line(&format!("  and {count}{pairs} with a margin of {} or more", self.down(least)));
         }
         if !table.is_empty() {
-            self.wrapped("  ", "margin = gap - allowances - required; a required distance of zero means no contact.");
+            self.wrapped("  ", "left = gap - allowed - required; a required distance of zero means no contact.");
         }
         for state in states {
             self.wrapped("  ", &format!("{}: {}.", state_word(state), meaning(state)));
@@ -466,7 +453,7 @@ impl Page {
         }
         self.heading("Sequence");
         let holds = std::iter::once(None).chain(report.steps.iter().map(|step: &StepRow| step.hold.as_deref()));
-        for (block, hold) in table.blocks(WIDTH).into_iter().zip(holds) {
+        for (block, hold) in table.blocks(self.width).into_iter().zip(holds) {
             for line in block {
                 self.line(&line);
             }
@@ -510,7 +497,7 @@ impl Page {
     fn table(&mut self, heading: &str, table: &Table) {
         if !table.is_empty() {
             self.heading(heading);
-            for line in table.blocks(WIDTH).concat() {
+            for line in table.blocks(self.width).concat() {
                 self.line(&line);
             }
         }
@@ -534,7 +521,7 @@ impl Page {
     fn wrapped_as(&mut self, before: &str, painted: &str, after: &str, text: &str) {
         let indent = [before, painted, after].map(seen).iter().sum();
         let mut opening = [before, painted, after].concat();
-        let pieces = broken(text, WIDTH.saturating_sub(indent));
+        let pieces = broken(text, self.width.saturating_sub(indent));
         if pieces.is_empty() {
             self.line(&opening);
         }
@@ -629,7 +616,7 @@ fn seen(text: &str) -> usize {
     for code in [BOLD, STOP_COLOUR, CAUTION_COLOUR, NOTE_COLOUR, PLAIN] {
         plain = plain.replace(code, "");
     }
-    plain.chars().count()
+    plain.width()
 }
 
 /// "446 to 490 lbf": the unit once when it is the same.

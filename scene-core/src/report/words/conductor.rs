@@ -34,7 +34,7 @@ pub(super) fn words(fact: &Conductor, units: Units) -> Words {
         ),
         Conductor::NotHung { wire } => Words::new(
             format!("How wire {wire} hangs is not known at this step: nothing was compared with it."),
-            "Mend what the findings say of this wire.",
+            "See what else is found of this wire.",
             "",
         ),
         Conductor::HeldIced { held } => Words::new(

@@ -17,7 +17,7 @@ pub(super) fn words(fact: &Site) -> Words {
         ),
         Site::MotionUnknown => Words::new(
             "No motion was checked, since it is not known how the pole hangs.",
-            "Mend the findings on pole and rigging first.",
+            "See first what is found of pole and rigging.",
             "",
         ),
     }

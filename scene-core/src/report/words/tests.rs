@@ -97,7 +97,10 @@ const SI: [&str; 8] = ["m", "mm", "kg", "N", "kN", "m/s", "kPa", "kg/m3"];
 /// Whether a number stands before one of these units.
 fn names_any(text: &str, units: &[&str]) -> bool {
     let words: Vec<&str> = text.split([' ', ',', ';', ':', '(', ')']).map(|word| word.trim_end_matches('.')).collect();
-    let number = |word: &str| word.parse::<f64>().is_ok();
+    let number = |word: &str| {
+        let whole = word.trim_end_matches(['¼', '½', '¾']);
+        whole.parse::<f64>().is_ok() || whole.is_empty() && !word.is_empty()
+    };
     words.windows(2).any(|pair| number(pair[0]) && units.contains(&pair[1]))
 }
 

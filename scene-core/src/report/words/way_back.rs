@@ -59,7 +59,7 @@ fn fix(blocked: &Blocked) -> String {
         kept.push("every wire where it was".to_owned());
     }
     match kept.is_empty() {
-        true => format!("Mend what the findings say of step {passing}."),
+        true => format!("See what is found of step {passing}."),
         false => format!("Keep {} as in step {passing} until there, or give it more room there.", kept.join(" and ")),
     }
 }
