@@ -327,6 +327,7 @@ fn fields_left_out_are_missed_unless_they_may_be() {
         "chart_limit",
         "leveling",
         "set_to",
+        "hands",
     ];
     // Missed where an allowance is none, a cover or a held-out phase begins and ends; not where the ground's own words use them.
     // People are missed where one of them guides by hand.

@@ -19,6 +19,7 @@ static WOOD_SPECIES: LazyLock<Vec<Row>> = LazyLock::new(|| rows(include_str!("..
 static SETTING_DEPTH: LazyLock<Vec<Row>> = LazyLock::new(|| rows(include_str!("../../assets/setting_depth.csv")));
 static SOILS: LazyLock<Vec<Row>> = LazyLock::new(|| rows(include_str!("../../assets/soils.csv")));
 static NOMINAL_VOLTAGES: LazyLock<Vec<Row>> = LazyLock::new(|| rows(include_str!("../../assets/nominal_voltages.csv")));
+static PLAUSIBLE: LazyLock<Vec<Row>> = LazyLock::new(|| rows(include_str!("../../assets/plausible.csv")));
 const CRANES: &[(&str, &str, &str)] = &[
     ("Northfell 40", "northfell_40.ron", include_str!("../../assets/cranes/northfell_40.ron")),
     ("Hollin 23", "hollin_23.ron", include_str!("../../assets/cranes/hollin_23.ron")),
@@ -215,6 +216,17 @@ pub fn nearest_wood_pole(length_m: f64, class: &str) -> Option<String> {
         .filter_map(|row| number(row, "length_ft"))
         .min_by(|a, b| f64::total_cmp(&(a * FOOT_M - length_m).abs(), &(b * FOOT_M - length_m).abs()))
         .map(|feet| format!("{feet} ft class {class}"))
+}
+
+/// What is usual of a distribution line, by its name in the table: meters, or a plain ratio. NaN for a name that it does not have.
+pub fn usual(fact: &str) -> f64 {
+    let row = PLAUSIBLE.iter().find(|row| words(row, "fact") == Some(fact));
+    let value = row.and_then(|row| Some((number(row, "value")?, words(row, "unit")?)));
+    value.map_or(f64::NAN, |(value, unit)| match unit {
+        "ft" => value * FOOT_M,
+        "percent" => value / 100.0,
+        _ => value,
+    })
 }
 
 /// Every nominal system voltage of the table.

@@ -12,10 +12,12 @@ mod ground;
 mod holders;
 mod impossible;
 mod lift;
+mod order;
 mod people;
 mod prepared;
 mod rows;
 mod sweeps;
+mod unusual;
 mod wind;
 
 pub(crate) use prepared::Prepared;
@@ -65,18 +67,22 @@ pub(crate) fn report(prepared: &Prepared, mut findings: Vec<Finding>) -> (Report
         gaps.extend(rows.0);
         bodies.pairs = rows.1;
         findings.extend(pairs::under_load(inputs));
+        findings.extend(pairs::wire_ends(inputs));
         findings.extend(pairs::by_hand(inputs));
     }
     findings.extend(copied::findings(site));
     findings.extend(carriers::findings(site));
     findings.extend(holders::findings(site));
     findings.extend(circuits::findings(site));
+    findings.extend(unusual::findings(prepared));
+    findings.extend(order::findings(site));
     findings.extend(wind::findings(prepared));
     findings.extend(impossible::findings(prepared));
     findings.extend(floats::spread(site));
     findings.extend(setting::findings(&site.pole));
     findings.extend(from_memory::findings(site));
     findings.extend(absence::findings(site));
+    findings.extend(from_memory::covers(site, &gaps));
     findings.extend(lift::findings(prepared));
     findings.extend(people::findings(site));
     findings.extend(pairs::wire_spacing(site, &prepared.wires));

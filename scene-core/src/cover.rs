@@ -156,6 +156,7 @@ mod tests {
                             piece_length_m,
                             overlap_m,
                             method: Method::Gloves,
+                            hands: None,
                             mass_kg: None,
                             during: During { on_after_step, off_before_step },
                         })
@@ -181,6 +182,7 @@ mod tests {
             overlap_m: 0.1,
             mass_kg: None,
             method: Method::Gloves,
+            hands: None,
             during: During { on_after_step: None, off_before_step: None },
         }];
         let row = &rows(&site)[0];

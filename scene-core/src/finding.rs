@@ -26,6 +26,7 @@ mod rigging;
 mod rules;
 mod sequence;
 mod site;
+mod unusual;
 mod way_back;
 mod wind;
 
@@ -53,6 +54,7 @@ pub use rigging::Rigging;
 pub use rules::Rules;
 pub use sequence::{NotANumber, Sequence};
 pub use site::Site;
+pub use unusual::Unusual;
 pub use way_back::{Blocked, Differs, WayBack};
 pub use wind::Wind;
 
@@ -282,6 +284,7 @@ families! {
     Rules,
     Sequence,
     Site,
+    Unusual,
     WayBack,
     Wind,
 }

@@ -16,6 +16,7 @@
 //! | `to_wires`, `to_bodies`, `wire_spacing` | bodies × wires, bodies × bodies, wires × wires |
 //! | `other_body`, `other_machines`, `surroundings` | what is not of the lifting machine: other machines, ground, neighbors, people |
 //! | `by_hand` | where people guide the pole by hand past one that stands |
+//! | `wire_ends` | wires that end where nothing holds them, near the work |
 //! | `under_load` | people and what passes over them |
 //! | `way_back` | bodies × wires again, from every step back the way it came |
 //!
@@ -38,6 +39,7 @@ mod to_bodies;
 mod to_wires;
 mod under_load;
 mod way_back;
+mod wire_ends;
 mod wire_spacing;
 
 pub(crate) use body_set::BodySets;
@@ -50,6 +52,7 @@ pub(crate) use to_bodies::to_bodies;
 pub(crate) use to_wires::to_wires;
 pub(crate) use under_load::under_load;
 pub(crate) use way_back::way_back;
+pub(crate) use wire_ends::wire_ends;
 pub(crate) use wire_spacing::wire_spacing;
 
 use crate::rules::Distances;

@@ -101,6 +101,8 @@ pub enum NotChecked {
     /// The line work while covers and phases are put on and taken off.
     LineWork,
     LoadSpeed,
+    /// The boom from its rest to where the sequence begins, and back.
+    BoomFromRest,
     WindOnPoleCovers,
     Condition,
     OutriggersAllOfIt,

@@ -471,6 +471,8 @@ pub struct Cover {
     /// Of all its pieces; what a pole wears hangs with it.
     pub mass_kg: Option<f64>,
     pub method: Method,
+    /// What protects the hands that handle it.
+    pub hands: Option<String>,
     pub during: During,
 }
 

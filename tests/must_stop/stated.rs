@@ -19,6 +19,13 @@ const PHASES: &str = ", phases: three";
 const NEUTRAL: &str = ", neutral: own)";
 const STOP_WORK: &str = "stop_work_wind: (wind: \"10 mph\", source: \"foreman Dale, by the briefing sheet\"),";
 const CHOKE: &str = "choke_angle: \"130 deg\",";
+const SAG: &str = "hang: [sag(\"3 ft 4 in to 3 ft 8 in\")],";
+const HANDS: &str = "      hands: \"stick, with class 2 gloves and sleeves\",\n";
+const INTO_THE_HOLE: &str = "    (name: \"Into the hole\", do: lower_to(\"-7 ft 6 in\")),\n";
+const STANDS: &str = "    (name: \"Stands\", do: hold(\"Depth right, faced, plumb from two sides, backfill tamped to half depth at least?\")),\n";
+const LET_GO: &str = "    (name: \"Let go\", do: release),\n";
+const BOOM_AWAY: &str =
+    "    (name: \"Boom away\", do: boom_away(point: (\"-17 ft\", \"-22 ft\", \"0 ft\"), hook_height: \"62 ft\")),\n";
 const DEPTH: &str = "setting_depth: \"7 ft 6 in\",";
 const HOLE_DEPTH: &str = "depth: \"7 ft 6 in\", diameter";
 const INTO_HOLE: &str = "lower_to(\"-7 ft 6 in\")";
@@ -141,6 +148,96 @@ const OF_JUNIPER_LANE: &[Row] = &[
         ],
         "wind_over_crane_limit",
     ),
+    // ---- unusual facts of a wire
+    ("a sag in feet that is one in yards", &[(SAG, "hang: [sag(\"20 ft to 24 ft\")],")], "sag_far_beyond_usual"),
+    ("a tension in pounds typed in newtons", &[(SAG, "hang: [tension(\"250 N to 300 N\")],")], "sag_far_beyond_usual"),
+    (
+        "a sag far beyond its usual that \"x\" measured",
+        &[(SAG, "hang: [sag(\"20 ft to 24 ft\")], measured: (sags: (by: \"x\", how: \"x\", on: \"x\")),")],
+        "sag_far_beyond_usual",
+    ),
+    (
+        "a sag far beyond its usual whose heights alone were measured",
+        &[(
+            SAG,
+            "hang: [sag(\"20 ft to 24 ft\")], measured: (heights: (by: \"Hale\", how: \"stick\", on: \"2 March\")),",
+        )],
+        "sag_far_beyond_usual",
+    ),
+    (
+        "a phase that ends in the open past the hole",
+        &[("(\"150 ft\", \"-5 ft\", \"33 ft\")]", "(\"20 ft\", \"-5 ft\", \"33 ft\")]")],
+        "wire_ends_in_the_open",
+    ),
+    (
+        "a phase that begins in the open before the hole",
+        &[("[(\"-150 ft\", \"-5 ft\", \"33 ft\")", "[(\"-30 ft\", \"-5 ft\", \"33 ft\")")],
+        "wire_ends_in_the_open",
+    ),
+    (
+        "a neutral that ends in the open past the hole",
+        &[("(\"150 ft\", \"2 ft 6 in\", \"27 ft\")]", "(\"25 ft\", \"2 ft 6 in\", \"27 ft\")]")],
+        "wire_ends_in_the_open",
+    ),
+    (
+        "a phase that ends over the observer's head",
+        &[("[(\"-150 ft\", \"5 ft\", \"33 ft\")", "[(\"-40 ft\", \"5 ft\", \"33 ft\")")],
+        "wire_ends_in_the_open",
+    ),
+    // ---- the order of the work
+    (
+        "a phase let back while the pole hangs",
+        &[("ends: before(\"Let B back\")", "ends: before(\"Take off the butt guards\")")],
+        "held_out_under_load",
+    ),
+    (
+        "a phase put out while the pole hangs",
+        &[("starts: after(\"Hold B aside\")", "starts: after(\"Take off the butt guards\")")],
+        "held_out_under_load",
+    ),
+    (
+        "a phase let back while the pole is lowered past it",
+        &[("ends: before(\"Let B back\")", "ends: before(\"Lower between A and B\")")],
+        "held_out_while_moving",
+    ),
+    (
+        "a phase put out while the load is taken",
+        &[("starts: after(\"Hold B aside\")", "starts: after(\"Take the load\")")],
+        "held_out_under_load",
+    ),
+    (
+        "a phase let back while the boom goes away",
+        &[("ends: before(\"Let B back\")", "ends: before(\"Boom away\")")],
+        "held_out_while_moving",
+    ),
+    (
+        "a phase put out while the bucket moves",
+        &[("starts: after(\"Hold B aside\")", "starts: after(\"Bucket truck stowed\")")],
+        "held_out_while_moving",
+    ),
+    ("guards taken off by hands that nothing protects", &[(HANDS, "")], "guard_hands_not_protected"),
+    (
+        "guards taken off by hands that \"none\" protects",
+        &[(HANDS, "      hands: \"none\",\n")],
+        "guard_hands_not_protected",
+    ),
+    (
+        "guards taken off after the release by bare hands",
+        &[("ends: never,", "ends: before(\"Let B back\"),")],
+        "guard_hands_not_protected",
+    ),
+    (
+        "guards put on the hanging pole by bare hands",
+        &[("starts: at_start,\n      ends: never,", "starts: after(\"Hangs as planned\"),\n      ends: never,")],
+        "guard_hands_not_protected",
+    ),
+    // ---- how the job ends
+    (
+        "a job that ends with the pole on the hook",
+        &[(INTO_THE_HOLE, ""), (STANDS, ""), (LET_GO, ""), (BOOM_AWAY, "")],
+        "ends_on_hook",
+    ),
+    ("a job that ends with the choker on", &[(LET_GO, ""), (BOOM_AWAY, "")], "ends_on_hook"),
     // ---- depth
     (
         "a pole a foot too shallow",
@@ -261,6 +358,15 @@ const OF_THE_MACHINE: &[super::Row] = &[
     ),
     ("work that stops in still air", |s| s.stop_work_wind.as_mut().unwrap().wind_m_s = 0.0, "stop_work_wind_missing"),
     ("a case whose wind is not a number", |s| s.weather[1].wind_m_s = f64::NAN, "wind_over_crane_limit"),
+    (
+        "a job that ends with the load just taken",
+        |s| {
+            s.steps.truncate(
+                1 + s.steps.iter().position(|step| step.action == scene_core::site::Action::TakeLoad).unwrap(),
+            )
+        },
+        "ends_on_hook",
+    ),
     ("floats that nobody placed", |s| s.crane.outriggers = None, "floats_not_stated"),
     ("a chart that says nothing of floats", |s| s.crane.chart.floats = None, "chart_spread_not_stated"),
     ("floats whose place is not a number", |s| s.crane.outriggers.as_mut().unwrap().left_m = f64::NAN, "floats_narrow"),
@@ -328,4 +434,32 @@ fn both_voltages_pass_however_they_are_written() {
         JUNIPER.replacen(VOLTAGE, "voltage: \"4.8 kV delta\"", 1).replacen(GROUNDED, "grounding: ungrounded", 1);
     let report = scene_core::check::check(&read(&delta));
     assert!(!report.findings.iter().any(|f| f.code().starts_with("voltage_") || f.code().starts_with("delta_")));
+}
+
+/// The examples that are done as they should be.
+#[test]
+fn the_examples_have_no_stop() {
+    for (name, text) in [
+        ("01", JUNIPER),
+        ("03", include_str!("../../scenes/03_sorrel_flat.ron")),
+        ("04", LARCH),
+        ("05", KESTREL),
+        ("06", include_str!("../../scenes/06_long_juniper.ron")),
+    ] {
+        let found = scene_core::check::check(&read(text)).findings;
+        let stops: Vec<_> = found.iter().filter(|f| f.grade == scene_core::finding::Grade::Stop).collect();
+        assert!(stops.is_empty(), "{name}: {stops:#?}");
+    }
+}
+
+/// A measurement answers what is only unusual.
+#[test]
+fn a_whole_measurement_answers_an_unusual_sag() {
+    let unusual = |measured: &str| {
+        let sag = format!("hang: [sag(\"20 ft to 24 ft\")],{measured}");
+        let found = scene_core::check::check(&read(&JUNIPER.replacen(SAG, &sag, 1))).findings;
+        found.iter().any(|finding| finding.code().starts_with("sag_"))
+    };
+    assert!(unusual(""));
+    assert!(!unusual(" measured: (sags: (by: \"Hale\", how: \"stick at midspan\", on: \"2 March\")),"));
 }

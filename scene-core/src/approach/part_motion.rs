@@ -306,7 +306,7 @@ impl PartMotion {
     }
 
     /// A box around the solid over all u, without motion error and allowances.
-    pub(super) fn extent(&self) -> Extent {
+    pub(crate) fn extent(&self) -> Extent {
         self.path.extent
     }
 

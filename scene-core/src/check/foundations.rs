@@ -5,7 +5,7 @@ use crate::motion;
 use crate::premise::{Assumed, NotChecked};
 
 /// What no report must be silent about: everything of any job that this program does not look at.
-const NEVER_CHECKED: [NotChecked; 11] = [
+const NEVER_CHECKED: [NotChecked; 12] = [
     NotChecked::BodiesAmongThemselves,
     NotChecked::GroundBetweenSpots,
     NotChecked::LyingPole,
@@ -15,6 +15,7 @@ const NEVER_CHECKED: [NotChecked; 11] = [
     NotChecked::CoverOrder,
     NotChecked::LineWork,
     NotChecked::LoadSpeed,
+    NotChecked::BoomFromRest,
     NotChecked::WindOnPoleCovers,
     NotChecked::Condition,
 ];

@@ -1,7 +1,10 @@
 //! Figures that the site takes from memory: each prompts a person, none clears anything.
 
+use crate::cover;
 use crate::finding::{self, Finding};
-use crate::site::{Hang, Site, Wire};
+use crate::outcome::GapRow;
+use crate::rules::PairState;
+use crate::site::{Cover, Hang, Site, Wire};
 
 /// One caution for the pole, and one for each conductor.
 pub(super) fn findings(site: &Site) -> Vec<Finding> {
@@ -26,6 +29,14 @@ fn uses_memory(wire: &Wire) -> bool {
         "modulus" => wire.spans.iter().any(|span| matches!(span.hang, Hang::Strung(_))),
         _ => true,
     }
+}
+
+/// Covers of a class from memory, where a verdict rests on covers.
+pub(super) fn covers(site: &Site, gaps: &[GapRow]) -> Option<Finding> {
+    let is_recalled = |cover: &&Cover| cover::class(cover.make).is_ok_and(|class| class.status == "memory");
+    let covers: Vec<String> = site.covers.iter().filter(is_recalled).map(|cover| cover.name.clone()).collect();
+    let rests = gaps.iter().any(|gap| gap.state == PairState::Covered) && !covers.is_empty();
+    rests.then(|| finding::caution(finding::Cover::RestsOnRecalled { covers }))
 }
 
 #[cfg(test)]

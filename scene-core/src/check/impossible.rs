@@ -30,7 +30,7 @@ pub(super) fn findings(prepared: &Prepared) -> Vec<Finding> {
 }
 
 /// The families of a wire that nobody holds.
-fn natural_families<'a>(prepared: &'a Prepared, wire: usize) -> impl Iterator<Item = &'a PlacedFamily> {
+pub(super) fn natural_families<'a>(prepared: &'a Prepared, wire: usize) -> impl Iterator<Item = &'a PlacedFamily> {
     let is_natural = |states: &[(usize, HoldState)]| states.iter().all(|(_, state)| *state == HoldState::Natural);
     let states = prepared.wires.states.iter().filter(move |state| state.wire == wire && is_natural(&state.hold_states));
     states.flat_map(|state| &state.families)

@@ -35,7 +35,7 @@ pub struct SpanFamily {
     pub rise_m: f64,
     /// 1/a = w/H, per meter: from the tautest curve to the slackest. Never negative.
     pub curvature: Bracket,
-    /// The conductor's radius with its cover and ice, meters.
+    /// The conductor's radius with its ice, meters. Covers are not part of it: see `premise::Assumed::CoverThickness`.
     pub radius_m: f64,
     /// The shape error, meters: how far a true curve may lie outside this set. Every lower bound of a gap is reduced by
     /// it.

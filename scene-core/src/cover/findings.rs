@@ -282,6 +282,7 @@ mod tests {
             overlap_m: 0.1,
             mass_kg: None,
             method: Method::Gloves,
+            hands: None,
             during: During { on_after_step: Some(0), off_before_step: Some(5) },
         };
         site.covers = vec![

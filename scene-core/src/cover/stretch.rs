@@ -145,6 +145,7 @@ mod tests {
             overlap_m: 0.1,
             mass_kg: None,
             method: Method::Gloves,
+            hands: None,
             during: During { on_after_step: on, off_before_step: off },
         }
     }

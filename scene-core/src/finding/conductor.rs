@@ -48,6 +48,10 @@ facts! {
         /// Nothing that is stated holds the wire between the two.
         HeldTwiceOnWire { one: String, other: String, wire: String } = "held_out_twice",
         HeldTooShort { held: String } = "held_out_wire_too_short",
+        /// While the pole is on the hook.
+        HeldUnderLoad { held: String } = "held_out_under_load",
+        /// In a step that is no work: the boom or a bucket moves meanwhile.
+        HeldWhileMoving { held: String, step: String } = "held_out_while_moving",
         HolderRatingMissing { held: String, force_n: f64 } = "holder_rating_missing",
         HolderOverloaded { held: String, force_n: f64, rating_n: f64 } = "holder_overloaded",
         StrengthMissing { held: String, wire: String, tension_n: f64 } = "conductor_strength_missing",
@@ -80,6 +84,8 @@ impl Conductor {
             | Self::HeldTimes { held }
             | Self::HeldBeside { held, .. }
             | Self::HeldTooShort { held }
+            | Self::HeldUnderLoad { held }
+            | Self::HeldWhileMoving { held, .. }
             | Self::HolderRatingMissing { held, .. }
             | Self::HolderOverloaded { held, .. }
             | Self::StrengthMissing { held, .. }

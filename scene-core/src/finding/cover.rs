@@ -51,12 +51,16 @@ facts! {
         NeverOn { cover: String } = "cover_never_on",
         OffUnderLoad { cover: String } = "cover_off_while_load_hangs",
         OnUnderLoad { cover: String } = "cover_on_while_load_hangs",
+        /// A guard of the pole that is handled beside live phases.
+        HandsNotProtected { cover: String } = "guard_hands_not_protected",
         Gap { on: String, from_m: f64, to_m: f64 } = "cover_gap",
         OneSided { pole: bool } = "cover_one_sided",
         OrderOn { higher: String, lower: String } = "cover_order_on",
         OrderOff { lower: String, higher: String } = "cover_order_off",
         WoodNoInsulation = "wood_no_insulation",
         ClassRecalled = "cover_class_recalled",
+        /// A pair counts as covered, and the rating of these covers is recalled.
+        RestsOnRecalled { covers: Vec<String> } = "covered_on_recalled_class",
         ClassOwn { covers: Vec<String> } = "cover_class_own",
         DoesNotCount = "cover_does_not_count",
     }
@@ -76,12 +80,14 @@ impl Cover {
             | Self::NeverOn { cover }
             | Self::OffUnderLoad { cover }
             | Self::OnUnderLoad { cover }
+            | Self::HandsNotProtected { cover }
             | Self::OrderOn { higher: cover, .. }
             | Self::OrderOff { lower: cover, .. } => Some(cover),
             Self::Gap { on, .. } => Some(on),
             Self::OneSided { .. }
             | Self::WoodNoInsulation
             | Self::ClassRecalled
+            | Self::RestsOnRecalled { .. }
             | Self::ClassOwn { .. }
             | Self::DoesNotCount => None,
         }

@@ -39,6 +39,8 @@ facts! {
     Sequence {
         NoSteps = "no_steps",
         EndsOnHook = "ends_on_hook",
+        /// No step brings the boom from its rest or back.
+        RestNotStated = "boom_from_rest_not_checked",
         CraneRateMissing = "crane_rate_missing",
         NotANumber { what: NotANumber } = "not_a_measure",
         ChokerOffPole { choker_m: f64 } = "choker_off_pole",

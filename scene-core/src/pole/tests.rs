@@ -145,6 +145,7 @@ fn a_cover_on_the_pole_without_a_mass_is_told() {
         overlap_m: 0.15,
         mass_kg: None,
         method: Method::Gloves,
+        hands: None,
         during: During { on_after_step: None, off_before_step: None },
     };
     let pole = wood(1.0);

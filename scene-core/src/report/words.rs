@@ -27,6 +27,7 @@ mod rigging;
 mod rules;
 mod sequence;
 mod site;
+mod unusual;
 mod way_back;
 mod wind;
 
@@ -98,6 +99,7 @@ fn words(fact: &Fact, units: Units) -> Words {
         Fact::Rules(fact) => rules::words(fact),
         Fact::Sequence(fact) => sequence::words(fact, units),
         Fact::Site(fact) => site::words(fact),
+        Fact::Unusual(fact) => unusual::words(fact, units),
         Fact::WayBack(fact) => way_back::words(fact, units),
         Fact::Wind(fact) => wind::words(fact, units),
         Fact::MotionEnds { step, of, by } => {

@@ -106,6 +106,7 @@ fn a_choker_on_cover_or_hardware_is_a_stop() {
         overlap_m: 0.15,
         mass_kg: None,
         method: Method::Gloves,
+        hands: None,
         during: During { on_after_step: None, off_before_step: None },
     };
     let mass = pole::mass(&pole(), &[]).unwrap();

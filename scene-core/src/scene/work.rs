@@ -34,6 +34,7 @@ pub(super) fn covers(
             let overlap = f.measure::<Length>("overlap", "0 in", "5 ft");
             let mass_kg = f.may_si::<Mass>("mass", "0.1 lb", "2000 lb");
             let method = method(&f.need("method"));
+            let hands = f.may_text("hands");
             let (starts, ends) = (f.need("starts"), f.need("ends"));
             f.note();
             check_lap(&overlap, &piece_length);
@@ -45,6 +46,7 @@ pub(super) fn covers(
                 overlap_m: overlap.si(),
                 mass_kg,
                 method,
+                hands,
                 during: steps.during(Some(starts), Some(ends)),
             }
         })

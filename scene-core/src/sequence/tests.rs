@@ -11,8 +11,10 @@ use proptest::prelude::*;
 
 const HOLE: DVec3 = DVec3::new(0.0, 9.0, 0.0);
 
+/// But for a sequence that is cut short with the pole on the hook, which has a test of its own.
 fn stops(plan: &Plan) -> Vec<&'static str> {
-    plan.findings.iter().filter(|f| f.grade == Grade::Stop).map(|f| f.code()).collect()
+    let stops = plan.findings.iter().filter(|f| f.grade == Grade::Stop).map(|f| f.code());
+    stops.filter(|code| *code != "ends_on_hook").collect()
 }
 
 /// The start, then these.
@@ -479,7 +481,7 @@ fn a_free_hook_is_not_lowered_into_the_ground() {
 #[test]
 fn hoisting_that_lowers_and_lowering_that_hoists_is_said() {
     let cautions = |actions: Vec<Action>| {
-        let found = hanging(actions).findings.into_iter().filter(|f| f.grade == Grade::Caution);
+        let found = hanging(actions).findings.into_iter();
         found.map(|f| (f.code(), f.step)).collect::<Vec<_>>()
     };
     // The test's pole hangs at 1 m. None of these is set, so that each ends on the hook.
@@ -494,6 +496,7 @@ fn hoisting_that_lowers_and_lowering_that_hoists_is_said() {
 fn a_sequence_that_ends_with_the_pole_on_the_hook_is_said() {
     let codes = |steps: usize| {
         let plan = plan(&site(whole_sequence()[..steps].to_vec()), &hang());
+        assert!(plan.findings.iter().all(|f| f.grade == Grade::Stop));
         plan.findings.iter().map(|f| f.code()).collect::<Vec<_>>()
     };
     assert_eq!(codes(1), Vec::<&str>::new(), "nothing is on the hook yet");

@@ -184,7 +184,7 @@ impl Walk<'_> {
         }
         let lifts_on = self.plan.stopped_at.is_none();
         if lifts_on && matches!(self.phase, Phase::Taken | Phase::Hanging | Phase::InHole) {
-            let ends = finding::caution(Sequence::EndsOnHook);
+            let ends = finding::stop(Sequence::EndsOnHook);
             self.plan.findings.push(ends.at_step(self.step).at_time(self.time_s));
         }
     }

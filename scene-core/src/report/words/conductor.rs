@@ -89,6 +89,16 @@ pub(super) fn words(fact: &Conductor, units: Units) -> Words {
             "Hold it nearer to where it hangs, nearer to midspan, slacken the span, or state the conductor's stiffness.",
             "unstressed length of each side kept",
         ),
+        Conductor::HeldUnderLoad { held } => Words::new(
+            format!("{held} is put out, changed or let back while the pole is on the hook."),
+            "Hold the phase aside before the pole is taken, and let it back when the pole stands and the boom is away.",
+            "common practice: no line work beside a hanging pole",
+        ),
+        Conductor::HeldWhileMoving { held, step } => Words::new(
+            format!("{held} is put out or let back in \"{step}\", in which a machine moves."),
+            "Put it out and let it back in a step of work of its own.",
+            "common practice: the boom stands still while phases are moved",
+        ),
         Conductor::HolderRatingMissing { held, force_n } => Words::new(
             format!("{held} pulls with up to {} and its holder has no rating.", up(force_n)),
             "State what the holding arm is rated for.",
@@ -206,6 +216,8 @@ pub(super) fn examples() -> Vec<Conductor> {
         Conductor::HeldTwiceInSpan { one: held(), other: other(), wire: wire() },
         Conductor::HeldTwiceOnWire { one: held(), other: other(), wire: wire() },
         Conductor::HeldTooShort { held: held() },
+        Conductor::HeldUnderLoad { held: held() },
+        Conductor::HeldWhileMoving { held: held(), step: "Swing".to_owned() },
         Conductor::HolderRatingMissing { held: held(), force_n: 2000.0 },
         Conductor::HolderOverloaded { held: held(), force_n: 2000.0, rating_n: 1500.0 },
         Conductor::StrengthMissing { held: held(), wire: wire(), tension_n: 9000.0 },

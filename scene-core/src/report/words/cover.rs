@@ -88,6 +88,11 @@ pub(super) fn words(fact: &Cover) -> Words {
             "Put it on before the pole is lifted.",
             "common practice: cover first, then lift",
         ),
+        Cover::HandsNotProtected { cover } => Words::new(
+            format!("{cover} is handled on the pole beside live phases, and what protects the hands is not stated."),
+            "State `hands` of the guard: gloves and sleeves with their class, or the stick.",
+            "29 CFR 1910.269(q)(1) [1926.964(a)]: who handles the pole wears rated equipment or uses insulated tools",
+        ),
         Cover::Gap { on, from_m, to_m } => Words::new(
             format!(
                 "Between two covers on {on} it is bare from {from_m:.2} to {to_m:.2} m (or they only meet and do not lap)."
@@ -117,6 +122,14 @@ pub(super) fn words(fact: &Cover) -> Words {
             "The wood pole counts as conductive: damp, treatment and the ground lead on it make wood no insulation.",
             "",
             "",
+        ),
+        Cover::RestsOnRecalled { covers } => Words::new(
+            format!(
+                "A gap below the required distance rests on {}, whose rated voltage is recalled, not read in the standard.",
+                covers.join(", ")
+            ),
+            "Compare the class on the label with the current standard before the work.",
+            "ASTM F712 (from memory)",
         ),
         Cover::ClassRecalled => Words::new(
             "The rated voltages of plastic guards are recalled, not read in the standard: compare them with the label.",
@@ -207,6 +220,8 @@ pub(super) fn examples() -> Vec<Cover> {
         Cover::OrderOff { lower: on(), higher: cover() },
         Cover::WoodNoInsulation,
         Cover::ClassRecalled,
+        Cover::RestsOnRecalled { covers: vec!["guard".to_owned(), "second guard".to_owned()] },
+        Cover::HandsNotProtected { cover: "guard".to_owned() },
         Cover::ClassOwn { covers: vec![cover(), on()] },
         Cover::DoesNotCount,
     ]

@@ -133,6 +133,9 @@ pub fn not_checked(what: &NotChecked) -> String {
         NotChecked::LyingPole => {
             "The pole and its rigging against the ground while it lies, rises, is lowered or turned on the spot: only the butt's height."
         }
+        NotChecked::BoomFromRest => {
+            "The boom from its rest to where the sequence begins, and back to its rest; machines on their way in and out."
+        }
         NotChecked::Setting => "Hole, backfill, facing within tolerance, plumb, pole tag.",
         NotChecked::People => {
             "People: barricade, what the observer sees from his place, touch and step potential; everybody whose place is not stated."

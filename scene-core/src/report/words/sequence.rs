@@ -12,8 +12,15 @@ pub(super) fn words(fact: &Sequence, units: Units) -> Words {
             return Words::new("The sequence has no steps, so no motion was checked.", "", "");
         }
         Sequence::EndsOnHook => {
-            let message = "The sequence ends with the pole on the hook: what comes after was not checked.";
-            return Words::new(message, "", "");
+            let message =
+                "The sequence ends with the pole on the hook, or with the choker on: what comes after was not checked.";
+            let fix = "Go on until the pole stands, the hook is free and the boom is away; or lay the pole down.";
+            return Words::new(message, fix, "common practice: no load is left on the hook");
+        }
+        Sequence::RestNotStated => {
+            let message = "No step brings the boom from its rest to where the sequence begins, or back: that motion was not checked.";
+            let fix = "An observer watches the boom against every wire on its way from its rest and back.";
+            return Words::new(message, fix, "29 CFR 1910.269(p)(4): the distance holds whenever the machine moves");
         }
         Sequence::HoistTheOtherWay { hoist, height_m, from_m } => {
             let message = format!(
@@ -150,6 +157,7 @@ pub(super) fn examples() -> Vec<Sequence> {
     let mut examples = vec![
         Sequence::NoSteps,
         Sequence::EndsOnHook,
+        Sequence::RestNotStated,
         Sequence::CraneRateMissing,
         Sequence::ChokerOffPole { choker_m: 20.0 },
         Sequence::StartMissing,

@@ -33,6 +33,7 @@ fn examples() -> Vec<Fact> {
         .chain(all(rules::examples()))
         .chain(all(sequence::examples()))
         .chain(all(site::examples()))
+        .chain(all(unusual::examples()))
         .chain(all(way_back::examples()))
         .chain(all(wind::examples()))
         .collect()
