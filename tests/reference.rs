@@ -39,6 +39,9 @@ fn scenes() -> Vec<(String, Beside)> {
         texts.push(template().replacen("crane: (", &truck, 1));
     }
     texts.push(several_trucks());
+    let juniper = fs::read_to_string(root().join("scenes/01_juniper_lane.ron")).unwrap();
+    let on_pole = "held_by: arm(on: pole(\"pole 7\"), from: (\"-150 ft\", \"0 ft\", \"30 ft\"), ";
+    texts.push(juniper.replacen("held_by: arm(on: truck(\"road-side holding truck\"), ", on_pole, 1));
     let depth = "setting_depth: \"7 ft 6 in\", shallow: engineer(by: \"e\", document: \"d\", note: \"n\")";
     texts.push(template().replacen("setting_depth: \"7 ft 6 in\"", depth, 1));
     let said = "who: \"Ames\", when: \"2026-03-03\", document: \"d\", how: \"h\", distance: \"4 ft\"";
