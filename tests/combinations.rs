@@ -28,7 +28,7 @@ use scene_core::machine::StandingLift;
 use scene_core::machine::aerial_lift::BucketTruck;
 use scene_core::machine::crane::chain::{Place as Corner, Seat};
 use scene_core::machine::crane::{Joint, Joints};
-use scene_core::machine::{BodyId, CarrierPart};
+use scene_core::machine::{BodyId, CarrierPart, contact};
 use scene_core::motion::{BodyMotion, Motion, MovingFeature, MovingPart, Track, WindLean};
 use scene_core::neighbours::{Neighbour, NeighbourKind, above_person, neighbours};
 use scene_core::outcome::GapRow;
@@ -1017,6 +1017,8 @@ fn everything_is_held_against_everything_that_is_there() {
         let motion = Motion::of(&site, &plan, &WindLean::default());
         let stated = site.neighbours.clone().expect("neighbours are stated");
         let near = neighbours(&stated);
+        let prisms = Ground::of(&site).expect("its ground is known").prisms();
+        let ground_parts: Vec<MovingPart> = prisms.iter().map(|prism| prism.part()).collect();
         let job = Job { name, site, plan, motion };
         // By what stands there, or by the other machine's body: its parts in a piece.
         type Theirs<'a> = (String, Option<Kind>, Box<dyn Fn(usize) -> Vec<MovingPart> + 'a>);
@@ -1043,7 +1045,20 @@ fn everything_is_held_against_everything_that_is_there() {
             let machines = machines.map(|other| -> Theirs {
                 (other.name.clone(), Some(kind_of(other.id)), Box::new(|piece| other.parts[piece].to_vec()))
             });
-            for (other, other_kind, theirs) in stand.chain(machines) {
+            // The bodies of the lifting machine among themselves, those that may never touch.
+            let is_own = |id: BodyId| id.lift().is_none() && !id.is_of_carrier() && !id.holds();
+            let never_touch = |other: &&BodyMotion| {
+                is_own(body.id) && is_own(other.id) && contact::between(body.id, other.id).is_none()
+            };
+            let own = job.motion.bodies.iter().filter(never_touch).map(|other| -> Theirs {
+                (other.name.clone(), Some(kind_of(other.id)), Box::new(|piece| other.parts[piece].to_vec()))
+            });
+            // The ground, for what may not touch it.
+            let has_row = |name: &str| report.gaps.iter().any(|row| row.body == body.name && row.other == name);
+            let ground = Some("the ground")
+                .filter(|name| has_row(name))
+                .map(|name| -> Theirs { (name.to_owned(), None, Box::new(|_| ground_parts.clone())) });
+            for (other, other_kind, theirs) in stand.chain(machines).chain(own).chain(ground) {
                 let named = |row: &&GapRow| {
                     [&row.body, &row.other] == [&body.name, &other] || [&row.body, &row.other] == [&other, &body.name]
                 };
