@@ -35,6 +35,7 @@ mod shown;
 mod sweep;
 mod vantage;
 mod view;
+mod warm_up;
 
 #[cfg(test)]
 mod headless;
@@ -109,6 +110,7 @@ impl PluginGroup for SitePlugins {
 /// | [`sweep::SweepPlugin`] | draws swept volumes |
 /// | [`frame::FramePlugin`] | shows the panels |
 /// | [`diagnostics::DiagnosticsPlugin`] | shows counts and times, for developers |
+/// | [`warm_up::WarmUpPlugin`] | draws until everything is drawn |
 struct DesktopPlugins;
 
 impl PluginGroup for DesktopPlugins {
@@ -121,6 +123,7 @@ impl PluginGroup for DesktopPlugins {
             .add(sweep::SweepPlugin)
             .add(frame::FramePlugin)
             .add(diagnostics::DiagnosticsPlugin)
+            .add(warm_up::WarmUpPlugin)
     }
 }
 
