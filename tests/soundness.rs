@@ -553,6 +553,11 @@ fn demanded(site: &Site, wire: usize, nears_second_phase: bool) -> f64 {
     }
 }
 
+/// The arm that holds this wire: it grips it.
+fn grips(site: &Site, body: BodyId, wire: usize) -> bool {
+    matches!(body, BodyId::HoldingArm { held_out, .. } if site.held_out[held_out].wire == wire)
+}
+
 /// Pairs of which a sampled placement wants a stop, and pairs that come too near covered to covered only.
 #[derive(Clone, Copy, Debug, Default)]
 struct Wanted {
@@ -580,7 +585,7 @@ fn missed(site: &Site, dice: &mut Rng, count: usize) -> Result<Wanted, String> {
         (0..site.wires.len()).filter(|w| matches!(site.wires[*w].kind, WireKind::Phase { .. })).collect();
     let mut wanted = Wanted::default();
     for (body, moving) in motion.bodies.iter().enumerate() {
-        for wire in 0..site.wires.len() {
+        for wire in (0..site.wires.len()).filter(|wire| !grips(site, moving.id, *wire)) {
             let second = phases.iter().any(|other| *other != wire && least(body, *other) < PHASE_TO_PHASE_M);
             let required_m = demanded(site, wire, second);
             let bad = samples.iter().find(|s| {
@@ -651,7 +656,8 @@ fn missed_on_the_way_back(site: &Site, dice: &mut Rng, count: usize) -> Result<u
     let samples = samples(site, &plan, &motion, &states, dice, count, Some(first));
     let mut wanted = 0;
     for step in (first..plan.steps.len()).filter(on_hook) {
-        let bad = samples.iter().filter(|s| s.step == step).find(|s| {
+        let gripped = |s: &&Sample| grips(site, motion.bodies[s.body].id, s.wire);
+        let bad = samples.iter().filter(|s| s.step == step && !gripped(s)).find(|s| {
             let short = s.left_m < demanded(site, s.wire, false) && !s.covered;
             short || s.left_m <= 0.0 || s.left_m < site.basis.residual_gap_m
         });
@@ -731,7 +737,14 @@ static QUIET: LazyLock<Site> = LazyLock::new(|| {
     }
     for held in &mut site.held_out {
         held.to += far;
+        held.holder.iter_mut().for_each(|holder| holder.from += far);
     }
+    // What holds them goes along; no bucket reaches so far, so nothing is covered there.
+    for truck in &mut site.holding_trucks {
+        truck.at += far;
+        truck.boom_end += far;
+    }
+    site.covers.retain(|cover| matches!(cover.on, CoverOn::Pole { .. }));
     // Looked at in the wind at which work stops.
     if let (Some(limit), Some(case)) = (&site.stop_work_wind, site.weather.first_mut()) {
         case.wind_m_s = limit.wind_m_s;
