@@ -113,7 +113,8 @@ impl Carrier {
         for x in &self.jacks_m {
             let [left_m, right_m] = self.spread_m;
             for out in [-right_m, left_m] {
-                put(&capsule(at(*x, 0.0, 0.95), at(*x, out, 0.95), 0.12), CarrierPart::Cab);
+                let inner_m = 0.13_f64.copysign(out);
+                put(&capsule(at(*x, inner_m, 0.95), at(*x, out, 0.95), 0.12), CarrierPart::Cab);
                 put(&frustum(at(*x, out, 0.12), at(*x, out, 0.95), 0.08, 0.08), CarrierPart::Jack);
                 let around = |at: f64| [at - self.mat_m, at + self.mat_m];
                 put(&slab(around(*x), around(out), [0.0, 0.12]), CarrierPart::Mat);

@@ -34,7 +34,7 @@ fn with_a_display(does: impl FnOnce(&Display, &TempDir)) {
 
 /// What `plumbrise check` prints of the scene that is saved.
 fn checked(folder: &TempDir) -> String {
-    let output = driver::program(folder.path()).args(["check", "job.ron"]).output().unwrap();
+    let output = driver::program(folder.path()).args(["check", "--full", "job.ron"]).output().unwrap();
     String::from_utf8(output.stdout).unwrap()
 }
 

@@ -43,13 +43,19 @@ impl Table {
         let mut widths: Vec<usize> = (0..self.columns.len()).map(width).collect();
         let left = |i: usize| self.columns.get(i).is_some_and(|(_, align)| *align == Align::Left);
         let last = self.columns.len().saturating_sub(1);
-        let (breaks, least) = match left(last) {
-            true => (Some(last), NARROWEST),
-            false => ((0..last).filter(|i| left(*i)).max_by_key(|i| widths.get(*i).copied()), NARROWEST_WITHIN),
-        };
-        let used: usize = widths.iter().map(|width| width + 2).sum::<usize>();
-        if let Some(width) = breaks.and_then(|i| widths.get_mut(i)) {
-            *width = (*width).min(most.saturating_sub(used - *width).max(least));
+        // The last column when it keeps to the left; then the widest that do.
+        let mut breaks: Vec<usize> = (0..last).filter(|i| left(*i)).collect();
+        breaks.sort_by_key(|i| std::cmp::Reverse(widths.get(*i).copied()));
+        if left(last) {
+            breaks.insert(0, last);
+        }
+        for i in breaks {
+            let used: usize = widths.iter().map(|width| width + 2).sum();
+            let least = if i == last { NARROWEST } else { NARROWEST_WITHIN };
+            if let Some(width) = widths.get_mut(i) {
+                let over = used.saturating_sub(most);
+                *width = (*width).min(width.saturating_sub(over).max(least));
+            }
         }
         let heading: Vec<String> = self.columns.iter().map(|c| c.0.clone()).collect();
         std::iter::once(&heading).chain(&self.rows).map(|cells| self.block(cells, &widths)).collect()

@@ -1,7 +1,7 @@
 //! The short report: at most a page, but for stops, which are never cut.
 
 use super::{Page, clock, in_step, other, worst_weather};
-use crate::finding::{Finding, Grade};
+use crate::finding::{Approach, Fact, Finding, Grade};
 use crate::outcome::{AnswerKind, CapacityRow, GapRow, OtherKind, Report, Verdict};
 use crate::quantity::show::{Round, Units, show_length, show_mass, show_wind};
 use crate::report::table::{Align, Table};
@@ -109,7 +109,11 @@ impl Page {
 
     /// All findings of a grade but unfilled arrangements, which stand under one line.
     fn found(&mut self, report: &Report, grade: Grade, heading: &str) {
-        let counts = |finding: &&Finding| finding.grade == grade && !is_open_item(finding);
+        let governing = report.governing().map(|(_, gap)| gap);
+        let counts = |finding: &&Finding| {
+            let told = grade != Grade::Stop && governing.is_some_and(|gap| is_of_pair(finding, gap));
+            finding.grade == grade && !is_open_item(finding) && !told
+        };
         let found: Vec<&Finding> = report.findings.iter().filter(counts).collect();
         if found.is_empty() {
             return;
@@ -188,8 +192,9 @@ impl Page {
         if let Some(worst) = report.capacity.iter().max_by(|a, b| share(a).total_cmp(&share(b)))
             && let Some(percent) = worst.used_percent
         {
+            let ruled_by = words::ruled_by(worst.ruled_by.as_ref(), self.look.units);
             said += &format!(
-                "; {} in all on the hook at {} radius, {:.0} % used (step {})",
+                ". Most used: {ruled_by}, {} at {} radius, {:.0} % (step {})",
                 self.mass(worst.load_kg),
                 self.quarters(worst.radius_m, Round::Up),
                 percent.ceil(),
@@ -261,6 +266,14 @@ impl Page {
 /// An item of the route's list that nobody has filled in.
 fn is_open_item(finding: &Finding) -> bool {
     finding.code() == "not_arranged"
+}
+
+/// What governs says this already.
+fn is_of_pair(finding: &Finding, gap: &GapRow) -> bool {
+    match &finding.fact {
+        Fact::Approach(Approach::Covered { gap: of }) => of.body == gap.body && of.wire == gap.other,
+        _ => false,
+    }
 }
 
 /// Another finding of one kind with the same fix, in short.
