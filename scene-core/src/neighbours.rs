@@ -109,7 +109,7 @@ pub fn above_person(person: &Person) -> Neighbour {
     Neighbour { name: person.name.clone(), kind: NeighbourKind::Person(0), stays }
 }
 
-/// A part and all that is straight above it, up to [`SKY_M`].
+/// A part and all that is straight above it, up to 300 m.
 pub fn and_above(part: &MovingPart) -> MovingPart {
     let mut all = part.clone();
     let risen = part.features.iter().map(|feature| {
