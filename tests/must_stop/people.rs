@@ -160,6 +160,7 @@ const BY_HAND: &[Row] = &[
         },
         "by_hand_not_hanging",
     ),
+    ("a swing between hands that is not a number", |s| by_hand(s).swing_m = f64::NAN, "body_undecided"),
     ("hands that excuse a man in the hole", |s| stands_off_hole(s, Task::TagLine, 0.5, 0.0), "body_touch"),
 ];
 

@@ -39,7 +39,9 @@ impl HandGuided {
         }
         let counts = |piece: &Piece| stated.steps.contains(&piece.step) && why_not(site, plan, piece).is_none();
         let holds = plan.pieces.iter().map(counts).collect();
-        Some(Self { swing_m: stated.swing_m.max(LEAST_SWING_M), holds })
+        // `f64::max` drops a NaN, and then hands would be taken to hold the pole still.
+        let swing_m = if stated.swing_m < LEAST_SWING_M { LEAST_SWING_M } else { stated.swing_m };
+        Some(Self { swing_m, holds })
     }
 
     /// Hands guide the load in this piece.
