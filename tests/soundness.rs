@@ -17,7 +17,7 @@ use scene_core::conductor::{Member, PlacedFamily, WireState, hang};
 use scene_core::finding::Grade;
 use scene_core::machine::BodyId;
 use scene_core::machine::aerial_lift::{BucketTruck, Linkage};
-use scene_core::machine::{Insulation, StandingLift};
+use scene_core::machine::{Base, Insulation, Outrigged, StandingLift};
 use scene_core::motion::{BodyMotion, Motion, MovingPart, WindLean};
 use scene_core::outcome::{GapRow, Report, Verdict, WayOf};
 use scene_core::quantity::show::Units;
@@ -778,6 +778,22 @@ fn numbers(site: &mut Site) -> Numbers<'_> {
         all.push(("held.fraction", &mut held.fraction));
         xyz("held.to", &mut held.to, &mut all);
         all.extend(held.holder_rating_n.as_mut().map(|n| ("holder_rating", n)));
+        if let Some(holder) = &mut held.holder {
+            xyz("holder.from", &mut holder.from, &mut all);
+            all.extend([("holder.reach", &mut holder.reach_m), ("holder.radius", &mut holder.radius_m)]);
+            all.push(("holder.play", &mut holder.play_m));
+        }
+    }
+    for truck in site.holding_trucks.iter_mut().take(1) {
+        xyz("truck.at", &mut truck.at, &mut all);
+        xyz("truck.boom_end", &mut truck.boom_end, &mut all);
+        all.extend([("truck.heading", &mut truck.heading), ("truck.boom_foot", &mut truck.boom_foot_m)]);
+        all.push(("truck.boom_radius", &mut truck.boom_radius_m));
+        all.extend(of_base(&mut truck.base));
+    }
+    for person in site.neighbours.iter_mut().flat_map(|all| &mut all.people).take(1) {
+        all.extend([("person.reach", &mut person.reach_m), ("person.height", &mut person.height_m)]);
+        person.stands.iter_mut().for_each(|stand| xyz("person.at", &mut stand.at, &mut all));
     }
     all.extend(site.stop_work_wind.as_mut().map(|limit| ("stop_work_wind", &mut limit.wind_m_s)));
     all.extend(of_pole(&mut site.pole));
@@ -848,6 +864,24 @@ fn of_rigging(rigging: &mut Rigging) -> Numbers<'_> {
     ];
     all.extend(rigging.choke_angle.as_mut().map(|angle| ("choke_angle", angle)));
     all.extend(rigging.tag_line_hold_n.as_mut().map(|n| ("tag_line_hold", n)));
+    all
+}
+
+/// Of what a machine stands on.
+fn of_base(base: &mut Base) -> Numbers<'_> {
+    let mut all = Numbers::new();
+    if let Some(carrier) = &mut base.carrier {
+        all.extend([("carrier.front", &mut carrier.front_m), ("carrier.rear", &mut carrier.rear_m)]);
+        all.extend([("carrier.width", &mut carrier.width_m), ("carrier.deck", &mut carrier.deck_m)]);
+        all.extend([("carrier.cab", &mut carrier.cab_m), ("carrier.cab_height", &mut carrier.cab_height_m)]);
+        all.push(("carrier.outrigger_width", &mut carrier.outrigger_width_m));
+        all.push(("carrier.outrigger_height", &mut carrier.outrigger_height_m));
+    }
+    if let Outrigged::On(floats) = &mut base.outrigged {
+        all.extend([("floats.front", &mut floats.front_m), ("floats.rear", &mut floats.rear_m)]);
+        all.extend([("floats.left", &mut floats.left_m), ("floats.right", &mut floats.right_m)]);
+        all.extend([("mat.long", &mut floats.mat_long_m), ("mat.wide", &mut floats.mat_wide_m)]);
+    }
     all
 }
 

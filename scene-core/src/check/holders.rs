@@ -23,7 +23,7 @@ fn of(site: &Site, held: &HeldOut) -> Vec<Finding> {
     };
     let mut found = Vec::new();
     let far_m = holder.from.distance(held.to);
-    let reaches = far_m <= holder.reach_m;
+    let reaches = far_m <= holder.reach_m && holder.reach_m.is_finite();
     if !reaches {
         let fact = Holder::OutOfReach { held: name(), far_m, reach_m: holder.reach_m };
         found.push(finding::stop(fact).measured(far_m, holder.reach_m, Unit::Meter));

@@ -137,8 +137,9 @@ impl Floats {
     }
 
     fn mats(&self) -> [Block; 4] {
-        // Laid either way.
-        let half_m = self.mat_long_m.max(self.mat_wide_m) / 2.0;
+        // Laid either way: half the longer side. `f64::max` would drop a NaN.
+        let [long_m, wide_m] = [self.mat_long_m, self.mat_wide_m];
+        let half_m = (long_m + wide_m + (long_m - wide_m).abs()) / 4.0;
         self.each().map(|(x, y)| [[x - half_m, x + half_m], [y - half_m, y + half_m], [0.0, MAT_M]])
     }
 }
