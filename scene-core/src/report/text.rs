@@ -698,11 +698,12 @@ fn same_way(a: &WayOutRow, b: &WayOutRow) -> bool {
 
 /// Minutes and seconds from the first step.
 fn clock(seconds: f64) -> String {
-    if !seconds.is_finite() || !(0.0..1e7).contains(&seconds) {
-        return "?".to_owned();
-    }
-    let seconds = seconds.round() as u64;
-    format!("{}:{:02}", seconds / 60, seconds % 60)
+    whole_seconds(seconds).map_or("?".to_owned(), |seconds| format!("{}:{:02}", seconds / 60, seconds % 60))
+}
+
+/// `None` for what is no time of a job.
+fn whole_seconds(seconds: f64) -> Option<u64> {
+    (0.0..1e7).contains(&seconds).then(|| seconds.round() as u64)
 }
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! The short report: at most a page, but for stops, which are never cut.
 
-use super::{Page, clock, in_step, other, worst_weather};
-use crate::finding::{Approach, Fact, Finding, Grade};
+use super::{Page, in_step, other, whole_seconds, worst_weather};
+use crate::finding::{Approach, Bodies, Fact, Finding, Grade};
 use crate::outcome::{AnswerKind, CapacityRow, GapRow, OtherKind, Report, Verdict};
 use crate::quantity::show::{Round, Units, show_length, show_mass, show_wind};
 use crate::report::table::{Align, Table};
@@ -60,8 +60,7 @@ impl Page {
         };
         self.wrapped("  ", &format!("gap {there} - allowed for {allowed} - {demand} {required} = {left} left"));
         let stated = report.allowances.iter().filter(|row| row.value_m > 0.0);
-        let stated: Vec<String> =
-            stated.map(|row| format!("{} {}", row.what, self.quarters(row.value_m, Round::Up))).collect();
+        let stated: Vec<String> = stated.map(|row| format!("{} {}", row.what, self.up(row.value_m))).collect();
         self.wrapped(
             "  Allowed for: ",
             &format!("{}; where the load hangs, its lean in the wind comes on top.", stated.join(", ")),
@@ -80,16 +79,12 @@ impl Page {
         let up = |m: f64| (m / step_m - 1e-9).ceil() * step_m;
         let allowed_m = up((there_m - gap.required_m - gap.margin_m).max(0.0));
         let (there_m, required_m) = (down(there_m), up(gap.required_m));
-        [there_m, allowed_m, required_m, there_m - allowed_m - required_m].map(|m| self.quarters(m, Round::Nearest))
-    }
-
-    fn quarters(&self, m: f64, round: Round) -> String {
-        show_length(m, self.look.units, round)
+        [there_m, allowed_m, required_m, there_m - allowed_m - required_m].map(|m| self.length(m))
     }
 
     /// How a pair stands, in the crew's words.
     fn stands(&self, gap: &GapRow) -> String {
-        let short = self.quarters(-gap.margin_m, Round::Up);
+        let short = self.up(-gap.margin_m);
         let said = match gap.state {
             PairState::Touch => "contact, nothing is left".to_owned(),
             PairState::Undecided => "too close to call: treat as too close".to_owned(),
@@ -97,7 +92,7 @@ impl Page {
             PairState::Short => format!("{short} too near"),
             PairState::Covered => format!("inside MAD by {short}, relying on cover"),
             PairState::Tight => "may drag: the operator keeps it off the ground".to_owned(),
-            PairState::Apart => format!("{} left", self.quarters(gap.margin_m, Round::Down)),
+            PairState::Apart => format!("{} left", self.down(gap.margin_m)),
         };
         let grade = match gap.state {
             stop if stop.is_stop() => Grade::Stop,
@@ -182,8 +177,7 @@ impl Page {
         let light = light.map_or(String::new(), |kg| {
             format!(" (may be as light as {})", show_mass(kg, self.look.units, Round::Down))
         });
-        let [balance, choke, depth] =
-            [balance_m, pole.pick_from_butt_m, pole.setting_depth_m].map(|m| self.quarters(m, Round::Nearest));
+        let [balance, choke, depth] = [balance_m, pole.pick_from_butt_m, pole.setting_depth_m].map(|m| self.length(m));
         let mut said = format!(
             "Pole {}{light}, balance {balance} from the butt, choked at {choke}, set {depth} deep",
             self.mass(most_kg)
@@ -196,7 +190,7 @@ impl Page {
             said += &format!(
                 ". Most used: {ruled_by}, {} at {} radius, {:.0} % (step {})",
                 self.mass(worst.load_kg),
-                self.quarters(worst.radius_m, Round::Up),
+                self.up(worst.radius_m),
                 percent.ceil(),
                 worst.step + 1
             );
@@ -244,7 +238,7 @@ impl Page {
         self.table("Nearest: each pair where it governs", &table);
         let rest = rows.get(told..).unwrap_or(&[]);
         if let Some(next) = rest.first() {
-            let left = self.quarters(next.margin_m, Round::Down);
+            let left = self.down(next.margin_m);
             let next = format!("{} to {}", next.body, other(next));
             self.wrapped("  ", &format!("and {} more, the nearest {next} with {left} left", rest.len()));
         }
@@ -265,7 +259,7 @@ impl Page {
 
 /// An item of the route's list that nobody has filled in.
 fn is_open_item(finding: &Finding) -> bool {
-    finding.code() == "not_arranged"
+    finding.grade == Grade::Stop && finding.code() == "not_arranged"
 }
 
 /// What governs says this already.
@@ -276,20 +270,23 @@ fn is_of_pair(finding: &Finding, gap: &GapRow) -> bool {
     }
 }
 
-/// Another finding of one kind with the same fix, in short.
+/// Another finding of one kind with the same fix, in short: its step, and whom it is of.
 fn also(finding: &Finding) -> String {
     let step = finding.step.map(|step| format!("step {}", step + 1));
-    let named: Vec<String> = step.into_iter().chain(finding.subject().map(str::to_owned)).collect();
+    let of = match &finding.fact {
+        Fact::Bodies(
+            Bodies::Undecided { gap } | Bodies::Strikes { gap } | Bodies::MayStrike { gap } | Bodies::Short { gap },
+        ) => Some(format!("{} to {}", gap.body, gap.other)),
+        Fact::Approach(
+            Approach::Touch { gap } | Approach::Undecided { gap } | Approach::Short { gap } | Approach::Covered { gap },
+        ) => Some(format!("{} to wire {}", gap.body, gap.wire)),
+        _ => finding.subject().map(str::to_owned),
+    };
+    let named: Vec<String> = step.into_iter().chain(of).collect();
     if named.is_empty() { "once more".to_owned() } else { named.join(" ") }
 }
 
 /// Hours and minutes from the first step.
 fn hours(seconds: f64) -> String {
-    let Some((minutes, _)) =
-        clock(seconds).split_once(':').map(|(minutes, rest)| (minutes.to_owned(), rest.to_owned()))
-    else {
-        return "?".to_owned();
-    };
-    let minutes: u64 = minutes.parse().unwrap_or(0);
-    format!("{}:{:02}", minutes / 60, minutes % 60)
+    whole_seconds(seconds).map_or("?".to_owned(), |seconds| format!("{}:{:02}", seconds / 3600, seconds / 60 % 60))
 }
