@@ -10,7 +10,7 @@ facts! {
         HandsUnprotected = "by_hand_hands",
         /// The pole does not hang, or several motions are combined.
         NotHanging = "by_hand_not_hanging",
-        TooHigh { butt_m: f64 } = "by_hand_high",
+        TooHigh { butt_m: f64, limit_m: f64 } = "by_hand_high",
         Relied { beside: String, swing_m: f64 } = "by_hand",
     }
 }

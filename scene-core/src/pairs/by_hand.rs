@@ -107,7 +107,8 @@ fn why_not(site: &Site, plan: &Plan, piece: &Piece) -> Option<Finding> {
     }
     let most_m = highest_butt_m(site, plan, piece);
     let is_low = most_m <= WITHIN_REACH_M + STATED_TO_M;
-    (!is_low).then(|| finding::stop(ByHand::TooHigh { butt_m: most_m }).measured(most_m, WITHIN_REACH_M, Unit::Meter))
+    let fact = ByHand::TooHigh { butt_m: most_m, limit_m: WITHIN_REACH_M };
+    (!is_low).then(|| finding::stop(fact).measured(most_m, WITHIN_REACH_M, Unit::Meter))
 }
 
 /// No less than the height above grade of the butt's lowest point at any instant of the piece, meters.

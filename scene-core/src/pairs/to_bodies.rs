@@ -11,6 +11,7 @@ mod finding;
 
 use super::Inputs;
 use super::body_set::{BodySet, part_motions_by_piece};
+use super::by_hand::HandGuided;
 use super::demand::contact::{Contact, contact, pieces_in_contact};
 use super::judge::{Judged, Limit};
 use super::other_body::{BodyIndex, BodyPair, OtherBody};
@@ -42,7 +43,13 @@ pub(crate) fn to_bodies(
     let [own, outside, above_ground] = [sets.against_one_another(), sets.windiest(), sets.over_ground()]
         .map(|set| set.map_or(Vec::new(), of_lifting_machine));
     // Of the pole and what is on it, where hands guide it.
-    let by_hand: Vec<Option<Body>> = outside.iter().map(|(kind, body)| guided_by_hand(inputs, *kind, body)).collect();
+    let held = sets.by_hand().map(|(guided, set)| (guided, of_lifting_machine(set)));
+    let by_hand: Vec<Option<Body>> = (outside.iter().enumerate())
+        .map(|(at, (kind, body))| {
+            let (guided, held) = held.as_ref().filter(|_| kind.is_of_pole())?;
+            held.get(at).map(|(_, held)| body.guided_by_hand(guided, held))
+        })
+        .collect();
     let others: Vec<(&OtherBody, Body)> = others
         .iter()
         .enumerate()
@@ -183,8 +190,7 @@ impl<'a> Body<'a> {
 
     fn ready(index: BodyIndex, name: &'a str, part_motions: &[Vec<PartMotion>]) -> Self {
         let part_motions: Vec<PartMotion> = part_motions.iter().flatten().cloned().collect();
-        let most_allowance_m = part_motions.iter().map(PartMotion::most_allowance_m).fold(0.0, f64::max);
-        Self { index, name, part_motions, most_allowance_m }
+        Self { index, name, most_allowance_m: most_allowance_m(&part_motions), part_motions }
     }
 
     /// As if it were not there during some pieces.
@@ -194,17 +200,18 @@ impl<'a> Body<'a> {
             self.part_motions.iter().filter(|part_motion| !left_out(part_motion.piece)).map(PartMotion::anew).collect();
         Self { part_motions, ..*self }
     }
+
+    /// With the allowances of `held`, the same body, where hands guide it.
+    fn guided_by_hand(&self, guided: &HandGuided, held: &Self) -> Self {
+        let mut part_motions = self.without(|piece| guided.holds(piece)).part_motions;
+        part_motions.extend(held.without(|piece| !guided.holds(piece)).part_motions);
+        part_motions.sort_by_key(|part_motion| part_motion.piece);
+        Self { most_allowance_m: most_allowance_m(&part_motions), part_motions, ..*self }
+    }
 }
 
-/// A body of the load with the allowances that hold where hands guide it; `None` where nobody does.
-fn guided_by_hand<'a>(inputs: &'a Inputs, kind: BodyId, body: &Body<'a>) -> Option<Body<'a>> {
-    let (guided, set) = inputs.bodies.by_hand().filter(|_| kind.is_of_pole())?;
-    let (_, held) = of_lifting_machine(set).into_iter().find(|(of, _)| *of == kind)?;
-    let mut part_motions = body.without(|piece| guided.holds(piece)).part_motions;
-    part_motions.extend(held.without(|piece| !guided.holds(piece)).part_motions);
-    part_motions.sort_by_key(|part_motion| part_motion.piece);
-    let most_allowance_m = part_motions.iter().map(PartMotion::most_allowance_m).fold(0.0, f64::max);
-    Some(Body { part_motions, most_allowance_m, ..held })
+fn most_allowance_m(part_motions: &[PartMotion]) -> f64 {
+    part_motions.iter().map(PartMotion::most_allowance_m).fold(0.0, f64::max)
 }
 
 /// What two bodies must keep.

@@ -23,9 +23,9 @@ pub(super) fn words(fact: &ByHand, units: Units) -> Words {
             "State steps in which the pole hangs, none of them combined.",
             HANDLING,
         ),
-        ByHand::TooHigh { butt_m } => Words::new(
+        ByHand::TooHigh { butt_m, limit_m } => Words::new(
             format!("The butt is {} above grade: hands do not hold it.", show_length(*butt_m, units, Round::Up)),
-            format!("Guide by hand from {} down, in a step of its own.", length(1.2192, units)),
+            format!("Guide by hand from {} down, in a step of its own.", length(*limit_m, units)),
             HANDLING,
         ),
         ByHand::Relied { beside, swing_m } => Words::new(
@@ -45,7 +45,7 @@ pub(super) fn examples() -> Vec<ByHand> {
         ByHand::TooFewGuides,
         ByHand::HandsUnprotected,
         ByHand::NotHanging,
-        ByHand::TooHigh { butt_m: 2.5 },
+        ByHand::TooHigh { butt_m: 2.5, limit_m: 1.2 },
         ByHand::Relied { beside: "pole 7".to_owned(), swing_m: 0.1 },
     ]
 }
