@@ -141,6 +141,9 @@ fn what_is_printed_of_what_governs_adds_up() {
         let required = required.trim_start_matches("minimum approach distance (MAD) ").trim_start_matches("required ");
         let left = left.split(" left").next().unwrap();
         assert_eq!(quarters(gap) - quarters(allowed) - quarters(required), quarters(left), "{sum}");
+        // The sentence above the sum tells the same figure.
+        let said = left.trim_start_matches('-');
+        assert!(out.contains(&format!("inside MAD by {said},")) || out.contains(&format!("{left} left.")), "{out}");
     }
 }
 

@@ -70,21 +70,27 @@ impl Page {
         }
     }
 
-    /// Gap at the instant, allowances, what is required, and what is left. The last follows from the others as printed, so
-    /// that they add up and err low.
+    /// Gap at the instant, allowances, what is required, and what is left, as printed.
     pub(super) fn sum(&self, gap: &GapRow) -> [String; 4] {
+        self.sum_m(gap).map(|m| self.length(m))
+    }
+
+    /// The same in meters, each on a printed step. The last follows from the others, so that they add up and err low.
+    fn sum_m(&self, gap: &GapRow) -> [f64; 4] {
         let there_m = gap.gap_there_m.filter(|there_m| *there_m >= gap.low_m).unwrap_or(gap.low_m);
         let step_m = if self.look.units == Units::Si { 0.01 } else { 0.0254 / 4.0 };
         let down = |m: f64| (m / step_m + 1e-9).floor() * step_m;
         let up = |m: f64| (m / step_m - 1e-9).ceil() * step_m;
         let allowed_m = up((there_m - gap.required_m - gap.margin_m).max(0.0));
         let (there_m, required_m) = (down(there_m), up(gap.required_m));
-        [there_m, allowed_m, required_m, there_m - allowed_m - required_m].map(|m| self.length(m))
+        [there_m, allowed_m, required_m, there_m - allowed_m - required_m]
     }
 
     /// How a pair stands, in the crew's words.
     fn stands(&self, gap: &GapRow) -> String {
-        let short = self.up(-gap.margin_m);
+        // The same figure as in the sum beside it.
+        let [.., left_m] = self.sum_m(gap);
+        let short = self.length(-left_m);
         let said = match gap.state {
             PairState::Touch => "contact, nothing is left".to_owned(),
             PairState::Undecided => "too close to call: treat as too close".to_owned(),
@@ -92,7 +98,7 @@ impl Page {
             PairState::Short => format!("{short} too near"),
             PairState::Covered => format!("inside MAD by {short}, relying on cover"),
             PairState::Tight => "may drag: the operator keeps it off the ground".to_owned(),
-            PairState::Apart => format!("{} left", self.down(gap.margin_m)),
+            PairState::Apart => format!("{} left", self.length(left_m)),
         };
         let grade = match gap.state {
             stop if stop.is_stop() => Grade::Stop,
@@ -238,7 +244,7 @@ impl Page {
         self.table("Nearest: each pair where it governs", &table);
         let rest = rows.get(told..).unwrap_or(&[]);
         if let Some(next) = rest.first() {
-            let left = self.down(next.margin_m);
+            let [.., left] = self.sum(next);
             let next = format!("{} to {}", next.body, other(next));
             self.wrapped("  ", &format!("and {} more, the nearest {next} with {left} left", rest.len()));
         }
